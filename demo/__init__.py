@@ -1,0 +1,1 @@
+"""An invented plant, written as spreadsheets and driven as a user would."""

@@ -1,0 +1,1 @@
+"""Sheets in, proposals and findings out; nothing here writes to the register."""

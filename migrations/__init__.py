@@ -1,0 +1,1 @@
+"""Database revisions, the same for SQLite and PostgreSQL."""

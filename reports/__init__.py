@@ -1,0 +1,1 @@
+"""Papers: contents are pure data, drawing stands apart."""

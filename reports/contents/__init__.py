@@ -1,0 +1,1 @@
+"""What each paper says, as pure data."""

@@ -1,0 +1,1 @@
+"""SQLAlchemy tables by subject; they know no arithmetic."""

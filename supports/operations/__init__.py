@@ -1,0 +1,1 @@
+"""Writes: each is one use case, one transaction, one audit batch."""

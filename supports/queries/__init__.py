@@ -1,0 +1,1 @@
+"""Reads: each returns frozen snapshots."""

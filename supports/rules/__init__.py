@@ -1,0 +1,1 @@
+"""Judgements: small pure functions over snapshots and site settings."""

@@ -1,0 +1,59 @@
+"""Tags are text for ever: cleaning that does no harm, comparison, natural order."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable
+
+_DASHES = dict.fromkeys(map(ord, "\u2010\u2011\u2012\u2013\u2014\u2212\ufe58\ufe63\uff0d"), "-")
+_SPACES = dict.fromkeys(map(ord, "\u00a0\u2002\u2003\u2007\u2009\u202f\u3000\t"), " ")
+_ZERO_WIDTH = dict.fromkeys(map(ord, "\u200b\u200c\u200d\ufeff\u00ad"), "")
+_LOOKALIKES = str.maketrans({"O": "0", "I": "1", "L": "1"})
+
+
+def tidied(tag: str) -> str:
+    """Return the tag with odd dashes, odd spaces and outer space mended; case is kept.
+
+    >>> tidied(" PS\u20131024 A ")
+    'PS-1024 A'
+    """
+    plain = tag.translate(_DASHES).translate(_SPACES).translate(_ZERO_WIDTH)
+    return re.sub(r" +", " ", plain).strip()
+
+
+def matching_key(tag: str) -> str:
+    """Return what two writings of one tag share: no spaces, dashes or case.
+
+    >>> matching_key("ps 1024a") == matching_key("PS-1024A")
+    True
+    """
+    return re.sub(r"[ \-_]", "", tidied(tag)).upper()
+
+
+def lookalike_key(tag: str) -> str:
+    """Return a key under which O/0 and I/l/1 coincide; only ever a question for a person.
+
+    >>> lookalike_key("PS-1O24") == lookalike_key("PS-1024")
+    True
+    """
+    return matching_key(tag).translate(_LOOKALIKES)
+
+
+def natural_key(tag: str) -> tuple[tuple[int, int, str], ...]:
+    """Return a sort key under which PS-9 stands before PS-10.
+
+    >>> sorted(["PS-10", "PS-9"], key=natural_key)
+    ['PS-9', 'PS-10']
+    """
+    pieces = re.findall(r"\d+|\D+", tag.upper())
+    return tuple((0, int(p), p) if p.isdecimal() else (1, 0, p) for p in pieces)
+
+
+def suggestions(tag: str, known: Iterable[str], most: int = 3) -> list[str]:
+    """Return known tags that resemble `tag`, nearest first."""
+    pool = list(known)
+    wanted = lookalike_key(tag)
+    same = [other for other in pool if lookalike_key(other) == wanted]
+    near = difflib.get_close_matches(tag, pool, n=most, cutoff=0.7)
+    return list(dict.fromkeys(same + near))[:most]
