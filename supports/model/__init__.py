@@ -1,1 +1,58 @@
 """SQLAlchemy tables by subject; they know no arithmetic."""
+
+from supports.model.audit import AuditBatch, AuditEntry, ImportRun, SourceRow
+from supports.model.base import Base
+from supports.model.changes import Assessment, Change, ChangeLine, Signature, WeightItem
+from supports.model.design_cases import Calculation, DesignCase, RequiredLoad
+from supports.model.lines import Line, NozzleLimit
+from supports.model.people import Document, Person, PersonRole
+from supports.model.plant import Area, SiteSetting
+from supports.model.settings_and_readings import Reading, SettingEvent
+from supports.model.supports import (
+    Assembly,
+    Attachment,
+    HardwarePiece,
+    PointDocument,
+    SupportPoint,
+    SupportTag,
+)
+from supports.model.travel_stops import TravelStopEvent
+from supports.model.units_in_service import Nameplate, Unit, UnitPlacement
+from supports.model.work_orders import WorkOrder, WorkOrderLine
+
+__all__ = [
+    "Area",
+    "Assembly",
+    "Assessment",
+    "Attachment",
+    "AuditBatch",
+    "AuditEntry",
+    "Base",
+    "Calculation",
+    "Change",
+    "ChangeLine",
+    "DesignCase",
+    "Document",
+    "HardwarePiece",
+    "ImportRun",
+    "Line",
+    "Nameplate",
+    "NozzleLimit",
+    "Person",
+    "PersonRole",
+    "PointDocument",
+    "Reading",
+    "RequiredLoad",
+    "SettingEvent",
+    "Signature",
+    "SiteSetting",
+    "SourceRow",
+    "SupportPoint",
+    "SupportTag",
+    "TravelStopEvent",
+    "Unit",
+    "UnitPlacement",
+    "WeightItem",
+    "WorkOrder",
+    "WorkOrderLine",
+]

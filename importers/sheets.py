@@ -1,0 +1,371 @@
+"""The sheets that the register takes in: their columns, headings, kinds and accepted words.
+
+One declaration serves reading, the blank workbook for users, the export and the documentation.
+Field names are the register's own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum, StrEnum
+
+from supports.units import Kind
+from supports.vocabulary import (
+    Arrangement,
+    CalculationMethod,
+    CalculationStatus,
+    CaseKind,
+    InService,
+    Known,
+    PieceKind,
+    PlantState,
+    PlateSource,
+    SettingMethod,
+    SupportKind,
+)
+
+
+class Form(Enum):
+    """How a cell is read."""
+
+    TEXT = "text"
+    WHOLE = "whole number"
+    DAY = "date"
+    TURN_TABLE = "load-per-turn table"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: the field that it fills and how its cells are read.
+
+    Parameters
+    ----------
+    form
+        A `Form`, a kind of quantity, or the closed list of words taken.
+    aliases
+        Other headings accepted; compared without case, spaces and punctuation.
+    unit_column
+        Heading of a column that gives the unit row by row, where the heading gives none.
+    """
+
+    field: str
+    heading: str
+    form: Form | Kind | type[StrEnum] = Form.TEXT
+    aliases: tuple[str, ...] = ()
+    needed: bool = False
+    unit_column: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet: what its rows are, which columns name a row."""
+
+    name: str
+    subject: str
+    key: tuple[str, ...]
+    columns: tuple[Column, ...]
+    aliases: tuple[str, ...] = ()
+
+    def column(self, field: str) -> Column:
+        """Return the column of a field."""
+        return next(c for c in self.columns if c.field == field)
+
+
+def _tag() -> Column:
+    return Column("tag", "Support tag", aliases=("tag", "support", "support no"), needed=True)
+
+
+def _unit_position() -> Column:
+    return Column("position", "Unit position", aliases=("position", "unit"))
+
+
+def _line() -> Column:
+    return Column("line", "Line number", aliases=("line", "line no"), needed=True)
+
+
+LINES = Sheet(
+    "Lines",
+    "line",
+    ("line",),
+    (
+        _line(),
+        Column("area", "Area", aliases=("unit area",)),
+        Column("service", "Service"),
+        Column("nominal_size", "Nominal size", aliases=("size", "nps", "dn")),
+        Column("schedule", "Schedule"),
+        Column("outside_diameter", "Outside diameter", Kind.LENGTH, ("od",)),
+        Column("wall", "Wall thickness", Kind.LENGTH, ("wall",)),
+        Column("material", "Material"),
+        Column("insulation", "Insulation"),
+        Column("insulation_thickness", "Insulation thickness", Kind.LENGTH),
+        Column("insulation_density", "Insulation density", Kind.DENSITY),
+        Column("cladding_mass_per_length", "Cladding mass", Kind.MASS_PER_LENGTH),
+        Column("pipe_mass_per_length", "Pipe mass", Kind.MASS_PER_LENGTH),
+        Column("insulation_mass_per_length", "Insulation mass", Kind.MASS_PER_LENGTH),
+        Column("content_mass_per_length", "Content mass", Kind.MASS_PER_LENGTH),
+        Column("content_density", "Content density", Kind.DENSITY),
+        Column("design_temperature", "Design temperature", Kind.TEMPERATURE),
+        Column("operating_temperature", "Operating temperature", Kind.TEMPERATURE),
+        Column("design_pressure", "Design pressure (gauge)", Kind.STRESS, ("design pressure",)),
+        Column("code", "Code of construction", aliases=("code",)),
+        Column("creep_or_high_energy", "Creep range or high energy", Known),
+        Column("criticality", "Criticality", aliases=("class",)),
+        Column("note", "Note", aliases=("remarks",)),
+    ),
+)
+
+SUPPORTS = Sheet(
+    "Supports",
+    "support",
+    ("tag",),
+    (
+        _tag(),
+        Column("former_tag", "Former tag", aliases=("old tag",)),
+        Column("area", "Area", aliases=("unit area",)),
+        Column("line", "Line number", aliases=("line", "line no")),
+        Column("order_along", "Order along line", Form.WHOLE, ("order",)),
+        Column("distance_along", "Distance along line", Kind.LENGTH, ("distance",)),
+        Column("node", "Calculation node", aliases=("node",)),
+        Column("kind", "Support type", SupportKind, ("type", "kind")),
+        Column("function", "Function"),
+        Column("arrangement", "Arrangement", Arrangement),
+        Column("arm_a", "Arm to unit A", Kind.LENGTH),
+        Column("arm_b", "Arm to unit B", Kind.LENGTH),
+        Column("beam_mass", "Trapeze beam mass", Kind.MASS),
+        Column("rod_length", "Rod length pin to pin", Kind.LENGTH, ("rod length",)),
+        Column("rod_offset", "Rod offset built in", Kind.LENGTH, ("rod offset",)),
+        Column("criticality", "Criticality", aliases=("class",)),
+        Column("in_service", "In service", InService),
+        Column("floor", "Floor"),
+        Column("grid", "Column grid", aliases=("grid", "column row")),
+        Column("elevation", "Elevation of pipe centre", Kind.LENGTH, ("elevation",)),
+        Column("steel_elevation", "Elevation of support steel", Kind.LENGTH),
+        Column("height_above_floor", "Height above floor", Kind.LENGTH, ("height",)),
+        Column("east", "Plant east", Kind.LENGTH, ("east",)),
+        Column("north", "Plant north", Kind.LENGTH, ("north",)),
+        Column("access", "Access"),
+        Column("scaffold_group", "Scaffold group", aliases=("scaffold",)),
+        Column("isometric", "Isometric", aliases=("iso",)),
+        Column("isometric_mark", "Isometric mark", aliases=("mark",)),
+        Column("note", "Note", aliases=("remarks",)),
+    ),
+)
+
+SHARED = Sheet(
+    "Shared supports",
+    "attachment",
+    ("tag", "line"),
+    (
+        _tag(),
+        _line(),
+        Column("order_along", "Order along line", Form.WHOLE, ("order",)),
+        Column("distance_along", "Distance along line", Kind.LENGTH, ("distance",)),
+        Column("node", "Calculation node", aliases=("node",)),
+        Column("arm", "Distance from unit A", Kind.LENGTH),
+        Column("share", "Share of load", Kind.FRACTION),
+    ),
+)
+
+UNITS = Sheet(
+    "Units",
+    "unit",
+    ("tag", "position"),
+    (
+        _tag(),
+        _unit_position(),
+        Column("kind", "Unit type", SupportKind, ("type", "kind"), needed=True),
+        Column("serial", "Serial number", aliases=("serial", "serial no")),
+        Column("series", "Series"),
+        Column("stock_code", "Stock code"),
+        Column("year_built", "Year built", Form.WHOLE),
+    ),
+)
+
+_LOAD = "Unit of load"
+_TRAVEL = "Unit of travel"
+
+
+def _load(field: str, heading: str, *aliases: str) -> Column:
+    return Column(field, heading, Kind.LOAD, aliases, unit_column=_LOAD)
+
+
+def _travel(field: str, heading: str, *aliases: str) -> Column:
+    return Column(field, heading, Kind.LENGTH, aliases, unit_column=_TRAVEL)
+
+
+NAMEPLATES = Sheet(
+    "Nameplates",
+    "nameplate",
+    ("tag", "position"),
+    (
+        _tag(),
+        _unit_position(),
+        Column("source", "Read from", PlateSource),
+        Column("provisional", "Provisional", Known),
+        Column("scale_unit", _LOAD, aliases=("load unit", "scale unit"), needed=True),
+        Column("pointer_unit", _TRAVEL, aliases=("travel unit", "pointer unit"), needed=True),
+        _load("nameplate_load", "Nameplate load", "calibrated load"),
+        _load("range_low", "Adjusting range low", "range low"),
+        _load("range_high", "Adjusting range high", "range high"),
+        Column("range_minus", "Adjusting range minus", Kind.FRACTION, ("range minus",)),
+        Column("range_plus", "Adjusting range plus", Kind.FRACTION, ("range plus",)),
+        Column("load_per_turn", "Load per turn", Kind.LOAD_PER_TURN, unit_column=_LOAD),
+        Column("load_per_turn_table", "Load per turn table", Form.TURN_TABLE, unit_column=_LOAD),
+        Column(
+            "direction_to_increase",
+            "Direction to increase, as on plate",
+            aliases=("direction to increase", "direction"),
+        ),
+        Column("load_bolts", "Number of load bolts", Form.WHOLE, ("load bolts",)),
+        Column("bolt_pitch", "Load bolt pitch", Kind.LENGTH, ("bolt pitch",)),
+        Column("free_thread", "Free thread left", Kind.LENGTH, ("free thread",)),
+        _travel("total_travel", "Total travel"),
+        _travel("design_travel", "Design travel, up positive", "design travel"),
+        _travel("cold_mark", "Cold pointer mark", "cold mark"),
+        _travel("hot_mark", "Hot pointer mark", "hot mark"),
+        Column("zero_end", "Zero of the travel scale at", aliases=("zero end", "zero at")),
+        Column("deviation", "Deviation incl. friction", Kind.FRACTION, ("deviation",)),
+        Column("setting_changes_travel", "Setting changes travel", Known),
+        Column("may_turn_locked", "May be turned locked", Known),
+        _load("stop_rating", "Travel stop rated load", "stop rating"),
+        Column("own_mass", "Own mass", Kind.MASS),
+        Column("rate", "Spring rate", Kind.RATE, ("rate",)),
+        _load("working_low", "Working range low"),
+        _load("working_high", "Working range high"),
+        _load("hot_load", "Hot load on plate", "hot load"),
+        _load("cold_load", "Cold load on plate", "cold load"),
+        _travel("movement", "Movement, up positive", "movement"),
+        Column("thread_pitch", "Rod thread pitch", Kind.LENGTH, ("thread pitch",)),
+        Column("take_up", "Take-up by", aliases=("take up",)),
+    ),
+)
+
+HARDWARE = Sheet(
+    "Hardware",
+    "hardware",
+    ("tag", "branch", "stack_position"),
+    (
+        _tag(),
+        Column("branch", "Hangs on unit", aliases=("branch",)),
+        Column("stack_position", "Position in stack", Form.WHOLE, ("stack position",), needed=True),
+        Column("kind", "Piece", PieceKind, ("kind",), needed=True),
+        Column("size", "Size"),
+        Column("length", "Length", Kind.LENGTH),
+        Column("material", "Material"),
+        Column("rated_load", "Rated load", Kind.LOAD, unit_column=_LOAD),
+        Column("rating_temperature", "Rating temperature", Kind.TEMPERATURE),
+        Column("rating_source", "Rating source"),
+        Column("mass", "Mass", Kind.MASS),
+        Column("adjustment_left", "Adjustment left", Kind.LENGTH),
+        Column("derating", "Derating factor", Kind.FRACTION),
+        Column("condition", "Condition"),
+    ),
+)
+
+CALCULATIONS = Sheet(
+    "Calculations",
+    "calculation",
+    ("calculation", "revision"),
+    (
+        Column("calculation", "Calculation", aliases=("calculation no",), needed=True),
+        Column("revision", "Revision", aliases=("rev",), needed=True),
+        Column("method", "Method", CalculationMethod, needed=True),
+        Column("status", "Status", CalculationStatus, needed=True),
+        Column("issued_on", "Issued on", Form.DAY, ("date",)),
+        Column("author", "Author"),
+        Column("basis", "Basis"),
+    ),
+)
+
+REQUIRED_LOADS = Sheet(
+    "Calculation loads",
+    "required load",
+    ("calculation", "revision", "tag", "line", "case"),
+    (
+        Column("calculation", "Calculation", aliases=("calculation no",), needed=True),
+        Column("revision", "Revision", aliases=("rev",), needed=True),
+        _tag(),
+        _line(),
+        Column("case", "Case", needed=True),
+        Column("case_kind", "Case kind", CaseKind, needed=True),
+        Column("load", "Load, carrying positive", Kind.LOAD, ("load",), unit_column=_LOAD),
+        Column("includes_hardware", "Load includes hardware", Known),
+        Column("movement_up", "Movement up", Kind.LENGTH, unit_column=_TRAVEL),
+        Column("movement_east", "Movement east", Kind.LENGTH, unit_column=_TRAVEL),
+        Column("movement_north", "Movement north", Kind.LENGTH, unit_column=_TRAVEL),
+    ),
+)
+
+NOZZLE_LIMITS = Sheet(
+    "Nozzle limits",
+    "nozzle limit",
+    ("line", "nozzle"),
+    (
+        _line(),
+        Column("nozzle", "Nozzle", needed=True),
+        Column("equipment", "Equipment"),
+        Column("machine", "Load-limited machine", Known),
+        Column("node", "Calculation node", aliases=("node",)),
+        *(Column(f"force_{a}", f"Force {a}", Kind.LOAD) for a in "xyz"),
+        *(Column(f"moment_{a}", f"Moment {a}", Kind.MOMENT) for a in "xyz"),
+        Column("force_resultant", "Force resultant", Kind.LOAD),
+        Column("moment_resultant", "Moment resultant", Kind.MOMENT),
+        Column("source", "Source of limits", aliases=("source",)),
+    ),
+)
+
+SETTINGS = Sheet(
+    "Settings",
+    "setting",
+    ("tag", "position", "happened_on"),
+    (
+        _tag(),
+        _unit_position(),
+        Column("happened_on", "Set on", Form.DAY, ("date",), needed=True),
+        Column("load", "Set load", Kind.LOAD, unit_column=_LOAD),
+        Column("method", "Method", SettingMethod, needed=True),
+        Column("plant_state", "Plant state", PlantState),
+        Column("set_by", "Set by", needed=True),
+        Column("second_reader", "Second reader"),
+        Column("note", "Note", aliases=("remarks",)),
+    ),
+)
+
+READINGS = Sheet(
+    "Readings",
+    "reading",
+    ("tag", "position", "read_on", "read_by"),
+    (
+        _tag(),
+        _unit_position(),
+        Column("read_on", "Read on", Form.DAY, ("date",), needed=True),
+        Column("plant_state", "Plant state", PlantState),
+        Column("pipe_temperature", "Pipe temperature", Kind.TEMPERATURE),
+        Column("scale_load", "Scale load", Kind.LOAD, unit_column=_LOAD),
+        Column("pointer", "Pointer", Kind.LENGTH, unit_column=_TRAVEL),
+        Column("cell_raising", "Load cell raising", Kind.LOAD, unit_column=_LOAD),
+        Column("cell_lowering", "Load cell lowering", Kind.LOAD, unit_column=_LOAD),
+        Column("rod_angle", "Rod angle", Kind.ANGLE),
+        Column("exposed_thread", "Exposed thread", Kind.LENGTH),
+        Column("read_by", "Read by", needed=True),
+        Column("second_reader", "Second reader"),
+        Column("instrument", "Instrument"),
+        Column("method", "Method", SettingMethod),
+        Column("note", "Note", aliases=("remarks",)),
+    ),
+)
+
+SHEETS = (
+    LINES,
+    SUPPORTS,
+    SHARED,
+    UNITS,
+    NAMEPLATES,
+    HARDWARE,
+    CALCULATIONS,
+    REQUIRED_LOADS,
+    NOZZLE_LIMITS,
+    SETTINGS,
+    READINGS,
+)
+"""In the order in which they must be stored."""

@@ -1,0 +1,55 @@
+"""What every table shares: named constraints, column types, row versions."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Annotated, Any, ClassVar
+
+from sqlalchemy import JSON, Date, DateTime, Double, ForeignKey, Integer, MetaData, Text
+from sqlalchemy.dialects.postgresql import JSONB
+from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
+
+NAMES = {
+    "pk": "pk_%(table_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_name)s_%(referred_table_name)s",
+    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+    "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+}
+
+Json = JSON().with_variant(JSONB(), "postgresql")
+
+Key = Annotated[int, mapped_column(Integer, primary_key=True, autoincrement=True)]
+Words = Annotated[str, mapped_column(Text)]
+"""Text that must be there; no length limit, so that both databases take the same."""
+MaybeWords = Annotated[str | None, mapped_column(Text)]
+Note = Annotated[str | None, mapped_column(Text)]
+Day = Annotated[date, mapped_column(Date)]
+MaybeDay = Annotated[date | None, mapped_column(Date)]
+Moment = Annotated[datetime, mapped_column(DateTime(timezone=False))]
+"""A moment in UTC, stored without zone on both databases."""
+Document = Annotated[dict[str, Any], mapped_column(Json)]
+MaybeList = Annotated[list[Any] | None, mapped_column(Json)]
+
+
+class Base(DeclarativeBase):
+    """The register's tables."""
+
+    metadata = MetaData(naming_convention=NAMES)
+    type_annotation_map: ClassVar[dict[Any, Any]] = {float: Double()}
+
+
+def key_of(table: str, *, unique: bool = False) -> Any:
+    """Return a foreign key to `table`, indexed."""
+    return mapped_column(ForeignKey(f"{table}.id"), index=not unique, unique=unique or None)
+
+
+class Versioned:
+    """A row that two people may want to change: the later writer is told."""
+
+    row_version: Mapped[int] = mapped_column(Integer, nullable=False, default=1)
+
+    @declared_attr.directive
+    def __mapper_args__(cls) -> dict[str, Any]:  # noqa: N805  SQLAlchemy hands in the class
+        """Let SQLAlchemy count and compare the version."""
+        return {"version_id_col": cls.__dict__.get("row_version", cls.row_version)}

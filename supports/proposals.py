@@ -1,0 +1,161 @@
+"""What is to be created, changed or left: imports, bulk edits, forms and undo all speak it.
+
+An importer turns sheets into `Record` values. `compare` holds them against what the register says
+today and answers with one `Proposal` for each record; nothing is written here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from enum import StrEnum
+
+from supports.findings import Finding, Place
+
+Value = float | int | str | date | list[list[float]] | None
+"""An SI float, a whole number, text, a day, a table of numbers, or blank."""
+
+Key = tuple[str, ...]
+"""What names a record within its subject, e.g. ``("PS-1024", "A")`` for a unit."""
+
+
+class Verb(StrEnum):
+    """What a proposal does."""
+
+    CREATE = "create"
+    CHANGE = "change"
+    SAME = "same"
+
+
+@dataclass(frozen=True, slots=True)
+class SourceCell:
+    """One value exactly as found: its column, its text and the unit that was read with it."""
+
+    column: str
+    text: str
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SourceLine:
+    """One row of a sheet, its used cells exactly as found, by field."""
+
+    file: str
+    sheet: str
+    row: int
+    cells: Mapping[str, SourceCell] = field(default_factory=dict)
+
+    def place(self, field_name: str) -> Place:
+        """Return where the value of a field stands."""
+        cell = self.cells.get(field_name)
+        return Place(self.file, self.sheet, f"{cell.column}{self.row}" if cell else f"{self.row}")
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """What a sheet says of one thing.
+
+    Parameters
+    ----------
+    subject
+        What sort of thing: ``line``, ``support``, ``unit``, ...
+    key
+        What names it within its subject.
+    values
+        Field: value. A blank cell gives no entry: a blank is not a zero and wipes nothing out.
+    source
+        Where it was read.
+    """
+
+    subject: str
+    key: Key
+    values: Mapping[str, Value]
+    source: SourceLine
+
+
+@dataclass(frozen=True, slots=True)
+class FieldChange:
+    """One field that a proposal sets."""
+
+    field: str
+    before: Value
+    after: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """What to do with one record."""
+
+    verb: Verb
+    record: Record
+    changes: tuple[FieldChange, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """All proposals of one request with the findings met on the way."""
+
+    proposals: tuple[Proposal, ...]
+    findings: tuple[Finding, ...] = ()
+
+    def count(self, verb: Verb, subject: str | None = None) -> int:
+        """Count the proposals of a verb, of one subject or of all."""
+        return sum(p.verb is verb and subject in (None, p.record.subject) for p in self.proposals)
+
+    @property
+    def subjects(self) -> tuple[str, ...]:
+        """Return the subjects spoken of, in the order met."""
+        return tuple(dict.fromkeys(p.record.subject for p in self.proposals))
+
+    @property
+    def changes_nothing(self) -> bool:
+        """Return whether applying would write nothing."""
+        return all(p.verb is Verb.SAME for p in self.proposals)
+
+
+Existing = Mapping[tuple[str, Key], Mapping[str, Value]]
+"""What the register says today, by subject and key."""
+
+
+def compare(records: Iterable[Record], existing: Existing) -> tuple[Proposal, ...]:
+    """Hold records against the register; later records see what earlier ones propose."""
+    seen: dict[tuple[str, Key], dict[str, Value]] = {}
+    return tuple(_proposal(record, existing, seen) for record in records)
+
+
+def _proposal(
+    record: Record, existing: Existing, seen: dict[tuple[str, Key], dict[str, Value]]
+) -> Proposal:
+    name = (record.subject, record.key)
+    today = seen.get(name) or existing.get(name)
+    changes = differences(record.values, today or {})
+    seen[name] = {**(today or {}), **record.values}
+    if today is None:
+        return Proposal(Verb.CREATE, record, changes)
+    return Proposal(Verb.CHANGE if changes else Verb.SAME, record, changes)
+
+
+def differences(wanted: Mapping[str, Value], today: Mapping[str, Value]) -> tuple[FieldChange, ...]:
+    """Return the fields whose wanted value differs from today's."""
+    return tuple(
+        FieldChange(name, today.get(name), value)
+        for name, value in wanted.items()
+        if not alike(value, today.get(name))
+    )
+
+
+def alike(one: Value, other: Value) -> bool:
+    """Return whether two values are the same; floats may differ in their last digits."""
+    if isinstance(one, float) and isinstance(other, float | int):
+        return math.isclose(one, other, rel_tol=1e-12, abs_tol=0.0)
+    if isinstance(one, list) and isinstance(other, list):
+        return len(one) == len(other) and all(
+            alike(a, b) for x, y in zip(one, other, strict=True) for a, b in _pairs(x, y)
+        )
+    return one == other
+
+
+def _pairs(one: Sequence[Value], other: Sequence[Value]) -> list[tuple[Value, Value]]:
+    return list(zip(one, other, strict=True)) if len(one) == len(other) else [(0, 1)]

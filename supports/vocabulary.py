@@ -1,0 +1,164 @@
+"""The register's closed lists of words, in the trade's terms."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class SupportKind(StrEnum):
+    """What holds the pipe at a support point."""
+
+    CONSTANT_HANGER = "constant hanger"
+    CONSTANT_REST = "constant rest"
+    VARIABLE_HANGER = "variable hanger"
+    VARIABLE_REST = "variable rest"
+    RIGID_ROD = "rigid rod"
+    RIGID_STRUT = "rigid strut"
+    REST = "rest"
+    ROLLER = "roller"
+    GUIDE = "guide"
+    LINE_STOP = "line stop"
+    ANCHOR = "anchor"
+    SHOCK_ARRESTOR = "shock arrestor"
+    SWAY_BRACE = "sway brace"
+    DUMMY_LEG = "dummy leg"
+    COUNTERWEIGHT = "counterweight"
+    UNKNOWN = "unknown"
+
+    @property
+    def is_constant(self) -> bool:
+        """Return whether it is a constant support."""
+        return self in {SupportKind.CONSTANT_HANGER, SupportKind.CONSTANT_REST}
+
+    @property
+    def is_variable(self) -> bool:
+        """Return whether it is a variable spring."""
+        return self in {SupportKind.VARIABLE_HANGER, SupportKind.VARIABLE_REST}
+
+    @property
+    def is_spring(self) -> bool:
+        """Return whether its load can be set."""
+        return self.is_constant or self.is_variable
+
+
+class Arrangement(StrEnum):
+    """How units hang at one support point."""
+
+    SINGLE = "single"
+    TRAPEZE = "two units on one trapeze"
+    RISER_PAIR = "riser pair"
+
+
+class Known(StrEnum):
+    """An answer that may not be known."""
+
+    YES = "yes"
+    NO = "no"
+    UNKNOWN = "unknown"
+
+
+class InService(StrEnum):
+    """Whether a support is there."""
+
+    IN_PLACE = "in place"
+    SPARE = "spare"
+    REMOVED = "removed"
+    PLANNED = "planned"
+    NOT_FOUND = "not found"
+
+
+class PlantState(StrEnum):
+    """The state of the plant at a reading; 'shut down' and 'operating' serve cold lines too."""
+
+    OPERATING_STEADY = "operating, steady"
+    OPERATING_PART_LOAD = "operating, part load"
+    SHUT_DOWN_FULL = "shut down, full"
+    SHUT_DOWN_DRAINED = "shut down, drained"
+    BARE = "bare"
+    UNDER_TEST = "under test"
+    UNKNOWN = "unknown"
+
+
+class CaseKind(StrEnum):
+    """What a design case stands for."""
+
+    OPERATING = "operating"
+    SUSTAINED = "sustained"
+    COLD = "cold"
+    TEST = "test"
+    OCCASIONAL = "occasional"
+    EMPTY = "empty"
+
+
+class CalculationMethod(StrEnum):
+    """How a calculation was made."""
+
+    FULL = "full analysis"
+    SCREENING = "screening"
+    HAND = "hand"
+
+
+class CalculationStatus(StrEnum):
+    """Where a calculation revision stands."""
+
+    ISSUED = "issued"
+    SUPERSEDED = "superseded"
+    AS_BUILT = "as built"
+
+
+class SettingMethod(StrEnum):
+    """How a setting or a reading was got."""
+
+    SCALE = "scale"
+    LOAD_CELL = "load cell"
+    ESTIMATE = "estimate"
+    PAPER_MARK = "paper mark"
+    NAMEPLATE = "nameplate"
+    TURNS = "turns counted"
+
+
+class PlateSource(StrEnum):
+    """Where nameplate data were read."""
+
+    PLATE = "plate"
+    CERTIFICATE = "certificate"
+    DRAWING = "drawing"
+    MEASURED = "measured"
+
+
+class PieceKind(StrEnum):
+    """A piece of the hardware stack."""
+
+    BEAM = "beam"
+    BEAM_CLIP = "beam clip"
+    LUG = "lug"
+    ROD = "rod"
+    NUT = "nut"
+    TURNBUCKLE = "turnbuckle"
+    COUPLING = "coupling"
+    CLEVIS = "clevis"
+    PIN = "pin"
+    UNIT = "unit"
+    YOKE = "yoke"
+    TRAPEZE_BEAM = "trapeze beam"
+    CLAMP = "clamp"
+    RISER_CLAMP = "riser clamp"
+    SHOE = "shoe"
+    PAD = "pad"
+    WELD = "weld"
+    OTHER = "other"
+
+
+class Role(StrEnum):
+    """What a person may do."""
+
+    STRESS_ENGINEER = "stress engineer"
+    RESPONSIBLE_ENGINEER = "responsible engineer"
+    COORDINATOR = "change coordinator"
+    PLANNER = "planner"
+    INSPECTOR = "inspector"
+    FOREMAN = "foreman"
+    TECHNICIAN = "technician"
+    OPERATIONS = "operations"
+    CIVIL_ENGINEER = "civil engineer"
+    REGISTER_KEEPER = "register keeper"
