@@ -1,0 +1,1 @@
+"""Screening statics of a pipe line in three dimensions; never a full analysis."""
