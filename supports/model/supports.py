@@ -22,7 +22,6 @@ class SupportPoint(Versioned, Base):
     """The place on the line where it is held; its identity is kept for ever."""
 
     __tablename__ = "support_point"
-    __table_args__ = ({"sqlite_autoincrement": True},)
 
     id: Mapped[Key]
     area_id: Mapped[int | None] = key_of("area")

@@ -1,0 +1,226 @@
+"""Reading and writing the register, on SQLite or PostgreSQL.
+
+A write is one transaction with one audit batch; on SQLite it takes the write lock at once
+(``BEGIN IMMEDIATE``), so that two writers wait for each other instead of failing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, make_url, text
+from sqlalchemy.exc import DatabaseError, IntegrityError, InterfaceError, OperationalError
+from sqlalchemy.orm import Session
+from sqlalchemy.orm.exc import StaleDataError
+
+from supports.audit import Trail
+from supports.errors import Conflict, DatabaseTrouble
+
+LOCK_WAIT = 30.0
+"""How long a writer waits for another [s]."""
+
+
+def sqlite_url(path: Path) -> URL:
+    """Return the URL of a register kept in a file."""
+    return URL.create("sqlite", database=str(path))
+
+
+@dataclass(slots=True)
+class Writing:
+    """An open write: the session, the trail that follows it, and who writes when."""
+
+    session: Session
+    trail: Trail
+    actor: str
+    now: datetime
+
+
+class Register:
+    """A database that holds one register."""
+
+    def __init__(self, url: URL | str, *, lock_wait: float = LOCK_WAIT) -> None:
+        self.url = make_url(url)
+        self.engine = _engine(self.url, lock_wait)
+
+    @contextmanager
+    def reading(self) -> Iterator[Session]:
+        """Give a session that writes nothing."""
+        with _plain_errors(self.url), Session(self.engine) as session:
+            yield session
+            session.rollback()
+
+    @contextmanager
+    def writing(self, actor: str, reason: str, now: datetime, *, action: str) -> Iterator[Writing]:
+        """Give one transaction; it is stored whole with its audit batch, or not at all."""
+        engine = self.engine.execution_options(writes=True)
+        with _plain_errors(self.url), Session(engine) as session, session.begin():
+            trail = Trail(session)
+            trail.listen()
+            yield Writing(session, trail, actor, now)
+            trail.close(action, actor, reason, now)
+
+    def migrate(self) -> None:
+        """Bring the database to the present revision; an empty one is made."""
+        with _plain_errors(self.url), _schema_connection(self.engine) as connection:
+            before = _row_counts(connection)
+            _upgrade(connection)
+            _check_after_upgrade(connection, before)
+
+    def check(self) -> None:
+        """Raise unless the database holds a register of the present revision."""
+        with _plain_errors(self.url), self.engine.connect() as connection:
+            present, wanted = _revisions(connection)
+        if present == wanted:
+            return
+        if present is None:
+            raise DatabaseTrouble(
+                "there is no register here",
+                where=shown_url(self.url),
+                remedy="Make one with: supports register create",
+            )
+        raise DatabaseTrouble(
+            "the register is of another revision",
+            where=shown_url(self.url),
+            found=present,
+            expected=wanted,
+            remedy="Keep a copy, then bring it up with: supports register upgrade",
+        )
+
+    def close(self) -> None:
+        """Let go of all connections."""
+        self.engine.dispose()
+
+
+def shown_url(url: URL) -> str:
+    """Return the URL as it may be printed, without a password."""
+    return url.database or "" if url.get_backend_name() == "sqlite" else url.render_as_string()
+
+
+def _engine(url: URL, lock_wait: float) -> Engine:
+    if url.get_backend_name() != "sqlite":
+        return create_engine(url, pool_pre_ping=True)
+    engine = create_engine(url, connect_args={"timeout": lock_wait})
+    event.listen(engine, "connect", _sqlite_pragmas)
+    event.listen(engine, "begin", _sqlite_begin)
+    return engine
+
+
+def _sqlite_pragmas(connection: Any, _: Any) -> None:
+    connection.isolation_level = None
+    cursor = connection.cursor()
+    for pragma in ("foreign_keys=ON", "journal_mode=WAL", "synchronous=FULL"):
+        cursor.execute(f"PRAGMA {pragma}")
+    cursor.close()
+
+
+def _sqlite_begin(connection: Connection) -> None:
+    writes = connection.get_execution_options().get("writes", False)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+@contextmanager
+def _plain_errors(url: URL) -> Iterator[None]:
+    try:
+        yield
+    except StaleDataError as error:
+        raise Conflict(
+            "somebody else changed the same row meanwhile", remedy="Look at it again and repeat"
+        ) from error
+    except IntegrityError as error:
+        raise Conflict(
+            "the register refuses this as it contradicts what is stored",
+            found=str(error.orig).strip().splitlines()[0],
+            remedy="Look at what is stored now and repeat",
+        ) from error
+    except (OperationalError, InterfaceError, DatabaseError) as error:
+        raise _trouble(error, url) from error
+
+
+def _trouble(error: DatabaseError | InterfaceError, url: URL) -> DatabaseTrouble:
+    cause = str(error.orig).strip().splitlines()[0]
+    where = shown_url(url)
+    if "locked" in cause:
+        return DatabaseTrouble(
+            "another program is writing to the register", where=where, remedy="Try again shortly"
+        )
+    if "no such table" in cause or "does not exist" in cause:
+        return DatabaseTrouble(
+            "there is no register here",
+            where=where,
+            found=cause,
+            remedy="Make one with: supports register create",
+        )
+    return DatabaseTrouble("the database does not answer as it should", where=where, found=cause)
+
+
+@contextmanager
+def _schema_connection(engine: Engine) -> Iterator[Connection]:
+    """Give a connection for revisions: on SQLite foreign keys are off, before BEGIN."""
+    with engine.execution_options(writes=True).connect() as connection:
+        sqlite = connection.dialect.name == "sqlite"
+        if sqlite:
+            _raw(connection, "PRAGMA foreign_keys=OFF")
+        try:
+            with connection.begin():
+                yield connection
+        finally:
+            if sqlite:
+                _raw(connection, "PRAGMA foreign_keys=ON")
+
+
+def _raw(connection: Connection, statement: str) -> None:
+    cursor = connection.connection.cursor()
+    cursor.execute(statement)
+    cursor.close()
+
+
+def _alembic(connection: Connection) -> Any:
+    from alembic.config import Config
+
+    import migrations
+
+    config = Config()
+    config.set_main_option("script_location", str(Path(migrations.__file__).parent))
+    config.set_main_option("path_separator", "os")
+    config.attributes["connection"] = connection
+    return config
+
+
+def _upgrade(connection: Connection) -> None:
+    from alembic import command
+
+    command.upgrade(_alembic(connection), "head")
+
+
+def _revisions(connection: Connection) -> tuple[str | None, str]:
+    from alembic.runtime.migration import MigrationContext
+    from alembic.script import ScriptDirectory
+
+    wanted = ScriptDirectory.from_config(_alembic(connection)).get_current_head()
+    return MigrationContext.configure(connection).get_current_revision(), str(wanted)
+
+
+def _row_counts(connection: Connection) -> dict[str, int]:
+    names = [n for n in inspect(connection).get_table_names() if n != "alembic_version"]
+    count = "SELECT count(*) FROM {}"
+    quote = connection.dialect.identifier_preparer.quote
+    return {
+        name: int(connection.execute(text(count.format(quote(name)))).scalar_one())
+        for name in names
+    }
+
+
+def _check_after_upgrade(connection: Connection, before: dict[str, int]) -> None:
+    after = _row_counts(connection)
+    lost = [name for name, rows in before.items() if name in after and after[name] < rows]
+    if lost:
+        raise DatabaseTrouble("the upgrade would lose rows", found=", ".join(lost))
+    if connection.dialect.name == "sqlite":
+        orphans = connection.exec_driver_sql("PRAGMA foreign_key_check").all()
+        if orphans:
+            raise DatabaseTrouble("the upgrade would orphan rows", found=str(orphans[0]))
