@@ -24,8 +24,23 @@ LAST_DIGITS = 1e-9
 """Relative slack of a comparison [1]."""
 
 
-def _plain(value: Any) -> Any:
-    """Return numpy's scalar as a Python float; leave columns as they are."""
+def plain(value: Any) -> Any:
+    """Return numpy's scalar as a Python float; leave columns as they are.
+
+    Parameters
+    ----------
+    value
+        A number or a column [any unit].
+
+    Returns
+    -------
+    float or column
+        The same [the same unit].
+
+    Notes
+    -----
+    Source: arithmetic; single results are printed and stored, where numpy's own scalars surprise.
+    """
     return float(value) if np.ndim(value) == 0 else value
 
 
@@ -46,7 +61,7 @@ def larger(first: FloatOrArray, second: FloatOrArray | float) -> FloatOrArray:
     -----
     Source: arithmetic.
     """
-    result: FloatOrArray = _plain(np.maximum(first, second))
+    result: FloatOrArray = plain(np.maximum(first, second))
     return result
 
 
@@ -67,7 +82,7 @@ def smaller(first: FloatOrArray, second: FloatOrArray | float) -> FloatOrArray:
     -----
     Source: arithmetic.
     """
-    result: FloatOrArray = _plain(np.minimum(first, second))
+    result: FloatOrArray = plain(np.minimum(first, second))
     return result
 
 
@@ -91,7 +106,7 @@ def ratio(part: FloatOrArray, whole: FloatOrArray | float) -> FloatOrArray:
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         quotient = np.divide(part, whole)
-    result: FloatOrArray = _plain(np.where(np.equal(part, 0.0) & ~np.isnan(whole), 0.0, quotient))
+    result: FloatOrArray = plain(np.where(np.equal(part, 0.0) & ~np.isnan(whole), 0.0, quotient))
     return result
 
 
@@ -116,7 +131,7 @@ def chosen(
     -----
     Source: arithmetic.
     """
-    result: FloatOrArray = _plain(np.where(condition, yes, no))
+    result: FloatOrArray = plain(np.where(condition, yes, no))
     return result
 
 

@@ -1,0 +1,1 @@
+"""Tables as CSV; each row names its source."""
