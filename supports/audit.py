@@ -76,9 +76,10 @@ class Trail:
         """Return ids for rows to be inserted; the caller holds the write lock or a sequence."""
         connection = self.session.connection()
         if connection.dialect.name == "postgresql":
-            sequence = f"pg_get_serial_sequence('{table.name}', 'id')"
-            series = text(f"SELECT nextval({sequence}) FROM generate_series(1, :count)")
-            return [int(n) for n in connection.execute(series, {"count": count}).scalars()]
+            next_id = "nextval(pg_get_serial_sequence(:name, 'id'))"
+            series = text(f"SELECT {next_id} FROM generate_series(1, :count)")  # noqa: S608  bound
+            drawn = connection.execute(series, {"name": table.name, "count": count})
+            return [int(number) for number in drawn.scalars()]
         newest = connection.execute(select(func.max(table.c.id))).scalar() or 0
         return list(range(newest + 1, newest + count + 1))
 

@@ -1,0 +1,276 @@
+"""What the register says today, in the words of the sheets: by subject and key.
+
+Imports, returned forms and exports compare with it; the ids beside it tell a write which rows to
+touch. Everything is read in whole tables, never row by row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from sqlalchemy import Row, Select, select
+from sqlalchemy.orm import Session
+
+from supports.model import (
+    Area,
+    Assembly,
+    Attachment,
+    Base,
+    Calculation,
+    DesignCase,
+    HardwarePiece,
+    Line,
+    Nameplate,
+    NozzleLimit,
+    Reading,
+    RequiredLoad,
+    SettingEvent,
+    SupportPoint,
+    SupportTag,
+    Unit,
+    UnitPlacement,
+)
+from supports.proposals import Key, Value
+
+Name = tuple[str, Key]
+Values = dict[str, Value]
+_PLUMBING = {"id", "row_version"}
+
+
+@dataclass(slots=True)
+class Today:
+    """The register in the words of the sheets, with the ids of the rows behind each record."""
+
+    values: dict[Name, Values] = field(default_factory=dict)
+    ids: dict[Name, dict[str, int]] = field(default_factory=dict)
+
+    def put(self, name: Name, values: Values, ids: dict[str, int]) -> None:
+        """Enter one record."""
+        self.values[name] = {k: v for k, v in values.items() if v is not None}
+        self.ids[name] = ids
+
+    def id_of(self, subject: str, key: Key, table: str) -> int | None:
+        """Return the id of the row in `table` behind a record."""
+        return self.ids.get((subject, key), {}).get(table)
+
+
+def plain_columns(model: type[Base]) -> list[str]:
+    """Return the columns that hold facts: no ids, links or versions."""
+    columns = model.__table__.columns
+    return [c.name for c in columns if c.name not in _PLUMBING and not c.foreign_keys]
+
+
+def _facts(model: type[Base]) -> list[Any]:
+    return [getattr(model, name) for name in plain_columns(model)]
+
+
+def _values(row: Row[Any], model: type[Base]) -> Values:
+    mapping = row._mapping  # noqa: SLF001  SQLAlchemy's public way to a row by column
+    return {name: mapping[getattr(model, name)] for name in plain_columns(model)}
+
+
+def today(session: Session) -> Today:
+    """Read the whole register in the words of the sheets."""
+    found = Today()
+    for reader in _READERS:
+        for name, values, ids in reader(session):
+            found.put(name, values, ids)
+    return found
+
+
+Entry = tuple[Name, Values, dict[str, int]]
+
+
+def _present_tags() -> Any:
+    return (SupportTag.point_id == SupportPoint.id) & SupportTag.valid_to.is_(None)
+
+
+def _lines(session: Session) -> Iterator[Entry]:
+    query = select(Line.id, *_facts(Line), Area.code).outerjoin(Area, Line.area_id == Area.id)
+    for row in session.execute(query):
+        values = _values(row, Line)
+        number = str(values.pop("number"))
+        yield ("line", (number,)), {**values, "area": row.code}, {"line": row.id}
+
+
+def _supports(session: Session) -> Iterator[Entry]:
+    query = (
+        select(
+            SupportPoint.id,
+            SupportTag.tag,
+            Area.code,
+            Assembly.id.label("assembly"),
+            *_facts(SupportPoint),
+            *_facts(Assembly),
+        )
+        .join(SupportTag, _present_tags())
+        .join(Assembly, Assembly.point_id == SupportPoint.id)
+        .outerjoin(Area, SupportPoint.area_id == Area.id)
+    )
+    places = _main_attachments(session)
+    former = _former_tags(session)
+    for row in session.execute(query):
+        place, attachment = places.get(row.id, ({}, {}))
+        values = {**_values(row, SupportPoint), **_values(row, Assembly), **place}
+        values |= {"area": row.code, "former_tag": former.get(row.id)}
+        yield (
+            ("support", (row.tag,)),
+            values,
+            {"support_point": row.id, "assembly": row.assembly, **attachment},
+        )
+
+
+def _main_attachments(session: Session) -> dict[int, tuple[Values, dict[str, int]]]:
+    query = (
+        select(Attachment.id, Attachment.point_id, Line.number, *_facts(Attachment))
+        .join(Line, Attachment.line_id == Line.id)
+        .order_by(Attachment.id.desc())
+    )
+    return {
+        row.point_id: (
+            {
+                "line": row.number,
+                "order_along": row.order_along,
+                "distance_along": row.distance_along,
+                "node": row.node,
+            },
+            {"attachment": row.id},
+        )
+        for row in session.execute(query)
+    }
+
+
+def _former_tags(session: Session) -> dict[int, str]:
+    query = (
+        select(SupportTag.point_id, SupportTag.tag)
+        .where(SupportTag.valid_to.is_not(None))
+        .order_by(SupportTag.id)
+    )
+    return {row.point_id: row.tag for row in session.execute(query)}
+
+
+def _attachments(session: Session) -> Iterator[Entry]:
+    query = (
+        select(Attachment.id, SupportTag.tag, Line.number, *_facts(Attachment))
+        .join(SupportPoint, Attachment.point_id == SupportPoint.id)
+        .join(SupportTag, _present_tags())
+        .join(Line, Attachment.line_id == Line.id)
+    )
+    for row in session.execute(query):
+        key = (row.tag, row.number)
+        yield ("attachment", key), _values(row, Attachment), {"attachment": row.id}
+
+
+def _in_place(*columns: Any) -> Select[Any]:
+    """Select units that hang somewhere now, with tag and position."""
+    return (
+        select(SupportTag.tag, UnitPlacement.position.label("place"), *columns)
+        .select_from(UnitPlacement)
+        .where(UnitPlacement.until.is_(None))
+        .join(Unit, UnitPlacement.unit_id == Unit.id)
+        .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
+        .join(SupportPoint, Assembly.point_id == SupportPoint.id)
+        .join(SupportTag, _present_tags())
+    )
+
+
+def _units(session: Session) -> Iterator[Entry]:
+    query = _in_place(Unit.id, *_facts(Unit))
+    for row in session.execute(query):
+        yield ("unit", (row.tag, row.place)), _values(row, Unit), {"unit": row.id}
+
+
+def _nameplates(session: Session) -> Iterator[Entry]:
+    query = _in_place(Nameplate.id, *_facts(Nameplate)).join(
+        Nameplate, Nameplate.unit_id == Unit.id
+    )
+    for row in session.execute(query):
+        key = (row.tag, row.place)
+        yield ("nameplate", key), _values(row, Nameplate), {"nameplate": row.id}
+
+
+def _hardware(session: Session) -> Iterator[Entry]:
+    query = (
+        select(HardwarePiece.id, SupportTag.tag, *_facts(HardwarePiece))
+        .join(Assembly, HardwarePiece.assembly_id == Assembly.id)
+        .join(SupportPoint, Assembly.point_id == SupportPoint.id)
+        .join(SupportTag, _present_tags())
+    )
+    for row in session.execute(query):
+        values = _values(row, HardwarePiece)
+        key = (row.tag, str(values.pop("branch")), str(values.pop("position")))
+        yield ("hardware", key), values, {"hardware_piece": row.id}
+
+
+def _calculations(session: Session) -> Iterator[Entry]:
+    for row in session.execute(select(Calculation.id, *_facts(Calculation))):
+        values = _values(row, Calculation)
+        key = (str(values.pop("number")), str(values.pop("revision")))
+        yield ("calculation", key), values, {"calculation": row.id}
+
+
+def _required_loads(session: Session) -> Iterator[Entry]:
+    query = (
+        select(
+            RequiredLoad.id,
+            Calculation.number.label("calculation"),
+            Calculation.revision,
+            SupportTag.tag,
+            Line.number.label("line"),
+            DesignCase.name.label("case"),
+            DesignCase.kind.label("case_kind"),
+            *_facts(RequiredLoad),
+        )
+        .join(Calculation, RequiredLoad.calculation_id == Calculation.id)
+        .join(SupportPoint, RequiredLoad.point_id == SupportPoint.id)
+        .join(SupportTag, _present_tags())
+        .join(Line, RequiredLoad.line_id == Line.id)
+        .join(DesignCase, RequiredLoad.case_id == DesignCase.id)
+    )
+    for row in session.execute(query):
+        key = (row.calculation, row.revision, row.tag, row.line, row.case)
+        values = {**_values(row, RequiredLoad), "case_kind": row.case_kind}
+        yield ("required load", key), values, {"required_load": row.id}
+
+
+def _nozzle_limits(session: Session) -> Iterator[Entry]:
+    query = select(NozzleLimit.id, Line.number, *_facts(NozzleLimit)).join(
+        Line, NozzleLimit.line_id == Line.id
+    )
+    for row in session.execute(query):
+        values = _values(row, NozzleLimit)
+        key = (row.number, str(values.pop("nozzle")))
+        yield ("nozzle limit", key), values, {"nozzle_limit": row.id}
+
+
+def _settings(session: Session) -> Iterator[Entry]:
+    query = _in_place(SettingEvent.id, *_facts(SettingEvent)).join(
+        SettingEvent, SettingEvent.unit_id == Unit.id
+    )
+    for row in session.execute(query):
+        key = (row.tag, row.place, row.happened_on.isoformat())
+        yield ("setting", key), _values(row, SettingEvent), {"setting_event": row.id}
+
+
+def _readings(session: Session) -> Iterator[Entry]:
+    query = _in_place(Reading.id, *_facts(Reading)).join(Reading, Reading.unit_id == Unit.id)
+    for row in session.execute(query):
+        key = (row.tag, row.place, row.read_on.isoformat(), row.read_by)
+        yield ("reading", key), _values(row, Reading), {"reading": row.id}
+
+
+_READERS: tuple[Callable[[Session], Iterator[Entry]], ...] = (
+    _lines,
+    _supports,
+    _attachments,
+    _units,
+    _nameplates,
+    _hardware,
+    _calculations,
+    _required_loads,
+    _nozzle_limits,
+    _settings,
+    _readings,
+)
