@@ -22,6 +22,7 @@ from supports.vocabulary import (
     PlateSource,
     SettingMethod,
     SupportKind,
+    TurnCounts,
 )
 
 
@@ -29,8 +30,11 @@ class Form(Enum):
     """How a cell is read."""
 
     TEXT = "text"
+    NAME = "tag or other name"
+    """Text that names a thing; a cell that holds a number may have lost zeros and is refused."""
     WHOLE = "whole number"
     DAY = "date"
+    UNIT = "unit"
     TURN_TABLE = "load-per-turn table"
 
 
@@ -46,6 +50,8 @@ class Column:
         Other headings accepted; compared without case, spaces and punctuation.
     unit_column
         Heading of a column that gives the unit row by row, where the heading gives none.
+    signed
+        A negative value has a meaning.
     """
 
     field: str
@@ -54,6 +60,7 @@ class Column:
     aliases: tuple[str, ...] = ()
     needed: bool = False
     unit_column: str = ""
+    signed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,15 +79,15 @@ class Sheet:
 
 
 def _tag() -> Column:
-    return Column("tag", "Support tag", aliases=("tag", "support", "support no"), needed=True)
+    return Column("tag", "Support tag", Form.NAME, ("tag", "support", "support no"), needed=True)
 
 
 def _unit_position() -> Column:
-    return Column("position", "Unit position", aliases=("position", "unit"))
+    return Column("position", "Unit position", Form.NAME, ("position", "unit"))
 
 
 def _line() -> Column:
-    return Column("line", "Line number", aliases=("line", "line no"), needed=True)
+    return Column("line", "Line number", Form.NAME, ("line", "line no"), needed=True)
 
 
 LINES = Sheet(
@@ -120,33 +127,33 @@ SUPPORTS = Sheet(
     ("tag",),
     (
         _tag(),
-        Column("former_tag", "Former tag", aliases=("old tag",)),
+        Column("former_tag", "Former tag", Form.NAME, ("old tag",)),
         Column("area", "Area", aliases=("unit area",)),
-        Column("line", "Line number", aliases=("line", "line no")),
+        Column("line", "Line number", Form.NAME, ("line", "line no")),
         Column("order_along", "Order along line", Form.WHOLE, ("order",)),
         Column("distance_along", "Distance along line", Kind.LENGTH, ("distance",)),
-        Column("node", "Calculation node", aliases=("node",)),
+        Column("node", "Calculation node", Form.NAME, ("node",)),
         Column("kind", "Support type", SupportKind, ("type", "kind")),
         Column("function", "Function"),
         Column("arrangement", "Arrangement", Arrangement),
-        Column("arm_a", "Arm to unit A", Kind.LENGTH),
-        Column("arm_b", "Arm to unit B", Kind.LENGTH),
+        Column("arm_a", "Arm to unit A", Kind.LENGTH, signed=True),
+        Column("arm_b", "Arm to unit B", Kind.LENGTH, signed=True),
         Column("beam_mass", "Trapeze beam mass", Kind.MASS),
         Column("rod_length", "Rod length pin to pin", Kind.LENGTH, ("rod length",)),
-        Column("rod_offset", "Rod offset built in", Kind.LENGTH, ("rod offset",)),
+        Column("rod_offset", "Rod offset built in", Kind.LENGTH, ("rod offset",), signed=True),
         Column("criticality", "Criticality", aliases=("class",)),
         Column("in_service", "In service", InService),
         Column("floor", "Floor"),
         Column("grid", "Column grid", aliases=("grid", "column row")),
-        Column("elevation", "Elevation of pipe centre", Kind.LENGTH, ("elevation",)),
-        Column("steel_elevation", "Elevation of support steel", Kind.LENGTH),
-        Column("height_above_floor", "Height above floor", Kind.LENGTH, ("height",)),
-        Column("east", "Plant east", Kind.LENGTH, ("east",)),
-        Column("north", "Plant north", Kind.LENGTH, ("north",)),
+        Column("elevation", "Elevation of pipe centre", Kind.LENGTH, ("elevation",), signed=True),
+        Column("steel_elevation", "Elevation of support steel", Kind.LENGTH, signed=True),
+        Column("height_above_floor", "Height above floor", Kind.LENGTH, ("height",), signed=True),
+        Column("east", "Plant east", Kind.LENGTH, ("east",), signed=True),
+        Column("north", "Plant north", Kind.LENGTH, ("north",), signed=True),
         Column("access", "Access"),
         Column("scaffold_group", "Scaffold group", aliases=("scaffold",)),
-        Column("isometric", "Isometric", aliases=("iso",)),
-        Column("isometric_mark", "Isometric mark", aliases=("mark",)),
+        Column("isometric", "Isometric", Form.NAME, ("iso",)),
+        Column("isometric_mark", "Isometric mark", Form.NAME, ("mark",)),
         Column("note", "Note", aliases=("remarks",)),
     ),
 )
@@ -160,8 +167,8 @@ SHARED = Sheet(
         _line(),
         Column("order_along", "Order along line", Form.WHOLE, ("order",)),
         Column("distance_along", "Distance along line", Kind.LENGTH, ("distance",)),
-        Column("node", "Calculation node", aliases=("node",)),
-        Column("arm", "Distance from unit A", Kind.LENGTH),
+        Column("node", "Calculation node", Form.NAME, ("node",)),
+        Column("arm", "Distance from unit A", Kind.LENGTH, signed=True),
         Column("share", "Share of load", Kind.FRACTION),
     ),
 )
@@ -174,9 +181,9 @@ UNITS = Sheet(
         _tag(),
         _unit_position(),
         Column("kind", "Unit type", SupportKind, ("type", "kind"), needed=True),
-        Column("serial", "Serial number", aliases=("serial", "serial no")),
+        Column("serial", "Serial number", Form.NAME, ("serial", "serial no")),
         Column("series", "Series"),
-        Column("stock_code", "Stock code"),
+        Column("stock_code", "Stock code", Form.NAME),
         Column("year_built", "Year built", Form.WHOLE),
     ),
 )
@@ -184,13 +191,19 @@ UNITS = Sheet(
 _LOAD = "Unit of load"
 _TRAVEL = "Unit of travel"
 
+UNIT_COLUMNS = {
+    _LOAD: (Kind.LOAD, ("load unit", "scale unit")),
+    _TRAVEL: (Kind.LENGTH, ("travel unit", "pointer unit")),
+}
+"""Columns that may stand on any sheet to give units row by row: what for, and other headings."""
+
 
 def _load(field: str, heading: str, *aliases: str) -> Column:
     return Column(field, heading, Kind.LOAD, aliases, unit_column=_LOAD)
 
 
-def _travel(field: str, heading: str, *aliases: str) -> Column:
-    return Column(field, heading, Kind.LENGTH, aliases, unit_column=_TRAVEL)
+def _travel(field: str, heading: str, *aliases: str, signed: bool = False) -> Column:
+    return Column(field, heading, Kind.LENGTH, aliases, unit_column=_TRAVEL, signed=signed)
 
 
 NAMEPLATES = Sheet(
@@ -202,13 +215,15 @@ NAMEPLATES = Sheet(
         _unit_position(),
         Column("source", "Read from", PlateSource),
         Column("provisional", "Provisional", Known),
-        Column("scale_unit", _LOAD, aliases=("load unit", "scale unit"), needed=True),
-        Column("pointer_unit", _TRAVEL, aliases=("travel unit", "pointer unit"), needed=True),
+        Column("scale_unit", _LOAD, Form.UNIT, UNIT_COLUMNS[_LOAD][1], needed=True),
+        Column("pointer_unit", _TRAVEL, Form.UNIT, UNIT_COLUMNS[_TRAVEL][1], needed=True),
         _load("nameplate_load", "Nameplate load", "calibrated load"),
         _load("range_low", "Adjusting range low", "range low"),
         _load("range_high", "Adjusting range high", "range high"),
-        Column("range_minus", "Adjusting range minus", Kind.FRACTION, ("range minus",)),
-        Column("range_plus", "Adjusting range plus", Kind.FRACTION, ("range plus",)),
+        Column(
+            "range_minus", "Adjusting range minus", Kind.FRACTION, ("range minus",), signed=True
+        ),
+        Column("range_plus", "Adjusting range plus", Kind.FRACTION, ("range plus",), signed=True),
         Column("load_per_turn", "Load per turn", Kind.LOAD_PER_TURN, unit_column=_LOAD),
         Column("load_per_turn_table", "Load per turn table", Form.TURN_TABLE, unit_column=_LOAD),
         Column(
@@ -216,11 +231,14 @@ NAMEPLATES = Sheet(
             "Direction to increase, as on plate",
             aliases=("direction to increase", "direction"),
         ),
+        Column("direction_to_decrease", "Direction to decrease, as on plate"),
         Column("load_bolts", "Number of load bolts", Form.WHOLE, ("load bolts",)),
+        Column("turn_counts", "Load per turn counts", TurnCounts),
         Column("bolt_pitch", "Load bolt pitch", Kind.LENGTH, ("bolt pitch",)),
-        Column("free_thread", "Free thread left", Kind.LENGTH, ("free thread",)),
+        Column("free_to_increase", "Free thread to increase", Kind.LENGTH, ("free thread left",)),
+        Column("free_to_decrease", "Free thread to decrease", Kind.LENGTH),
         _travel("total_travel", "Total travel"),
-        _travel("design_travel", "Design travel, up positive", "design travel"),
+        _travel("design_travel", "Design travel, up positive", "design travel", signed=True),
         _travel("cold_mark", "Cold pointer mark", "cold mark"),
         _travel("hot_mark", "Hot pointer mark", "hot mark"),
         Column("zero_end", "Zero of the travel scale at", aliases=("zero end", "zero at")),
@@ -234,7 +252,7 @@ NAMEPLATES = Sheet(
         _load("working_high", "Working range high"),
         _load("hot_load", "Hot load on plate", "hot load"),
         _load("cold_load", "Cold load on plate", "cold load"),
-        _travel("movement", "Movement, up positive", "movement"),
+        _travel("movement", "Movement, up positive", "movement", signed=True),
         Column("thread_pitch", "Rod thread pitch", Kind.LENGTH, ("thread pitch",)),
         Column("take_up", "Take-up by", aliases=("take up",)),
     ),
@@ -246,7 +264,7 @@ HARDWARE = Sheet(
     ("tag", "branch", "stack_position"),
     (
         _tag(),
-        Column("branch", "Hangs on unit", aliases=("branch",)),
+        Column("branch", "Hangs on unit", Form.NAME, ("branch",)),
         Column("stack_position", "Position in stack", Form.WHOLE, ("stack position",), needed=True),
         Column("kind", "Piece", PieceKind, ("kind",), needed=True),
         Column("size", "Size"),
@@ -267,8 +285,8 @@ CALCULATIONS = Sheet(
     "calculation",
     ("calculation", "revision"),
     (
-        Column("calculation", "Calculation", aliases=("calculation no",), needed=True),
-        Column("revision", "Revision", aliases=("rev",), needed=True),
+        Column("calculation", "Calculation", Form.NAME, ("calculation no",), needed=True),
+        Column("revision", "Revision", Form.NAME, ("rev",), needed=True),
         Column("method", "Method", CalculationMethod, needed=True),
         Column("status", "Status", CalculationStatus, needed=True),
         Column("issued_on", "Issued on", Form.DAY, ("date",)),
@@ -282,17 +300,19 @@ REQUIRED_LOADS = Sheet(
     "required load",
     ("calculation", "revision", "tag", "line", "case"),
     (
-        Column("calculation", "Calculation", aliases=("calculation no",), needed=True),
-        Column("revision", "Revision", aliases=("rev",), needed=True),
+        Column("calculation", "Calculation", Form.NAME, ("calculation no",), needed=True),
+        Column("revision", "Revision", Form.NAME, ("rev",), needed=True),
         _tag(),
         _line(),
-        Column("case", "Case", needed=True),
+        Column("case", "Case", Form.NAME, needed=True),
         Column("case_kind", "Case kind", CaseKind, needed=True),
-        Column("load", "Load, carrying positive", Kind.LOAD, ("load",), unit_column=_LOAD),
+        Column(
+            "load", "Load, carrying positive", Kind.LOAD, ("load",), unit_column=_LOAD, signed=True
+        ),
         Column("includes_hardware", "Load includes hardware", Known),
-        Column("movement_up", "Movement up", Kind.LENGTH, unit_column=_TRAVEL),
-        Column("movement_east", "Movement east", Kind.LENGTH, unit_column=_TRAVEL),
-        Column("movement_north", "Movement north", Kind.LENGTH, unit_column=_TRAVEL),
+        _travel("movement_up", "Movement up", signed=True),
+        _travel("movement_east", "Movement east", signed=True),
+        _travel("movement_north", "Movement north", signed=True),
     ),
 )
 
@@ -302,10 +322,10 @@ NOZZLE_LIMITS = Sheet(
     ("line", "nozzle"),
     (
         _line(),
-        Column("nozzle", "Nozzle", needed=True),
+        Column("nozzle", "Nozzle", Form.NAME, needed=True),
         Column("equipment", "Equipment"),
         Column("machine", "Load-limited machine", Known),
-        Column("node", "Calculation node", aliases=("node",)),
+        Column("node", "Calculation node", Form.NAME, ("node",)),
         *(Column(f"force_{a}", f"Force {a}", Kind.LOAD) for a in "xyz"),
         *(Column(f"moment_{a}", f"Moment {a}", Kind.MOMENT) for a in "xyz"),
         Column("force_resultant", "Force resultant", Kind.LOAD),
@@ -345,7 +365,7 @@ READINGS = Sheet(
         Column("pointer", "Pointer", Kind.LENGTH, unit_column=_TRAVEL),
         Column("cell_raising", "Load cell raising", Kind.LOAD, unit_column=_LOAD),
         Column("cell_lowering", "Load cell lowering", Kind.LOAD, unit_column=_LOAD),
-        Column("rod_angle", "Rod angle", Kind.ANGLE),
+        Column("rod_angle", "Rod angle", Kind.ANGLE, signed=True),
         Column("exposed_thread", "Exposed thread", Kind.LENGTH),
         Column("read_by", "Read by", needed=True),
         Column("second_reader", "Second reader"),

@@ -44,9 +44,12 @@ class NameplateView:
     load_per_turn: float | None = None
     load_per_turn_table: tuple[tuple[float, float, float], ...] = ()
     direction_to_increase: str = ""
+    direction_to_decrease: str = ""
     load_bolts: int | None = None
+    turn_counts: str = ""
     bolt_pitch: float | None = None
-    free_thread: float | None = None
+    free_to_increase: float | None = None
+    free_to_decrease: float | None = None
     total_travel: float | None = None
     design_travel: float | None = None
     cold_mark: float | None = None

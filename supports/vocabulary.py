@@ -117,6 +117,13 @@ class SettingMethod(StrEnum):
     TURNS = "turns counted"
 
 
+class TurnCounts(StrEnum):
+    """What the load per turn on a plate is counted by, on a unit with several load bolts."""
+
+    ONE_BOLT = "one bolt turned once"
+    EVERY_BOLT = "every bolt turned once"
+
+
 class PlateSource(StrEnum):
     """Where nameplate data were read."""
 

@@ -84,9 +84,13 @@ class Nameplate(Versioned, Base):
     load_per_turn_table: Mapped[MaybeList]
     """[[from N, to N, N per turn], ...] where it is not uniform."""
     direction_to_increase: Mapped[MaybeWords]
+    direction_to_decrease: Mapped[MaybeWords]
     load_bolts: Mapped[int | None]
+    turn_counts: Mapped[MaybeWords]
+    """What the load per turn is counted by on a unit with several bolts."""
     bolt_pitch: Mapped[float | None]  # m
-    free_thread: Mapped[float | None]  # m
+    free_to_increase: Mapped[float | None]  # m
+    free_to_decrease: Mapped[float | None]  # m
     total_travel: Mapped[float | None]  # m
     design_travel: Mapped[float | None]  # m, cold to hot, up positive
     cold_mark: Mapped[float | None]  # m from zero

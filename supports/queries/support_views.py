@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Hashable, Iterable
 from dataclasses import fields
 from typing import Any, TypeVar
 
-from sqlalchemy import Select, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import (
@@ -24,6 +24,7 @@ from supports.model import (
     Unit,
     UnitPlacement,
 )
+from supports.queries.narrowing import only
 from supports.queries.unit_history import last_readings, present_settings, stops_in
 from supports.snapshots import (
     AttachmentView,
@@ -62,7 +63,7 @@ def support_views(
         .join(Assembly, Assembly.point_id == SupportPoint.id)
         .outerjoin(Area, SupportPoint.area_id == Area.id)
     )
-    views = [parts.view(*row) for row in session.execute(_only(query, SupportPoint.id, points))]
+    views = [parts.view(*row) for row in session.execute(only(query, SupportPoint.id, points))]
     return sorted(views, key=lambda view: natural_key(view.tag))
 
 
@@ -79,10 +80,6 @@ def points_on_lines(session: Session, lines: Collection[str]) -> list[int]:
 
 def _present_tag() -> Any:
     return (SupportTag.point_id == SupportPoint.id) & SupportTag.valid_to.is_(None)
-
-
-def _only(query: Select[Any], column: Any, points: Points) -> Select[Any]:
-    return query if points is None else query.where(column.in_(points))
 
 
 def _grouped(
@@ -138,13 +135,13 @@ class _Parts:
 
 def _former_tags(session: Session, points: Points) -> Iterable[tuple[int, str]]:
     query = select(SupportTag.point_id, SupportTag.tag).where(SupportTag.valid_to.is_not(None))
-    rows = session.execute(_only(query.order_by(SupportTag.id), SupportTag.point_id, points))
+    rows = session.execute(only(query.order_by(SupportTag.id), SupportTag.point_id, points))
     return ((row.point_id, row.tag) for row in rows)
 
 
 def _attachments(session: Session, points: Points) -> Iterable[tuple[int, AttachmentView]]:
     query = select(Attachment, Line.number).join(Line, Attachment.line_id == Line.id)
-    rows = session.execute(_only(query.order_by(Attachment.id), Attachment.point_id, points))
+    rows = session.execute(only(query.order_by(Attachment.id), Attachment.point_id, points))
     for place, number in rows:
         yield (
             place.point_id,
@@ -168,7 +165,7 @@ def _units(session: Session, points: Points) -> Iterable[tuple[int, UnitView]]:
         .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
         .outerjoin(Nameplate, Nameplate.unit_id == Unit.id)
     )
-    rows = session.execute(_only(query, Assembly.point_id, points)).all()
+    rows = session.execute(only(query, Assembly.point_id, points)).all()
     wanted = None if points is None else [unit.id for _, _, unit, _ in rows]
     settings, readings = present_settings(session, wanted), last_readings(session, wanted)
     stops = stops_in(session, wanted)
@@ -210,7 +207,7 @@ def _hardware(session: Session, points: Points) -> Iterable[tuple[int, PieceView
     query = select(Assembly.point_id, HardwarePiece).join(
         Assembly, HardwarePiece.assembly_id == Assembly.id
     )
-    for point, piece in session.execute(_only(query, Assembly.point_id, points)):
+    for point, piece in session.execute(only(query, Assembly.point_id, points)):
         yield (
             point,
             PieceView(
@@ -238,7 +235,7 @@ def _required(
         .where(RequiredLoad.calculation_id.in_(calculations))
         .order_by(RequiredLoad.id)
     )
-    for load, line, case, kind in session.execute(_only(query, RequiredLoad.point_id, points)):
+    for load, line, case, kind in session.execute(only(query, RequiredLoad.point_id, points)):
         yield (
             load.point_id,
             RequiredView(

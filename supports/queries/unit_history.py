@@ -4,27 +4,23 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection
-from typing import Any
 
-from sqlalchemy import Select, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import Reading, SettingEvent, TravelStopEvent
+from supports.queries.narrowing import only
 from supports.snapshots import ReadingView, SettingView
 
 Units = Collection[int] | None
 """Ids of units; None means all."""
 
 
-def _only(query: Select[Any], column: Any, units: Units) -> Select[Any]:
-    return query if units is None else query.where(column.in_(units))
-
-
 def settings_of(session: Session, units: Units) -> dict[int, list[SettingView]]:
     """Return all settings by unit, oldest first."""
     query = select(SettingEvent).order_by(SettingEvent.happened_on, SettingEvent.id)
     found: dict[int, list[SettingView]] = defaultdict(list)
-    for event in session.scalars(_only(query, SettingEvent.unit_id, units)):
+    for event in session.scalars(only(query, SettingEvent.unit_id, units)):
         found[event.unit_id].append(
             SettingView(event.load, event.happened_on, event.method, event.set_by)
         )
@@ -40,7 +36,7 @@ def readings_of(session: Session, units: Units) -> dict[int, list[ReadingView]]:
     """Return all readings by unit, oldest first."""
     query = select(Reading).order_by(Reading.read_on, Reading.id)
     found: dict[int, list[ReadingView]] = defaultdict(list)
-    for reading in session.scalars(_only(query, Reading.unit_id, units)):
+    for reading in session.scalars(only(query, Reading.unit_id, units)):
         found[reading.unit_id].append(
             ReadingView(
                 reading.read_on,
@@ -63,7 +59,7 @@ def stops_in(session: Session, units: Units) -> dict[int, tuple[str, ...]]:
     """Return the pin numbers of travel stops that are in, by unit."""
     query = select(TravelStopEvent).order_by(TravelStopEvent.happened_at, TravelStopEvent.id)
     state: dict[int, dict[str, str]] = defaultdict(dict)
-    for event in session.scalars(_only(query, TravelStopEvent.unit_id, units)):
+    for event in session.scalars(only(query, TravelStopEvent.unit_id, units)):
         state[event.unit_id][event.pin_number] = event.direction
     return {
         unit: tuple(pin for pin, direction in pins.items() if direction == "in")
