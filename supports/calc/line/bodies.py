@@ -1,0 +1,67 @@
+"""Nodes that move together: rigid parts join their nodes into one body.
+
+No penalty stiffness is used for rigid parts; the joined nodes simply share six unknowns. Bodies are
+numbered by reverse Cuthill-McKee, so that the stiffness matrix is a narrow band.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import connected_components, reverse_cuthill_mckee
+
+from supports.calc.line.vectors import FloatArray, IntArray
+
+
+@dataclass(frozen=True, slots=True)
+class Bodies:
+    """Which body each node belongs to, and where each body's unknowns are taken [m]."""
+
+    of_node: IntArray
+    origin: FloatArray
+
+    @property
+    def count(self) -> int:
+        """Number of bodies."""
+        return len(self.origin)
+
+
+def bodies_of(
+    xyz: FloatArray, rigid: Iterable[tuple[int, int]], flexible: tuple[IntArray, IntArray]
+) -> Bodies:
+    """Return the bodies of a line, numbered for a narrow band.
+
+    Parameters
+    ----------
+    xyz
+        Node coordinates [m].
+    rigid
+        Node pairs joined by rigid parts.
+    flexible
+        Start and end nodes of flexible parts.
+
+    Source: E. Cuthill, J. McKee, 'Reducing the bandwidth of sparse symmetric matrices', 1969.
+    """
+    of_node = _joined(len(xyz), list(rigid))
+    start, end = of_node[flexible[0]], of_node[flexible[1]]
+    count = int(of_node.max()) + 1
+    links = coo_array((np.ones(len(start)), (start, end)), shape=(count, count)).tocsr()
+    order = reverse_cuthill_mckee(links + links.T, symmetric_mode=True)
+    place = np.empty(count, dtype=np.int64)
+    place[order] = np.arange(count)
+    of_node = place[of_node]
+    origin = np.empty((count, 3))
+    origin[of_node[::-1]] = xyz[::-1]
+    return Bodies(of_node, origin)
+
+
+def _joined(nodes: int, pairs: list[tuple[int, int]]) -> IntArray:
+    if not pairs:
+        return np.arange(nodes)
+    first, second = np.array(pairs, dtype=np.int64).T
+    links = coo_array((np.ones(len(first)), (first, second)), shape=(nodes, nodes))
+    groups: IntArray = connected_components(links, directed=False)[1].astype(np.int64)
+    return groups
