@@ -16,6 +16,10 @@ import numpy as np
 from supports.errors import CannotCalculate
 from supports.units import Kind, to_si
 
+BEYOND = 2.0
+"""How far outside a table's first and last row its end value still serves [K]: the customary
+tables begin at 70 °F (21.1 °C), metric users at 20 °C."""
+
 
 @dataclass(frozen=True, slots=True)
 class TableValue:
@@ -173,7 +177,7 @@ def _between(name: str, material: str, temperature: float, kind: Kind) -> TableV
     if not points:
         raise _absent(name, "material", material)
     at = [to_si(float(p["temperature"]), p["temperature_unit"], Kind.TEMPERATURE) for p in points]
-    if not at[0] - 1e-6 <= temperature <= at[-1] + 1e-6:
+    if not at[0] - BEYOND <= temperature <= at[-1] + BEYOND:
         raise CannotCalculate(
             f"table {name} does not reach to the temperature for {material}",
             found=f"{temperature:.1f} K",
