@@ -1,0 +1,183 @@
+"""The support points of the whole plant: where they stand, what they are, how they move."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import chain
+
+from demo.plant.demo_line import DEMO_NUMBER, DEMO_POINTS, DemoPoint
+from demo.plant.kinds import CARRIERS, chosen_kind
+from demo.plant.lines import TWIN_GAP, PlantLine, lines
+from demo.plant.loads import shares
+from demo.plant.routes import Vector
+from demo.plant.seeds import generator
+from supports.vocabulary import Arrangement, SupportKind
+
+_Rng = random.Random
+
+TWINS = ("1-FW-1213", "1-FW-1217")
+"""Two lines that run side by side and share one support."""
+ARMS = (0.600, 1.000)
+"""Distances of the pipe from unit A and unit B on a trapeze [m]."""
+FADING = 1.15
+"""How fast the growth of the riser is taken up along the line: its length over the length used."""
+SHARED_ARMS = (0.400, 0.400 + TWIN_GAP)
+"""Distances of the two twin lines from unit A on their shared trapeze [m]."""
+BEAM_WEIGHT = 1_200.0
+"""Weight of a trapeze beam [N]."""
+TRAPEZES = {"1-MS-1210": 5, "2-MS-2219": 4}
+"""Lines other than the demo line with two units on a trapeze, and at which constant support."""
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One support point.
+
+    Parameters
+    ----------
+    at
+        Distance along its line [m].
+    load
+        Load that calculation revision A requires [N]; None where it carries none.
+    moves
+        Movement from shut down to operating: east, north, up [m].
+    demo
+        What the demo line says of it.
+    also
+        The other line that it holds, how far along that, and its load there [N].
+    """
+
+    tag: str
+    line: PlantLine
+    order: int
+    at: float
+    kind: SupportKind
+    load: float | None
+    moves: Vector
+    arrangement: Arrangement = Arrangement.SINGLE
+    demo: DemoPoint | None = None
+    also: tuple[PlantLine, float, float] | None = None
+
+    @property
+    def area(self) -> int:
+        """Number of the unit area."""
+        return self.line.area
+
+
+@cache
+def points() -> tuple[Point, ...]:
+    """Return all support points, line by line."""
+    taken = {point.tag for point in DEMO_POINTS}
+    tags = {
+        area: (tag for n in range(1000 * area + 1, 1000 * area + 999)
+               if (tag := f"PS-{n}") not in taken)
+        for area in (1, 2)
+    }  # fmt: skip
+    found = chain.from_iterable(_of_line(one, tags[one.area]) for one in lines())
+    return _with_shared(list(found))
+
+
+def _of_line(line: PlantLine, tags: Iterator[str]) -> list[Point]:
+    if line.number == DEMO_NUMBER:
+        return _demo_points(line)
+    rng = generator("points", line.number)
+    sites = [(at, *_what(line, at, rng)) for at in _distances(line, rng)]
+    carried = shares(line, [at for at, kind, _ in sites if _carries(line, at, kind)])
+    found = [
+        Point(next(tags), line, order, at, kind, _calculated(carried.get(at), rng), moves)
+        for order, (at, kind, moves) in enumerate(sites, start=1)
+    ]
+    return _with_trapeze(line, found)
+
+
+def _distances(line: PlantLine, rng: _Rng) -> list[float]:
+    """Return where supports stand: spans near the suggested ones, off elbows and fittings."""
+    found, at = [], line.span * rng.uniform(0.45, 0.6)
+    while at < line.way.length - 0.35 * line.span:
+        at = line.way.off_bends(_off_fittings(line, at))
+        found.append(at)
+        at += line.span * rng.uniform(0.84, 1.0)
+    return found
+
+
+def _off_fittings(line: PlantLine, at: float) -> float:
+    for fitting in line.fittings:
+        if fitting.begin - 0.1 < at < fitting.end + 0.1:
+            return round(fitting.end + 0.2, 3)
+    return at
+
+
+def _what(line: PlantLine, at: float, rng: _Rng) -> tuple[SupportKind, Vector]:
+    moves = _movement(line, at)
+    vertical = line.way.stretch_at(at).is_vertical
+    kind = chosen_kind(line.service, moves[2], rng, vertical=vertical)
+    held = kind in CARRIERS and not kind.is_spring and not vertical
+    return kind, (*moves[:2], 0.0) if held else moves
+
+
+def _movement(line: PlantLine, at: float) -> Vector:
+    """Return the movement: growth from the nozzle, taken up again toward the far end."""
+    here, nozzle = line.way.point_at(at), line.way.stretches[0].start
+    fading = max(0.0, 1.0 - FADING * at / line.way.length)
+    east, north, up = (
+        line.growth * (h - n) * share
+        for h, n, share in zip(here, nozzle, (0.12, 0.12, fading), strict=True)
+    )
+    return (round(east, 3), round(north, 3), round(up, 3))
+
+
+def _carries(line: PlantLine, at: float, kind: SupportKind) -> bool:
+    lateral = line.way.stretch_at(at).is_vertical and kind is SupportKind.GUIDE
+    return kind in CARRIERS and not lateral
+
+
+def _calculated(share: float | None, rng: _Rng) -> float | None:
+    return None if share is None else round(share * rng.uniform(0.985, 1.015), -1)
+
+
+def _demo_points(line: PlantLine) -> list[Point]:
+    ordered = sorted(DEMO_POINTS, key=lambda one: one.at)
+    return [
+        Point(
+            one.tag, line, order, round(one.at, 6), one.kind, one.before,
+            (*_movement(line, one.at)[:2], one.up), one.arrangement, one,
+        )
+        for order, one in enumerate(ordered, start=1)
+    ]  # fmt: skip
+
+
+def _with_trapeze(line: PlantLine, found: list[Point]) -> list[Point]:
+    """Hang one of the line's constant supports on two units."""
+    constants = [p for p in found if p.kind is SupportKind.CONSTANT_HANGER]
+    if line.number not in TRAPEZES or not constants:
+        return found
+    chosen = constants[min(TRAPEZES[line.number], len(constants)) - 1]
+    pair = replace(chosen, arrangement=Arrangement.TRAPEZE)
+    return [pair if point is chosen else point for point in found]
+
+
+def _with_shared(found: list[Point]) -> tuple[Point, ...]:
+    """Let the first carrier on the twins' long run hold both lines from one trapeze."""
+    own = [p for p in found if p.line.number == TWINS[0]]
+    other = [p for p in found if p.line.number == TWINS[1]]
+    keeper = next(p for p in own if p.load and p.at > _long_run(p.line))
+    beside = keeper.at - TWIN_GAP
+    given_up = min(other, key=lambda p: abs(p.at - beside))
+    load = given_up.load or keeper.load or 0.0
+    shared = replace(
+        keeper,
+        kind=SupportKind.CONSTANT_HANGER,
+        arrangement=Arrangement.TRAPEZE,
+        also=(given_up.line, beside, load),
+    )
+    kept = [shared if p is keeper else p for p in found if p is not given_up]
+    return tuple(kept)
+
+
+def _long_run(line: PlantLine) -> float:
+    """Return where the run east begins [m]; the first few metres of it are left free."""
+    east = next(s for s in line.way.stretches if not s.is_bend and s.start[1:] == s.finish[1:])
+    return east.begin + 3.0
