@@ -55,6 +55,8 @@ class Settled:
 
     Parameters
     ----------
+    laws
+        The laws they obey.
     movement, force, contact
         Movement along each component [m], [rad]; whole force on the pipe and the part of it that
         comes from touching [N], [N·m].
@@ -70,6 +72,7 @@ class Settled:
         Largest breach of the one-way conditions, as a share of largest movement and load [1].
     """
 
+    laws: Laws
     movement: FloatArray
     force: FloatArray
     contact: FloatArray
@@ -195,6 +198,7 @@ def _wanted(laws: Laws, now: _Trial, status: StatusArray) -> StatusArray:
 
 def _settled(now: _Trial, laws: Laws, status: StatusArray, rounds: tuple[int, bool]) -> Settled:
     return Settled(
+        laws,
         now.movement,
         now.force,
         now.contact,

@@ -39,7 +39,8 @@ class InfluenceTable:
     supports
         Supports that carry: constants, variables, rods, rests.
     pointers
-        Springs whose pointer moves (vertical displacement, up positive).
+        Supports whose pipe movement is followed (up positive): the pointer of a spring, the gap of
+        a rod or rest that lifted.
     nozzles
         Anchors and nozzles.
     base
@@ -50,7 +51,7 @@ class InfluenceTable:
         Loads [N] between which each support keeps its status: 0 for a one-way support, infinite
         where nothing changes.
     pointer_low, pointer_high
-        Pointer positions [m] between which each spring is free of its stops; infinite if unknown.
+        Positions [m] between which each keeps its status; infinite if unknown or not concerned.
     """
 
     state: str
