@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from supports.vocabulary import Arrangement, CaseKind, InService, Known, SupportKind
+from supports.vocabulary import Arrangement, CaseKind, InService, Known, PlantState, SupportKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +78,7 @@ class SettingView:
     happened_on: date
     method: str
     set_by: str
+    plant_state: PlantState = PlantState.UNKNOWN
 
 
 @dataclass(frozen=True, slots=True)

@@ -156,6 +156,22 @@ class PieceKind(StrEnum):
     OTHER = "other"
 
 
+class Verdict(StrEnum):
+    """What is to become of a support under a change."""
+
+    CANNOT_BE_SET = "cannot be set"
+    HARDWARE_FAILS = "hardware fails"
+    CANNOT_JUDGE = "cannot judge"
+    RE_SET = "re-set"
+    ENGINEER_DECIDES = "engineer decides"
+    LEAVE = "leave"
+
+    @property
+    def rank(self) -> int:
+        """0 for what weighs most; a support's verdict is the weightiest of its units'."""
+        return list(Verdict).index(self)
+
+
 class Role(StrEnum):
     """What a person may do."""
 

@@ -10,8 +10,6 @@ from sqlalchemy import Select
 Columns = TypeVarTuple("Columns")
 
 
-def only(
-    query: Select[*Columns], column: Any, ids: Collection[int] | None
-) -> Select[*Columns]:
+def only(query: Select[*Columns], column: Any, ids: Collection[int] | None) -> Select[*Columns]:
     """Return the query for these ids alone; None asks for all."""
     return query if ids is None else query.where(column.in_(ids))

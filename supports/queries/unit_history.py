@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from supports.model import Reading, SettingEvent, TravelStopEvent
 from supports.queries.narrowing import only
 from supports.snapshots import ReadingView, SettingView
+from supports.vocabulary import PlantState
 
 Units = Collection[int] | None
 """Ids of units; None means all."""
@@ -22,7 +23,13 @@ def settings_of(session: Session, units: Units) -> dict[int, list[SettingView]]:
     found: dict[int, list[SettingView]] = defaultdict(list)
     for event in session.scalars(only(query, SettingEvent.unit_id, units)):
         found[event.unit_id].append(
-            SettingView(event.load, event.happened_on, event.method, event.set_by)
+            SettingView(
+                event.load,
+                event.happened_on,
+                event.method,
+                event.set_by,
+                PlantState(event.plant_state),
+            )
         )
     return found
 
