@@ -1,0 +1,100 @@
+"""How numbers and words are written on papers: one manner for PDF and workbook alike."""
+
+from __future__ import annotations
+
+import re
+
+from reports.contents.common import Amount
+from supports.units import STANDARD_GRAVITY, Kind, shown, unit
+
+NOT_KNOWN = "not known"
+_INSTEAD = {"\u2028": " ", "\u2029": " "}
+
+
+def plain(text: str) -> str:
+    """Return text with every run of white space, line ends too, as one space."""
+    return re.sub(r"\s+", " ", "".join(_INSTEAD.get(sign, sign) for sign in text)).strip()
+
+
+def amount(si: float | None, symbol: str, kind: Kind, decimals: int | None = None) -> str:
+    """Write an SI value with its unit and a true minus sign; unknown is 'not known'.
+
+    >>> amount(-6242.0, "kN", Kind.LOAD)
+    '−6.24 kN'
+    """
+    return shown(si, symbol, kind, decimals).replace("-", "−", 1) if si is not None else NOT_KNOWN
+
+
+def bare(si: float | None, symbol: str, kind: Kind) -> str:
+    """Write an SI value without its unit, for columns whose heading holds it; unknown is '?'."""
+    return "?" if si is None else amount(si, symbol, kind).rsplit(" ", 1)[0]
+
+
+def load(si: float | None, symbol: str) -> str:
+    """Write a load [N] in the unit named.
+
+    >>> load(22083.3, "kN")
+    '22.08 kN'
+    """
+    return amount(si, symbol, Kind.LOAD)
+
+
+def load_pair(si: float | None, symbol: str, other: str) -> str:
+    """Write a load [N] in the scale's own unit, the other one in brackets.
+
+    >>> load_pair(21484.9, "lbf", "kN")
+    '4\u202f830 lbf (21.48 kN)'
+    """
+    if si is None:
+        return NOT_KNOWN
+    return f"{load(si, symbol)} ({load(si, other)})" if other != symbol else load(si, symbol)
+
+
+def span(low: float | None, high: float | None, symbol: str) -> str:
+    """Write a window of loads [N]: '21.66 – 22.54 kN'; an unknown end is 'not known'."""
+    if low is None or high is None:
+        return NOT_KNOWN
+    return f"{bare(low, symbol, Kind.LOAD)} – {load(high, symbol)}"
+
+
+def signed_load(si: float | None, symbol: str) -> str:
+    """Write a change of load [N] with its sign, plus too."""
+    return f"{'+' if si is not None and si > 0 else ''}{load(si, symbol)}"
+
+
+def percent(share: float | None, *, signed: bool = False, decimals: int = 0) -> str:
+    """Write a share as percent; unknown is 'not known'.
+
+    >>> percent(0.105, signed=True, decimals=1)
+    '+10.5 %'
+    """
+    if share is None:
+        return NOT_KNOWN
+    digits = f"{round(100.0 * share, decimals) + 0.0:{'+' if signed else ''}.{decimals}f}"
+    return f"{digits.replace('-', '−')} %"
+
+
+def quantity(value: Amount) -> str:
+    """Write an `Amount`."""
+    return amount(value.si, value.unit, value.kind, value.decimals)
+
+
+def energy(joules: float | None) -> str:
+    """Write stored energy [J] with what it is like: so many kilograms falling one metre.
+
+    >>> energy(22100 * 0.140)
+    '3.1 kJ – like 315 kg falling 1 m'
+    """
+    if joules is None:
+        return "not known – treat as dangerous"
+    return f"{joules / 1000.0:.1f} kJ – like {joules / STANDARD_GRAVITY:.0f} kg falling 1 m"
+
+
+def turns_left(turns: float | None) -> str:
+    """Write turns of room left as a decimal number."""
+    return NOT_KNOWN if turns is None else f"{turns:.1f} turns"
+
+
+def symbol_of(text: str, kind: Kind) -> str:
+    """Return the one symbol that a spelling of a unit stands for."""
+    return unit(text, kind).symbol

@@ -1,0 +1,1 @@
+"""Papers as PDF: templates draw, data go to them as JSON and never as markup."""

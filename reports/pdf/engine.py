@@ -1,0 +1,61 @@
+"""One way from data to PDF: template, data as JSON, a given date, the shipped fonts."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import typst
+
+from reports.pdf.fonts_shipped import fonts, safe
+from supports.errors import SupportsError
+
+TEMPLATES = Path(__file__).parent / "templates"
+
+
+def render(template: str, data: dict[str, Any], *, date: datetime) -> bytes:
+    """Typeset one paper; same input, same bytes.
+
+    Parameters
+    ----------
+    template
+        Name of a file in ``templates``, without its ending.
+    data
+        What the template prints. It goes in as JSON, so no text in it can act as markup.
+    date
+        The document's date; a time without a zone is taken as it stands.
+
+    Raises
+    ------
+    SupportsError
+        The typesetter refused.
+    """
+    stamp = date if date.tzinfo else date.replace(tzinfo=UTC)
+    inputs = {"data": json.dumps(cleaned(data), ensure_ascii=False, sort_keys=True)}
+    compiler = typst.Compiler(
+        str(TEMPLATES / f"{template}.typ"),
+        root=str(TEMPLATES),
+        font_paths=fonts(),
+        ignore_system_fonts=True,
+        sys_inputs=inputs,
+    )
+    try:
+        made = compiler.compile(format="pdf", pdf_standards="ua-1", timestamp=stamp)
+    except typst.TypstError as refused:
+        raise SupportsError(
+            "the paper could not be typeset", where=template, found=refused.message
+        ) from refused
+    return made if isinstance(made, bytes) else b"".join(made or [])
+
+
+def cleaned(value: Any) -> Any:
+    """Return data with each text in it made printable; keys and numbers are left alone."""
+    if isinstance(value, str):
+        return safe(value)
+    if isinstance(value, dict):
+        return {key: cleaned(inner) for key, inner in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [cleaned(inner) for inner in value]
+    return value

@@ -1,0 +1,47 @@
+"""The head and foot of every page as data."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from reports.contents.common import PageSize, PaperHead, Signature
+from reports.contents.written import plain
+
+_LONGEST = {"title": 60, "number": 28, "about": 110, "plant": 40}
+_LONGEST_BELOW = 30
+
+
+def head_data(head: PaperHead, page: PageSize) -> dict[str, Any]:
+    """Return what every page prints; long values are cut in the head so that the page holds.
+
+    The cover prints them whole.
+    """
+    made = f"{head.made:%Y-%m-%d %H:%M}"
+    zone = head.made.tzname() or ""
+    return {
+        "paper": page.value,
+        **{name: cut(getattr(head, name), longest) for name, longest in _LONGEST.items()},
+        "whole_about": plain(head.about),
+        "whole_title": plain(head.title),
+        "below": [
+            ["Revision", cut(head.revision)],
+            ["Made", f"{made} {zone}".strip()],
+            ["Valid until", cut(head.valid_until)],
+            ["Fingerprint", cut(head.fingerprint)],
+            ["Prepared by", cut(head.prepared_by)],
+            ["Checked by", cut(head.checked_by)],
+            ["Approved by", cut(head.approved_by)],
+            ["Printed copy no.", cut(head.copy_number)],
+        ],
+    }
+
+
+def cut(text: str, longest: int = _LONGEST_BELOW) -> str:
+    """Return text of at most so many signs; an ellipsis tells that there was more."""
+    whole = plain(text)
+    return whole if len(whole) <= longest else f"{whole[: longest - 1].rstrip()}…"
+
+
+def signature_data(signatures: tuple[Signature, ...]) -> list[list[str]]:
+    """Return the lines to sign."""
+    return [[one.role, one.name] for one in signatures]

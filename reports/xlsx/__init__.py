@@ -1,0 +1,1 @@
+"""Papers as workbooks: text is written as text, never as a formula."""
