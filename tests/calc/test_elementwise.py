@@ -11,7 +11,7 @@ from supports.calc.elementwise import at_least, at_most, chosen, larger, ratio, 
 
 
 def test_single_values_stay_plain_floats() -> None:
-    picked = chosen(1.0 < 2.0, 1.0, 2.0)
+    picked = chosen(at_most(1.0, 2.0), 1.0, 2.0)
     for value in (larger(1.0, 2.0), smaller(1.0, 2.0), ratio(1.0, 2.0), picked):
         assert type(value) is float
 
