@@ -7,13 +7,13 @@ import re
 from collections.abc import Iterable
 
 _DASHES = dict.fromkeys(map(ord, "\u2010\u2011\u2012\u2013\u2014\u2212\ufe58\ufe63\uff0d"), "-")
-_SPACES = dict.fromkeys(map(ord, "\u00a0\u2002\u2003\u2007\u2009\u202f\u3000\t"), " ")
+_SPACES = dict.fromkeys(map(ord, "\u00a0\u2002\u2003\u2007\u2009\u202f\u3000\t\r\n"), " ")
 _ZERO_WIDTH = dict.fromkeys(map(ord, "\u200b\u200c\u200d\ufeff\u00ad"), "")
 _LOOKALIKES = str.maketrans({"O": "0", "I": "1", "L": "1"})
 
 
 def tidied(tag: str) -> str:
-    """Return the tag with odd dashes, odd spaces and outer space mended; case is kept.
+    """Return the tag with odd dashes, spaces and line breaks mended; case is kept.
 
     >>> tidied(" PS\u20131024 A ")
     'PS-1024 A'

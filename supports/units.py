@@ -13,6 +13,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
+from math import isfinite, isnan
 from typing import TYPE_CHECKING, TypeVar
 
 from supports.errors import QuantityUnreadable
@@ -253,7 +254,8 @@ def unit(text: str, kind: Kind) -> Unit:
     QuantityUnreadable
         The spelling is unknown, or could mean more than one thing.
     """
-    spelled = re.sub(r"^[\[(](.*)[\])]$", r"\1", re.sub(r"\s+", " ", text.strip()))
+    bare = re.sub(r"^[\[(](.*)[\])]$", r"\1", text.strip())
+    spelled = re.sub(r"\s+", " ", bare.strip())
     table = spellings(kind)
     symbol = table.get(spelled) or table.get(re.sub(r"(?<=\S) (?=[/·*])|(?<=[/·*]) ", "", spelled))
     if symbol is not None:
@@ -305,6 +307,7 @@ def from_si(value: FloatOrArray, unit_text: str, kind: Kind) -> FloatOrArray:
 
 
 _NUMBER = re.compile(r"[-+−]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?")
+_SEPARATED = re.compile(r"[-+−]?[\d.]+([,'’\s][\d.]+)+")
 
 
 def number(text: str) -> float:
@@ -316,12 +319,12 @@ def number(text: str) -> float:
     Raises
     ------
     QuantityUnreadable
-        Not a number, or one with a comma (decimal or thousands?).
+        Not a finite number, or one with separators (decimals or thousands?).
     """
     plain = text.strip()
-    if _NUMBER.fullmatch(plain):
-        return float(plain.replace("−", "-"))
-    if re.fullmatch(r"[-+−]?\d{1,3}([ ,]\d{3})*(,\d+)?(\.\d+)?", plain):
+    if _NUMBER.fullmatch(plain) and isfinite(value := float(plain.replace("−", "-"))):
+        return value
+    if _SEPARATED.fullmatch(plain):
         raise QuantityUnreadable(
             f"'{text}' can be read in two ways",
             remedy="Write it without thousands separators and with a point for the decimals",
@@ -338,14 +341,14 @@ _DECIMALS = {
 
 
 def shown(si: float | None, unit_text: str, kind: Kind, decimals: int | None = None) -> str:
-    """Write an SI value in the unit wanted, with that unit; unknown is 'not known'.
+    """Write an SI value in the unit wanted, with that unit; unknown (None, NaN) is 'not known'.
 
     >>> shown(22083.3, "kN", Kind.LOAD)
     '22.08 kN'
     >>> shown(None, "kN", Kind.LOAD)
     'not known'
     """
-    if si is None:
+    if si is None or isnan(si):
         return "not known"
     wanted = unit(unit_text, kind)
     places = _DECIMALS.get(wanted.symbol, 3) if decimals is None else decimals
