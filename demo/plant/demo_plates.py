@@ -28,7 +28,7 @@ def demo_plate(tag: str, position: str, load: float, up: float) -> Plate:
     rng = generator("demo plate", tag, position)
     if tag == "PS-1017":
         plate = variable_plate(METRIC, load, up, rng, rate=80.0)
-        return {**plate, "working_low": 8_000.0, "working_high": 16_000.0}
+        return {**plate, "working_low": 8e3, "working_high": 16e3, "take_up": "turnbuckle"}
     if tag == "PS-1020":
         per_turn = CUSTOMARY.si(55.0, Kind.LOAD)
         return constant_plate(CUSTOMARY, load, up, rng, share=0.10, per_turn=per_turn)

@@ -75,12 +75,12 @@ class Route:
 
     def stretch_at(self, distance: float) -> Stretch:
         """Return the stretch at a distance along the line [m]."""
-        return next(s for s in self.stretches if distance <= s.end + 1e-9)
+        return next(s for s in self.stretches if distance <= s.end + 1e-6)
 
     def point_at(self, distance: float) -> Vector:
         """Return the point at a distance along the line [m]; within an elbow, its end."""
         stretch = self.stretch_at(distance)
-        at_start = math.isclose(distance, stretch.begin, abs_tol=1e-9)
+        at_start = math.isclose(distance, stretch.begin, abs_tol=1e-6)
         if stretch.is_bend:
             return stretch.start if at_start else stretch.finish
         return stretch.at(distance)
