@@ -13,6 +13,7 @@ from demo.plant.lines import line
 from demo.plant.points import Point, points
 from demo.plant.unit_systems import METRIC
 from importers import sheets
+from supports.calc.net_weight import Way
 from supports.units import STANDARD_GRAVITY, Kind
 
 CHANGE_NUMBER = "CH-2026-014"
@@ -35,7 +36,7 @@ class WeightItem:
     """
 
     description: str
-    added: bool
+    way: Way
     mass: float
     along: float
     source: str
@@ -45,25 +46,27 @@ class WeightItem:
     @property
     def weight(self) -> float:
         """What it adds to the line [N]; negative where it is removed."""
-        return self.mass * STANDARD_GRAVITY * (1.0 if self.added else -1.0)
+        return self.mass * STANDARD_GRAVITY * self.way
 
 
 VALVE_AT, POT_AT, RENEWED_ABOUT = RUN + 32.0, RUN + 13.7, RUN + 22.5
 
 WEIGHT_ITEMS: tuple[WeightItem, ...] = (
-    WeightItem("butterfly valve body", True, 415.0, VALVE_AT, "valve data sheet"),
-    WeightItem("motor actuator with gear", True, 120.0, VALVE_AT, "valve data sheet", 0.600, 0.350),
-    WeightItem("weld neck flanges, two", True, 168.0, VALVE_AT, "flange table"),
-    WeightItem("bolting and gaskets", True, 46.0, VALVE_AT, "estimate of the designer"),
-    WeightItem("insulation box", True, 55.0, VALVE_AT, "insulation contractor"),
-    WeightItem("pipe cut out, 0.60 m", False, 93.1, VALVE_AT, "line list"),
-    WeightItem("insulation removed, 0.60 m", False, 18.1, VALVE_AT, "line list"),
-    WeightItem("vent with double valves", True, 38.0, VALVE_AT + 0.6, "isometric", 0.0, 0.450),
+    WeightItem("butterfly valve body", Way.ADDED, 415.0, VALVE_AT, "valve data sheet"),
     WeightItem(
-        "drain pot with double valves, filled", True, 262.0, POT_AT, "isometric", 0.0, -0.520
+        "motor actuator with gear", Way.ADDED, 120.0, VALVE_AT, "valve data sheet", 0.600, 0.350
+    ),
+    WeightItem("weld neck flanges, two", Way.ADDED, 168.0, VALVE_AT, "flange table"),
+    WeightItem("bolting and gaskets", Way.ADDED, 46.0, VALVE_AT, "estimate of the designer"),
+    WeightItem("insulation box", Way.ADDED, 55.0, VALVE_AT, "insulation contractor"),
+    WeightItem("pipe cut out, 0.60 m", Way.REMOVED, 93.1, VALVE_AT, "line list"),
+    WeightItem("insulation removed, 0.60 m", Way.REMOVED, 18.1, VALVE_AT, "line list"),
+    WeightItem("vent with double valves", Way.ADDED, 38.0, VALVE_AT + 0.6, "isometric", 0.0, 0.450),
+    WeightItem(
+        "drain pot with double valves, filled", Way.ADDED, 262.0, POT_AT, "isometric", 0.0, -0.520
     ),
     WeightItem(
-        "second layer of insulation, 45 m", True, 614.0, RENEWED_ABOUT, "insulation contractor"
+        "second layer of insulation, 45 m", Way.ADDED, 614.0, RENEWED_ABOUT, "insulation contractor"
     ),
 )
 
@@ -105,7 +108,7 @@ def weight_rows() -> list[Row]:
         {
             "line": DEMO_NUMBER,
             "description": item.description,
-            "way": "added" if item.added else "removed",
+            "way": item.way.name.lower(),
             "mass": item.mass,
             "along": item.along,
             "off_axis": item.off_axis,

@@ -74,7 +74,8 @@ LBF = 4.4482216152605
 DEMO_POINTS: tuple[DemoPoint, ...] = (
     DemoPoint("PS-1014", SupportKind.GUIDE, 3.0, None, None, 0.010),
     DemoPoint(
-        "PS-1015", CONSTANT, 6.5, 38_000.0, 38_300.0, 0.023, arrangement=Arrangement.RISER_PAIR
+        "PS-1015", CONSTANT, 6.5, 38_000.0, 38_300.0, 0.023, rod="M36",
+        arrangement=Arrangement.RISER_PAIR,
     ),
     DemoPoint("PS-1016", VARIABLE, 14.6, 19_300.0, 19_500.0, 0.024),
     DemoPoint("PS-1017", VARIABLE, RUN + 2.0, 12_000.0, 13_500.0, 0.015, rod="M24"),
@@ -83,7 +84,7 @@ DEMO_POINTS: tuple[DemoPoint, ...] = (
         "PS-1019", CONSTANT, RUN + 9.9, 17_500.0, 18_700.0, -0.020,
         note="plate painted over, load per turn and direction not readable",
     ),
-    DemoPoint("PS-1020", CONSTANT, RUN + 16.2, 4_500.0 * LBF, 4_830.0 * LBF, -0.048, rod="M36"),
+    DemoPoint("PS-1020", CONSTANT, RUN + 16.2, 4_500.0 * LBF, 4_830.0 * LBF, -0.048, rod="M30"),
     DemoPoint("PS-1021", CONSTANT, RUN + 22.2, 20_000.0, 22_100.0, -0.074, rod="M24"),
     DemoPoint(
         "PS-1022", CONSTANT, RUN + 28.5, 36_000.0, 40_000.0, -0.100, rod="M36",

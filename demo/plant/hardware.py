@@ -69,17 +69,17 @@ def _branch(point: Point, unit: SpringUnit) -> list[Row]:
     lug, rod, turnbuckle = _hanger(point, load)
     body: Row = {
         "kind": PieceKind.UNIT.value,
-        "rated_load": _top_of_range(unit, load),
+        "rated_load": _body_rating(unit, load),
         "mass": float(unit.plate.get("own_mass", 60.0)),
-        "rating_source": "nameplate" if unit.plate else "drawing",
+        "rating_source": "certificate",
     }
     alone = point.arrangement is Arrangement.SINGLE
     return [lug, body, rod, turnbuckle, *([_clamp(point)] if alone else [])]
 
 
-def _top_of_range(unit: SpringUnit, load: float) -> float:
-    top = unit.plate.get("range_high", unit.plate.get("working_high"))
-    return top if isinstance(top, float) else unit.point.line.system.load(1.2 * load)
+def _body_rating(unit: SpringUnit, load: float) -> float:
+    """Return what the body of a unit carries, whatever it is set to [N]."""
+    return unit.point.line.system.load(2.2 * (unit.marked_load or load))
 
 
 def _hanger(point: Point, load: float) -> tuple[Row, Row, Row]:
