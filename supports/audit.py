@@ -8,7 +8,6 @@ triggers (revision 0001) guard the audit tables and the event tables themselves.
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -18,6 +17,7 @@ from sqlalchemy import Table, event, func, insert, inspect, select, text, update
 from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
 
 from supports.errors import NotAllowed
+from supports.freezing import canonical
 from supports.model import AuditBatch, AuditEntry, Base
 
 GENESIS = "0" * 64
@@ -148,21 +148,6 @@ def chain_hash(
             canonical([entry.table, entry.row_id, entry.before, entry.after, entry.source_row_id])
         )
     return digest.hexdigest()
-
-
-def canonical(value: Any) -> bytes:
-    """Return one writing for equal values, whatever database they went through."""
-    return json.dumps(_steady(value), sort_keys=True, separators=(",", ":")).encode()
-
-
-def _steady(value: Any) -> Any:
-    if isinstance(value, bool) or value is None or isinstance(value, str):
-        return value
-    if isinstance(value, int | float):
-        return repr(float(value))
-    if isinstance(value, Mapping):
-        return {str(key): _steady(item) for key, item in value.items()}
-    return [_steady(item) for item in value]
 
 
 def first_break(session: Session) -> AuditBatch | None:

@@ -260,3 +260,57 @@ class ChangeView:
     ends_on: date | None = None
     lines: tuple[str, ...] = ()
     weights: tuple[WeightItemView, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WorkOrderLineView:
+    """What is done at one unit, and what was read there."""
+
+    id: int
+    order_no: int
+    point_id: int
+    tag: str
+    unit_id: int
+    position: str
+    serial: str
+    action: str
+    state: str
+    from_load: float | None = None
+    to_load: float | None = None
+    window_low: float | None = None
+    window_high: float | None = None
+    turns: int | None = None
+    flats: int | None = None
+    direction: str = ""
+    remark: str = ""
+    as_found: ReadingView | None = None
+    as_left: ReadingView | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WorkOrderView:
+    """A work order with its lines, in order."""
+
+    id: int
+    number: str
+    change: str
+    assessment_id: int
+    state: str
+    line_state_needed: str
+    written_on: date
+    written_by: str
+    crew: int | None = None
+    hours: float | None = None
+    lines: tuple[WorkOrderLineView, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SignatureView:
+    """Somebody signed, bound to what the thing said at that moment."""
+
+    meaning: str
+    person: str
+    role: str
+    signed_on: date
+    fingerprint: str
+    reason: str = ""

@@ -26,6 +26,7 @@ from supports.calc.turns import (
     turns_between,
 )
 from supports.errors import CannotCalculate
+from supports.vocabulary import TurnCounts
 
 
 class Standing(StrEnum):
@@ -36,13 +37,6 @@ class Standing(StrEnum):
     RE_SET = "re-set"
     CANNOT_BE_SET = "cannot be set"
     CANNOT_JUDGE = "cannot judge"
-
-
-class TurnOf(StrEnum):
-    """What the load per turn on the nameplate of a unit with several bolts is counted by."""
-
-    ONE_BOLT = "one bolt turned once"
-    EVERY_BOLT = "every bolt turned once"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +66,7 @@ class ConstantPlate:
     increase_words: str | None = None
     decrease_words: str | None = None
     bolts: int = 1
-    turn_of: TurnOf | None = None
+    turn_of: TurnCounts | None = None
     pitch: float | None = None
     free_to_increase: float | None = None
     free_to_decrease: float | None = None
@@ -257,9 +251,9 @@ def _require_numbers(required: float, present: float) -> None:
 
 def _turn_factor(plate: ConstantPlate) -> float | None:
     """Return turns of every bolt for one turn as the nameplate counts it, None if not said."""
-    if plate.bolts == 1 or plate.turn_of is TurnOf.EVERY_BOLT:
+    if plate.bolts == 1 or plate.turn_of is TurnCounts.EVERY_BOLT:
         return 1.0
-    return 1.0 / plate.bolts if plate.turn_of is TurnOf.ONE_BOLT else None
+    return 1.0 / plate.bolts if plate.turn_of is TurnCounts.ONE_BOLT else None
 
 
 def _turns(load_from: float, load_to: float, plate: ConstantPlate) -> float | None:

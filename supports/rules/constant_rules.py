@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from supports.calc.constant_support import LoadRange
+from supports.calc.elementwise import at_least, at_most
 from supports.calc.travel import room_at_ends, travel_needed
 from supports.calc.turns import LoadPerTurn, LoadPerTurnTable
 from supports.calc.unit_re_set import ConstantPlate, ReSet, ReSetLimits, Standing, plan_re_set
@@ -121,7 +122,7 @@ def _close_to_end(plate: NameplateView, demand: UnitDemand, settings: SiteSettin
     if limited is None or demand.governing is None or demand.missing:
         return unjudged(rule, severity, "adjusting range or required load")
     share = limited.used_share(demand.governing)
-    near = limited.contains(demand.governing) and share > settings.range_end_share
+    near = limited.contains(demand.governing) and not at_most(share, settings.range_end_share)
     text = (
         f"{share:.0%} of that side of the range is used; "
         f"the site asks for acceptance beyond {settings.range_end_share:.0%}"
@@ -145,7 +146,6 @@ def _difference(
         f"set {_load(re_set.present, unit)}, required {_load(re_set.required, unit)}: "
         f"{re_set.relative_change:+.2%}"
     )
-    away = abs(re_set.relative_change)
     standing = re_set.standing
     yield judged(
         "constant-needs-re-set",
@@ -158,7 +158,7 @@ def _difference(
         "difference-inside-band",
         Severity.LOOK,
         f"{text}; tolerance {settings.tolerance:.1%}, band {settings.band:.1%}",
-        fails=settings.tolerance < away <= settings.band and standing is Standing.ENGINEER_DECIDES,
+        fails=standing is Standing.ENGINEER_DECIDES,
         source=limits()["tolerance"].source,
     )
     yield _thread(re_set)
@@ -187,7 +187,7 @@ def _one_setting_many_cases(demand: UnitDemand, settings: SiteSettings) -> RuleA
         f"operating cases lie ±{demand.spread:.1%} about {demand.governing / 1000:.2f} kN; "
         f"limit ±{settings.case_spread:.1%}"
     )
-    too_wide = demand.spread > settings.case_spread
+    too_wide = not at_most(demand.spread, settings.case_spread)
     return judged(rule, severity, text, fails=too_wide, source=limits()["case_spread"].source)
 
 
@@ -197,7 +197,7 @@ def _travel(plate: NameplateView, demand: UnitDemand, settings: SiteSettings) ->
     if design is None or plate.total_travel is None:
         return unjudged("travel-reserve-short", Severity.ACT, "design travel or total travel")
     unit, total = plate.pointer_unit or "mm", plate.total_travel
-    if abs(design) > total:
+    if not at_most(abs(design), total):
         text = f"needs {_travel_text(abs(design), unit)}, the unit has {_travel_text(total, unit)}"
         return judged("travel-more-than-unit", severity, text, fails=True)
     needed = travel_needed(abs(design), settings.travel_extra_least, settings.travel_extra_share)
@@ -209,7 +209,7 @@ def _travel(plate: NameplateView, demand: UnitDemand, settings: SiteSettings) ->
         "travel-reserve-short",
         Severity.ACT,
         text,
-        fails=needed > total * (1 + 1e-9),
+        fails=not at_most(needed, total),
         source=limits()["travel_extra_least"].source,
     )
 
@@ -228,7 +228,7 @@ def _end_room(plate: NameplateView, settings: SiteSettings) -> Iterator[RuleAnsw
     )
     unit = plate.pointer_unit or "mm"
     text = f"room {_travel_text(top, unit)} at the top, {_travel_text(bottom, unit)} at the bottom"
-    short = min(top, bottom) < settings.end_room_least * (1 - 1e-9)
+    short = not at_least(min(top, bottom), settings.end_room_least)
     yield judged(rule, severity, text, fails=short, source=limits()["end_room_least"].source)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from supports.calc.elementwise import at_most
 from supports.calc.hardware import Piece, StackUse, stack_use
 from supports.calc.swing import swing_angle
 from supports.findings import Severity
@@ -93,7 +94,7 @@ def _overloaded(
             f"{use.name} carries {shown(use.load, scale, Kind.LOAD)} of "
             f"{shown(use.capacity, scale, Kind.LOAD)}: {use.utilisation:.1%}"
         )
-        over = use.utilisation > 1.0 + 1e-9
+        over = not at_most(use.utilisation, 1.0)
         source = view.rating_source or "rating as registered"
         yield judged(_rule_for(view), Severity.STOP, text, fails=over, source=source)
 
@@ -119,5 +120,5 @@ def _swing(support: SupportView, demand: UnitDemand, settings: SiteSettings) -> 
         f"rod {shown(support.rod_length, 'mm', Kind.LENGTH)} long swings "
         f"{shown(angle, '°', Kind.ANGLE)}; limit {shown(settings.swing, '°', Kind.ANGLE)}"
     )
-    too_far = angle > settings.swing * (1 + 1e-9)
+    too_far = not at_most(angle, settings.swing)
     return judged(rule, severity, text, fails=too_far, source=limits()["swing"].source)

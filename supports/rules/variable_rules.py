@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from supports.calc.constant_support import relative_difference
+from supports.calc.elementwise import at_least, at_most
 from supports.calc.variable_spring import TakeUp, hot_load, plan_take_up
 from supports.findings import Severity
 from supports.rules.answers import RuleAnswer, judged, unjudged
@@ -96,9 +97,14 @@ def _working_range(plate: NameplateView, take_up: TakeUp) -> RuleAnswer:
         "variable-outside-working-range",
         Severity.STOP,
         text,
-        fails=take_up.range_excess > 1e-9 * take_up.hot,
+        fails=not _inside(plate, take_up),
         source="nameplate",
     )
+
+
+def _inside(plate: NameplateView, take_up: TakeUp) -> bool:
+    least, most = sorted((take_up.hot, take_up.cold))
+    return at_least(least, plate.working_low or 0.0) and at_most(most, plate.working_high or 0.0)
 
 
 def _variability(take_up: TakeUp, settings: SiteSettings) -> RuleAnswer:
@@ -107,7 +113,7 @@ def _variability(take_up: TakeUp, settings: SiteSettings) -> RuleAnswer:
         "variability-high",
         Severity.ACT,
         text,
-        fails=take_up.variability > settings.variability * (1 + 1e-9),
+        fails=not at_most(take_up.variability, settings.variability),
         source=limits()["variability"].source,
     )
 
@@ -130,7 +136,7 @@ def _difference(
         "variable-needs-re-set",
         Severity.ACT,
         text,
-        fails=abs(away) > settings.variable_tolerance * (1 + 1e-9),
+        fails=not at_most(abs(away), settings.variable_tolerance),
         source=limits()["variable_tolerance"].source,
     )
 

@@ -13,7 +13,7 @@ from supports.calc.unit_re_set import (
     ConstantPlate,
     ReSetLimits,
     Standing,
-    TurnOf,
+    TurnCounts,
     plan_re_set,
     standing,
 )
@@ -126,9 +126,10 @@ def test_rounding_up_past_the_last_band_gives_no_load() -> None:
 
 
 @pytest.mark.parametrize(
-    ("turn_of", "turns"), [(TurnOf.EVERY_BOLT, TurnCount(8, 2)), (TurnOf.ONE_BOLT, TurnCount(4, 1))]
+    ("turn_of", "turns"),
+    [(TurnCounts.EVERY_BOLT, TurnCount(8, 2)), (TurnCounts.ONE_BOLT, TurnCount(4, 1))],
 )
-def test_two_bolts_are_turned_each(turn_of: TurnOf, turns: TurnCount) -> None:
+def test_two_bolts_are_turned_each(turn_of: TurnCounts, turns: TurnCount) -> None:
     plan = plan_re_set(22.1e3, 20e3, replace(PLATE, bolts=2, turn_of=turn_of))
     assert plan.turns_per_bolt == turns
     assert plan.load_after_rounding == pytest.approx(22083.3, abs=0.05)

@@ -1,0 +1,57 @@
+"""Views and judgements as plain JSON data and back, and the fingerprint of what they say."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Any, TypeVar
+
+from pydantic import TypeAdapter
+
+T = TypeVar("T")
+
+
+def to_plain(value: Any) -> dict[str, Any]:
+    """Return a frozen dataclass as data that JSON can hold."""
+    plain: dict[str, Any] = _adapter(type(value)).dump_python(value, mode="json")
+    return plain
+
+
+def from_plain(kind: type[T], data: dict[str, Any]) -> T:
+    """Return the frozen dataclass that `to_plain` was given."""
+    value: T = _adapter(kind).validate_python(data)
+    return value
+
+
+def fingerprint(data: Any) -> str:
+    """Return a hash that changes whenever the content does."""
+    return hashlib.sha256(canonical(data)).hexdigest()
+
+
+def canonical(data: Any) -> bytes:
+    """Return one writing for equal values, whatever database they went through."""
+    return json.dumps(_steady(data), sort_keys=True, separators=(",", ":")).encode()
+
+
+def short(mark: str) -> str:
+    """Return a fingerprint as it is printed on papers."""
+    return "-".join(mark[i : i + 4] for i in range(0, 12, 4)).upper()
+
+
+def _steady(value: Any) -> Any:
+    if isinstance(value, bool) or value is None or isinstance(value, str):
+        return value
+    if isinstance(value, int | float):
+        return repr(float(value))
+    if isinstance(value, dict):
+        return {str(key): _steady(item) for key, item in value.items()}
+    return [_steady(item) for item in value]
+
+
+_ADAPTERS: dict[type[Any], TypeAdapter[Any]] = {}
+
+
+def _adapter(kind: type[Any]) -> TypeAdapter[Any]:
+    if kind not in _ADAPTERS:
+        _ADAPTERS[kind] = TypeAdapter(kind)
+    return _ADAPTERS[kind]

@@ -1,0 +1,99 @@
+"""What a change does to every support of its lines, frozen with all that it was judged on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+
+from supports.calc.net_weight import Item, NetWeight, Way, net_weight
+from supports.rules.judgement import SupportJudgement, judge_support
+from supports.rules.site_settings import SiteSettings
+from supports.snapshots import (
+    CalculationView,
+    ChangeView,
+    NozzleLimitView,
+    SupportView,
+    WeightItemView,
+)
+from supports.vocabulary import Verdict
+
+RULES_VERSION = "1"
+"""Raised whenever a rule answers differently for the same facts."""
+
+
+@dataclass(frozen=True, slots=True)
+class AssessmentContent:
+    """An assessment with its inputs, as it is stored and signed.
+
+    Parameters
+    ----------
+    supports
+        Every support of the affected lines as the register knew it, in order along the lines.
+    judgements
+        One for each support, in the same order.
+    settings
+        The site's limits in force, in SI.
+    """
+
+    change: ChangeView
+    calculation: CalculationView
+    supports: tuple[SupportView, ...]
+    judgements: tuple[SupportJudgement, ...]
+    nozzles: tuple[NozzleLimitView, ...]
+    settings: dict[str, float]
+    rules_version: str = RULES_VERSION
+
+    def count(self, verdict: Verdict) -> int:
+        """Count the supports of a verdict."""
+        return sum(j.verdict is verdict for j in self.judgements)
+
+    @property
+    def unresolved(self) -> tuple[SupportJudgement, ...]:
+        """Return the supports that no re-set can put right."""
+        beyond = {Verdict.CANNOT_BE_SET, Verdict.HARDWARE_FAILS, Verdict.CANNOT_JUDGE}
+        return tuple(j for j in self.judgements if j.verdict in beyond)
+
+    @property
+    def sentence(self) -> str:
+        """Return the whole verdict in one sentence."""
+        counted = [f"{self.count(v)} {v}" for v in Verdict if self.count(v)]
+        return f"{len(self.judgements)} supports on the affected lines: {', '.join(counted)}."
+
+
+def assess(
+    change: ChangeView,
+    calculation: CalculationView,
+    supports: Sequence[SupportView],
+    nozzles: Sequence[NozzleLimitView],
+    settings: SiteSettings,
+) -> AssessmentContent:
+    """Judge every support of the lines that a change touches."""
+    ordered = sorted(supports, key=lambda s: _along(s, change.lines))
+    return AssessmentContent(
+        change=change,
+        calculation=calculation,
+        supports=tuple(ordered),
+        judgements=tuple(judge_support(s, settings) for s in ordered),
+        nozzles=tuple(nozzles),
+        settings=asdict(settings),
+    )
+
+
+def _along(support: SupportView, lines: Sequence[str]) -> tuple[int, tuple[int, float], str]:
+    for rank, line in enumerate(lines):
+        if line in support.lines:
+            return (rank, support.order_on(line), support.tag)
+    return (len(lines), (0, 0.0), support.tag)
+
+
+def net_weight_of(items: Sequence[WeightItemView]) -> NetWeight | None:
+    """Return the net weight of a change, or None if it names no items."""
+    return net_weight([_item(item) for item in items]) if items else None
+
+
+def _item(item: WeightItemView) -> Item:
+    """Return an item as (along, above, across); one whose place is not known has no centre."""
+    known = item.along is not None and item.off_axis is not None
+    centre = (item.along or 0.0, item.above_axis or 0.0, item.off_axis or 0.0) if known else None
+    way = Way.ADDED if item.mass >= 0.0 else Way.REMOVED
+    return Item(item.description, abs(item.mass), centre, way)
