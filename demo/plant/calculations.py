@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from functools import cache
 
+from demo.plant.geometry import nodes
 from demo.plant.lines import PlantLine, lines
 from demo.plant.people import holders
 from demo.plant.points import Point, points
@@ -98,8 +99,6 @@ def nozzle_rows(area: int) -> list[Row]:
 
 
 def _nozzles(line: PlantLine) -> Iterator[Row]:
-    from demo.plant.geometry import nodes
-
     names = list(nodes(line))
     service = line.service
     yield _nozzle(line, "N1", names[0], machine=service.machine_at_start)

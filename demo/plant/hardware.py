@@ -19,6 +19,8 @@ ALLOWABLE = 67.0e6
 """Allowable tension of a rod over its root area [Pa]; invented, near common tables."""
 HANGING_MASS = 30.6
 """Mass that hangs below a unit of the demo line, rod and all [kg]; 0.3 kN."""
+CARRIES_ALL = "all"
+"""Branch of pieces that carry every unit's load."""
 _RESERVE = 1.15
 """What the designer kept in hand when choosing a rod [1]."""
 _AMBIENT, _SIZE_RATED_AT = 293.15, "root area and allowable tension"
@@ -53,7 +55,7 @@ def hardware_rows() -> Iterator[tuple[Point, Row]]:
 def _stack(point: Point, units: list[SpringUnit]) -> Iterator[Row]:
     if not units:
         for place, piece in enumerate((*_hanger(point, point.load or 0.0), _clamp(point)), start=1):
-            yield {"stack_position": place, **piece}
+            yield {"branch": CARRIES_ALL, "stack_position": place, **piece}
         return
     for unit in units:
         pieces = _branch(point, unit)
@@ -61,7 +63,7 @@ def _stack(point: Point, units: list[SpringUnit]) -> Iterator[Row]:
             yield {"branch": unit.position, "stack_position": place, **piece}
     if len(units) > 1:
         for place, piece in enumerate(_common(point), start=6):
-            yield {"stack_position": place, **piece}
+            yield {"branch": CARRIES_ALL, "stack_position": place, **piece}
 
 
 def _branch(point: Point, unit: SpringUnit) -> list[Row]:

@@ -23,7 +23,7 @@ TWINS = ("1-FW-1213", "1-FW-1217")
 ARMS = (0.600, 1.000)
 """Distances of the pipe from unit A and unit B on a trapeze [m]."""
 FADING = 1.15
-"""How fast the growth of the riser is taken up along the line: its length over the length used."""
+"""Movement up and down has faded out at a distance of line length / FADING [1]."""
 SHARED_ARMS = (0.400, 0.400 + TWIN_GAP)
 """Distances of the two twin lines from unit A on their shared trapeze [m]."""
 BEAM_WEIGHT = 1_200.0
