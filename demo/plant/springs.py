@@ -120,9 +120,9 @@ def _plate(point: Point, position: str, load: float | None, rng: random.Random) 
     system, up = point.line.system, point.moves[2]
     if point.kind.is_variable:
         plate = variable_plate(system, load, up, rng)
-        return _without(plate, ("rate",)) if rng.random() < 0.04 else plate
+        return _without(plate, ("rate",)) if rng.random() < 0.07 else plate
     plate = constant_plate(system, load, up, rng)
-    hidden = rng.random() < 0.12 and not point.demo
+    hidden = rng.random() < 0.17 and not point.demo
     return _without(plate, rng.choice(_UNREADABLE)) if hidden else plate
 
 
