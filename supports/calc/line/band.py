@@ -68,7 +68,7 @@ def factored(frame: Frame) -> Factored:
 def assembled(frame: Frame) -> FloatArray:
     """Return the lower band of the pipe's own stiffness: band[i − j, j] = K[i, j], i ≥ j."""
     strain = frame.strain_at_end
-    blocks = np.swapaxes(strain, 1, 2) @ frame.pieces.stiffness @ strain
+    blocks = np.matmul(np.swapaxes(strain, 1, 2), np.matmul(frame.pieces.stiffness, strain))
     row, column = _pairs(frame.unknowns)
     kept, width = row >= column, int((row - column).max()) + 1
     flat = (column * width + row - column)[kept]
@@ -97,11 +97,9 @@ def _pairs(unknowns: IntArray) -> tuple[IntArray, IntArray]:
 
 def _ground_springs(frame: Frame, diagonal: FloatArray) -> FloatArray:
     each = diagonal.reshape(-1, 6)
-    shift = GROUND_SHARE * np.median(each[:, :3].min(axis=1))
-    turn = GROUND_SHARE * np.median(each[:, 3:].min(axis=1))
-    turning = np.array([c.turning for c in frame.components], dtype=bool)
-    out: FloatArray = np.array([shift, turn])[turning.astype(int)]
-    return out
+    softest = np.sort([each[:, :3].min(axis=1), each[:, 3:].min(axis=1)])
+    shift, turn = GROUND_SHARE * softest[:, len(each) // 2]
+    return np.array([turn if c.turning else shift for c in frame.components])
 
 
 def _add_ground(frame: Frame, ground: FloatArray, stiffness: FloatArray) -> None:

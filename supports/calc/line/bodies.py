@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse import coo_array
+from scipy.sparse import csr_array
 from scipy.sparse.csgraph import connected_components, reverse_cuthill_mckee
 
 from supports.calc.line.vectors import FloatArray, IntArray
@@ -48,8 +48,7 @@ def bodies_of(
     of_node = _joined(len(xyz), list(rigid))
     start, end = of_node[flexible[0]], of_node[flexible[1]]
     count = int(of_node.max()) + 1
-    links = coo_array((np.ones(len(start)), (start, end)), shape=(count, count)).tocsr()
-    order = reverse_cuthill_mckee(links + links.T, symmetric_mode=True)
+    order = reverse_cuthill_mckee(_links(start, end, count), symmetric_mode=True)
     place = np.empty(count, dtype=np.int64)
     place[order] = np.arange(count)
     of_node = place[of_node]
@@ -62,6 +61,14 @@ def _joined(nodes: int, pairs: list[tuple[int, int]]) -> IntArray:
     if not pairs:
         return np.arange(nodes)
     first, second = np.array(pairs, dtype=np.int64).T
-    links = coo_array((np.ones(len(first)), (first, second)), shape=(nodes, nodes))
-    groups: IntArray = connected_components(links, directed=False)[1].astype(np.int64)
+    groups: IntArray = connected_components(_links(first, second, nodes))[1].astype(np.int64)
     return groups
+
+
+def _links(first: IntArray, second: IntArray, count: int) -> csr_array:
+    """Return the symmetric matrix of links, built row by row at once."""
+    row, column = np.concatenate([first, second]), np.concatenate([second, first])
+    rows = np.zeros(count + 1, dtype=np.int32)
+    rows[1:] = np.cumsum(np.bincount(row, minlength=count))
+    columns = column[np.argsort(row, kind="stable")].astype(np.int32)
+    return csr_array((np.ones(len(row)), columns, rows), shape=(count, count))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +12,7 @@ from supports.calc.line.line import Line
 from supports.calc.line.pieces import Pieces, pieces_of
 from supports.calc.line.restraints import Component, components_of
 from supports.calc.line.straight import DOWN
-from supports.calc.line.vectors import FloatArray, IntArray, transfers
+from supports.calc.line.vectors import FloatArray, IntArray, crossed, transfers
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +33,10 @@ class Frame:
         Each piece: load on its unknowns from 1 N/m of weight and from a thermal strain of 1.
     start_weight
         Each piece: force and moment of 1 N/m of weight about its start's body.
-    rows, row_unknowns
-        Each support component: movement along it per unknown of its body.
+    rows, row_unknowns, row_point
+        Each support component: movement along it per unknown of its body, and where it acts [m].
+    laws
+        Each support component: preload, rate, compliance, low and high as fitted.
     """
 
     line: Line
@@ -50,6 +53,7 @@ class Frame:
     rows: FloatArray
     row_unknowns: IntArray
     row_point: FloatArray
+    laws: FloatArray
 
     @property
     def size(self) -> int:
@@ -84,12 +88,19 @@ def frame_of(line: Line) -> Frame:
         rows,
         row_unknowns,
         points,
+        law_figures(components),
     )
+
+
+def law_figures(components: Sequence[Component]) -> FloatArray:
+    """Return preload, rate, compliance, low, high of each component, 5 × components."""
+    figures = [(c.preload, c.rate, c.compliance, c.low, c.high) for c in components]
+    return np.array(figures, dtype=np.float64).reshape(-1, 5).T
 
 
 def wrench(force: FloatArray, arm: FloatArray) -> FloatArray:
     """Return force and moment about a body's origin of forces [N] at `arm` [m] from it."""
-    return np.concatenate([force, np.cross(arm, force)], axis=-1)
+    return np.concatenate([force, crossed(arm, force)], axis=-1)
 
 
 def _strains(pieces: Pieces, bodies: Bodies, xyz: FloatArray) -> tuple[FloatArray, IntArray]:

@@ -32,26 +32,26 @@ def influence_table(system: Factored, result: LineResult) -> InfluenceTable:
 
     Source: the derivative of the small system of `supports.calc.line.contact`.
     """
-    frame, settled = system.frame, result.settled
+    frame, settled, row = system.frame, result.solved.settled, result.row
     carrying = tuple(s for s in frame.line.supports if not isinstance(s, Anchor | Guide))
     names = tuple(s.name for s in carrying)
     springs = tuple(s.name for s in carrying if is_spring(s))
     at = {c.support: row for row, c in enumerate(frame.components)}
     rows = np.array([at[name] for name in names], dtype=np.int64)
     columns = np.array([at[name] for name in springs], dtype=np.int64)
-    force, movement = _effects(system, settled, columns)
-    nozzle = _nozzle_rows(system)
+    force, movement = _effects(system, settled, row, columns)
+    nozzle, own = _nozzle_rows(system), settled.trial.force[row]
     seen = np.array([result.supports[name].movement for name in names])
-    load_limits = np.array([_load_limits(s, settled, at[s.name]) for s in carrying])
-    growth = seen - settled.movement[rows]
-    pointer_low, pointer_high = _pointer_limits(carrying, settled, rows, growth)
+    load_limits = np.array([_load_limits(s, settled, (row, at[s.name])) for s in carrying])
+    growth = seen - settled.trial.movement[row, rows]
+    pointer_low, pointer_high = _pointer_limits(carrying, settled, (row, rows), growth)
     return InfluenceTable(
         state=result.state.name,
         units=springs,
         supports=names,
         pointers=names,
         nozzles=tuple(anchor.name for anchor in frame.line.anchors),
-        base=np.concatenate([settled.force[rows], seen, _picked(settled.force, nozzle)]),
+        base=np.concatenate([own[rows], seen, _picked(own, nozzle)]),
         effect=np.vstack([force[rows], movement[rows], _picked(force, nozzle)]),
         load_floor=load_limits.reshape(-1, 2)[:, 0],
         load_ceiling=load_limits.reshape(-1, 2)[:, 1],
@@ -61,14 +61,14 @@ def influence_table(system: Factored, result: LineResult) -> InfluenceTable:
 
 
 def _effects(
-    system: Factored, settled: Settled, columns: IntArray
+    system: Factored, settled: Settled, row: int, columns: IntArray
 ) -> tuple[FloatArray, FloatArray]:
     """Return dforce/dsetting [N/N] and dmovement/dsetting [m/N], components × columns."""
     compliance = np.array([c.compliance for c in system.frame.components])
-    touching = settled.status[columns] != FREE
+    touching = settled.status[row, columns] != FREE
     scale = settled.scale
     push = np.where(touching, compliance[columns] * scale[columns], 1.0 / scale[columns])
-    pull = scale[:, None] * settled.inverse[:, columns] * push
+    pull = scale[:, None] * settled.trial.inverse[row][:, columns] * push
     movement = system.compliance @ pull
     return pull - system.ground[:, None] * movement, movement
 
@@ -88,17 +88,17 @@ def _picked(values: FloatArray, rows: IntArray) -> FloatArray:
     return out
 
 
-def _load_limits(support: Support, settled: Settled, row: int) -> tuple[float, float]:
+def _load_limits(support: Support, settled: Settled, at: tuple[int, int]) -> tuple[float, float]:
     """Return the loads [N] between which a support keeps its status.
 
     A unit on a stop leaves it when the load passes what its spring pulls by itself.
     """
-    status = settled.status[row]
-    if settled.laws.low[row] == settled.laws.high[row]:
+    status = settled.status[at]
+    if settled.laws.low[at] == settled.laws.high[at]:
         return -np.inf, np.inf
     if status == FREE:
         return _range(support)
-    own = float(settled.force[row] - settled.contact[row])
+    own = float(settled.trial.force[at] - settled.trial.contact[at])
     return (own, np.inf) if status == LOW else (-np.inf, own)
 
 
@@ -109,10 +109,10 @@ def _range(support: Support) -> tuple[float, float]:
 
 
 def _pointer_limits(
-    carrying: tuple[Support, ...], settled: Settled, rows: IntArray, growth: FloatArray
+    carrying: tuple[Support, ...], settled: Settled, at: tuple[int, IntArray], growth: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
     """Return the positions [m] at which a free constant, rod or rest meets something."""
-    meets = (settled.status[rows] == FREE) & [not isinstance(s, Variable) for s in carrying]
-    low = np.where(meets, settled.laws.low[rows] + growth, -np.inf)
-    high = np.where(meets, settled.laws.high[rows] + growth, np.inf)
+    meets = (settled.status[at] == FREE) & [not isinstance(s, Variable) for s in carrying]
+    low = np.where(meets, settled.laws.low[at] + growth, -np.inf)
+    high = np.where(meets, settled.laws.high[at] + growth, np.inf)
     return low, high

@@ -2,47 +2,44 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from supports.calc.line.contact import Laws
-from supports.calc.line.frame import Frame
-from supports.calc.line.restraints import (
-    Component,
-    Constant,
-    Variable,
-    components_of,
-    is_spring,
-)
+from supports.calc.line.frame import Frame, law_figures
+from supports.calc.line.restraints import Component, Spring, components_of
 from supports.calc.line.states import State
 from supports.calc.line.vectors import FloatArray
 from supports.errors import NotFound
 
 
-def laws_of(frame: Frame, state: State, growth: FloatArray) -> Laws:
-    """Return the laws of all components in `state`.
+def laws_of(frame: Frame, states: Sequence[State], growth: FloatArray) -> Laws:
+    """Return the laws of all components in all `states`.
 
     Parameters
     ----------
     growth
-        How bodies' own thermal growth moves each component [m].
+        How bodies' own thermal growth moves each component [m], states × components.
 
     Raises
     ------
     NotFound
-        The state names a support that the line does not have.
+        A state names a support that the line does not have.
     """
-    refuse_unknown(frame, state)
-    components = _as_set(frame, state)
-    figures = np.array([(c.preload, c.rate, c.compliance, c.low, c.high) for c in components])
-    preload, rate, compliance, low, high = figures.reshape(-1, 5).T
-    shift = _steel(components, state) - growth
+    for state in states:
+        refuse_unknown(frame, state)
+    figures = np.array([_figures(frame, state) for state in states])
+    preload, rate, compliance, low, high = np.moveaxis(figures, 1, 0)
+    shift = np.array([_steel(frame.components, state) for state in states]) - growth
     return Laws(preload + rate * shift, rate, compliance, low + shift, high + shift)
 
 
 def refuse_unknown(frame: Frame, state: State) -> None:
     """Refuse a state that sets or locks a spring, or moves a support, that is not there."""
+    if not state.settings and not state.locked and not state.movements:
+        return
     springs = {spring.name for spring in frame.line.springs}
     every = {support.name for support in frame.line.supports}
     wrong = {*state.settings, *state.locked} - springs | {*state.movements} - every
@@ -54,20 +51,20 @@ def refuse_unknown(frame: Frame, state: State) -> None:
         )
 
 
-def _as_set(frame: Frame, state: State) -> tuple[Component, ...]:
+def _figures(frame: Frame, state: State) -> FloatArray:
     if not state.settings and not state.locked:
-        return frame.components
-    by_name = {s.name: s for s in frame.line.supports if is_spring(s)}
-    return tuple(_one(c, by_name.get(c.support), state) for c in frame.components)
+        return frame.laws
+    by_name = {spring.name: spring for spring in frame.line.springs}
+    return law_figures([_one(c, by_name.get(c.support), state) for c in frame.components])
 
 
-def _one(component: Component, support: object, state: State) -> Component:
+def _one(component: Component, spring: Spring | None, state: State) -> Component:
     name = component.support
     if name in state.locked:
         at = state.locked[name]
         return replace(component, preload=0.0, rate=0.0, low=at, high=at)
-    if name in state.settings and isinstance(support, Constant | Variable):
-        return components_of(replace(support, setting=state.settings[name]))[0]
+    if spring is not None and name in state.settings:
+        return components_of(replace(spring, setting=state.settings[name]))[0]
     return component
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from supports.calc.line.frame import Frame, wrench
-from supports.calc.line.parts import EMPTY, FlexiblePart, LumpedMass, RigidPart
+from supports.calc.line.parts import LumpedMass, RigidPart
 from supports.calc.line.states import State
 from supports.calc.line.straight import DOWN
 from supports.calc.line.vectors import FloatArray
@@ -50,14 +50,16 @@ def loads_of(frame: Frame, states: Sequence[State]) -> Loads:
     BadInput
         A part does not say what it holds in a contents case.
     """
-    parts = frame.line.flexible
-    weight = STANDARD_GRAVITY * np.array([_masses(parts, state.contents) for state in states])
+    dry, contents = frame.pieces.dry, [_contents(frame, state.contents) for state in states]
+    weight = STANDARD_GRAVITY * (dry + np.array(contents))
     strain = np.array([_strains(frame, state) for state in states])
     body_strain = _body_strains(frame, states)
     each = weight[:, :, None] * frame.weight_load + strain[:, :, None] * frame.growth_load
     on_unknowns = _gathered(frame, each)
-    on_unknowns -= _gathered(frame, _rigid_growth(frame, body_strain))
-    masses = [(*point_masses(frame), *state.extra_masses) for state in states]
+    if body_strain.any():
+        on_unknowns -= _gathered(frame, _rigid_growth(frame, body_strain))
+    fitted = point_masses(frame)
+    masses = [(*fitted, *state.extra_masses) for state in states]
     on_bodies = np.array([_hung(frame, hanging) for hanging in masses]).T
     total = weight @ frame.pieces.length
     total += [STANDARD_GRAVITY * sum(lump.mass for lump in hanging) for hanging in masses]
@@ -75,22 +77,18 @@ def _as_lump(frame: Frame, part: RigidPart) -> LumpedMass:
     return LumpedMass(part.name, part.start, part.mass, (float(x), float(y), float(z)))
 
 
-def _masses(parts: Sequence[FlexiblePart], case: str) -> list[float]:
-    return [p.masses.metal + p.masses.cover + _contents(p, case) for p in parts]
-
-
-def _contents(part: FlexiblePart, case: str) -> float:
-    if case == EMPTY:
-        return 0.0
-    held = part.masses.contents.get(case)
-    if held is None:
-        raise BadInput(
-            f"the mass of the contents '{case}' is not known",
-            where=f"part {part.name}",
-            expected="a mass per metre for this case",
-            remedy="Give the contents of the part, 0 if it is empty in this case",
-        )
-    return held
+def _contents(frame: Frame, case: str) -> FloatArray:
+    held = frame.pieces.contents.get(case)
+    if held is not None and not np.isnan(held).any():
+        return held
+    silent = [part.name for part in frame.line.flexible if case not in part.masses.contents]
+    raise BadInput(
+        f"the mass of the contents '{case}' is not known",
+        where=f"line {frame.line.name}",
+        found=f"no figure for part {', '.join(silent)}",
+        expected="a mass per metre of every part for this case",
+        remedy="Give the contents of the part, 0 if it is empty in this case",
+    )
 
 
 def _warmth(frame: Frame, state: State, name: str) -> float:
@@ -102,6 +100,8 @@ def _warmth(frame: Frame, state: State, name: str) -> float:
 def _strains(frame: Frame, state: State) -> FloatArray:
     if state.temperature is None and not state.part_temperatures:
         return np.zeros(len(frame.pieces.length))
+    if not state.part_temperatures:
+        return frame.pieces.expansion * _warmth(frame, state, "")
     rise = np.array([_warmth(frame, state, part.name) for part in frame.line.flexible])
     out: FloatArray = frame.pieces.expansion * rise
     return out

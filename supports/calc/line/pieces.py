@@ -14,7 +14,7 @@ from supports.calc.line.bends import (
     arcs_between,
     bend_flexibility,
 )
-from supports.calc.line.parts import Bend, FlexiblePart, Pipe, Reducer, Section, Theory
+from supports.calc.line.parts import EMPTY, Bend, FlexiblePart, Pipe, Reducer, Section, Theory
 from supports.calc.line.straight import Compliances, straight_sag, straight_stiffness
 from supports.calc.line.vectors import FloatArray, IntArray
 
@@ -37,6 +37,10 @@ class Pieces:
         Length along the axis [m], centre of gravity [m].
     expansion
         Mean coefficient of expansion [1/K].
+    dry
+        Mass of metal and cover [kg/m].
+    contents
+        Mass of contents [kg/m] by case; not a number where a part does not say.
     """
 
     start: IntArray
@@ -47,6 +51,8 @@ class Pieces:
     length: FloatArray
     centroid: FloatArray
     expansion: FloatArray
+    dry: FloatArray
+    contents: Mapping[str, FloatArray]
 
 
 def pieces_of(
@@ -58,15 +64,18 @@ def pieces_of(
     reach = xyz[end] - xyz[start]
     sections = [_mean_section(part) for part in parts]
     per_metre = _compliances(sections, theory)
+    bent = _bent(per_metre, parts)
     out = Pieces(
         start,
         end,
         reach,
-        straight_stiffness(reach, _bent(per_metre, parts)),
-        straight_sag(reach, _bent(per_metre, parts)),
+        straight_stiffness(reach, bent),
+        straight_sag(reach, bent),
         np.sqrt((reach * reach).sum(axis=1)),
         xyz[start] + reach / 2.0,
         np.array([section.expansion for section in sections]),
+        np.array([part.masses.metal + part.masses.cover for part in parts]),
+        _contents(parts),
     )
     which = [row for row, part in enumerate(parts) if isinstance(part, Bend)]
     if which:
@@ -92,6 +101,13 @@ def _put_bends(
     out.sag[rows] = arc_sag(arcs, soft)
     out.length[rows] = arcs.length
     out.centroid[rows] = arc_centroid(arcs, end)
+
+
+def _contents(parts: Sequence[FlexiblePart]) -> dict[str, FloatArray]:
+    held = [part.masses.contents for part in parts]
+    cases = {case: None for one in held for case in one}
+    out = {case: np.array([one.get(case, np.nan) for one in held]) for case in cases}
+    return {EMPTY: np.zeros(len(parts)), **out}
 
 
 def _factor(bend: Bend, radius: float) -> float:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
-
 from supports.calc.line.band import Factored, along, factored, solved
 from supports.calc.line.contact import Laws, LooseSupports, Settled, settle
 from supports.calc.line.frame import frame_of
@@ -13,8 +11,7 @@ from supports.calc.line.laws import laws_of
 from supports.calc.line.line import Line
 from supports.calc.line.loads import loads_of, row_growth
 from supports.calc.line.mechanisms import loose_motion
-from supports.calc.line.recovery import Solution, line_result
-from supports.calc.line.results import LineResult
+from supports.calc.line.results import LineResult, Solved
 from supports.calc.line.states import State
 from supports.calc.line.vectors import FloatArray
 
@@ -50,22 +47,17 @@ def solve_states(system: Factored, states: Sequence[State]) -> tuple[LineResult,
     frame = system.frame
     loads = loads_of(frame, states)
     base = solved(system.band, loads.on_unknowns)
-    start, growth = along(frame, base), row_growth(frame, loads.body_strain)
-    laws = [laws_of(frame, state, growth[row]) for row, state in enumerate(states)]
-    settled = [
-        _settled(system, state, start[:, row], laws[row]) for row, state in enumerate(states)
-    ]
-    pulls = np.array([one.pull for one in settled]).reshape(len(states), -1).T
-    unknowns = base + system.answer @ pulls
-    return tuple(
-        line_result(Solution(frame, state, loads, row, unknowns[:, row], settled[row], growth[row]))
-        for row, state in enumerate(states)
-    )
+    growth = row_growth(frame, loads.body_strain)
+    laws = laws_of(frame, states, growth)
+    settled = _settled(system, states, along(frame, base).T, laws)
+    unknowns = base.T + settled.trial.pull @ system.answer.T
+    whole = Solved(frame, states, loads, settled, growth, unknowns)
+    return tuple(LineResult(whole, row) for row in range(len(states)))
 
 
-def _settled(system: Factored, state: State, start: FloatArray, laws: Laws) -> Settled:
+def _settled(system: Factored, states: Sequence[State], start: FloatArray, laws: Laws) -> Settled:
     try:
         return settle(system.compliance, system.ground, start, laws)
     except LooseSupports as loose:
         motion = system.answer @ loose.pull
-        raise loose_motion(system.frame, motion, state.name) from loose
+        raise loose_motion(system.frame, motion, states[loose.state].name) from loose
