@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from reports.contents.common import FLATS_IN_A_TURN, Direction, Turns
 from reports.contents.resetting_pack import TurnedPart, TurnJob, UnitSheet
-from reports.contents.written import load, span
+from reports.contents.written import load, small_load, span
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,6 @@ class Step:
     words: str
     entries: tuple[str, ...] = ()
     hold: str = ""
-    boxed: bool = True
 
 
 def steps(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
@@ -71,7 +70,7 @@ def _before(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
 def _bolts(job: TurnJob) -> str:
     if job.part is TurnedPart.TAKE_UP:
         return "take-up"
-    return "both bolts" if job.bolts == 2 else "bolt"  # noqa: PLR2004 - two, in words
+    return "both bolts" if job.bolts == 2 else "bolt"
 
 
 def _as_found_hold(unit: UnitSheet) -> str:
@@ -84,7 +83,7 @@ def _as_found_hold(unit: UnitSheet) -> str:
 def _trial(unit: UnitSheet, job: TurnJob) -> Step:
     trial = trial_turn(job)
     way = "up" if job.direction is Direction.INCREASE else "down"
-    size = load(trial.total * job.load_per_turn, unit.scale.load_unit)
+    size = small_load(trial.total * job.load_per_turn, unit.scale.load_unit)
     return Step(
         "4",
         f"Trial: {trial} as marked. Scale must go {way} by about {size}. "

@@ -26,8 +26,8 @@ def amount(si: float | None, symbol: str, kind: Kind, decimals: int | None = Non
 
 
 def bare(si: float | None, symbol: str, kind: Kind) -> str:
-    """Write an SI value without its unit, for columns whose heading holds it; unknown is '?'."""
-    return "?" if si is None else amount(si, symbol, kind).rsplit(" ", 1)[0]
+    """Write an SI value without its unit, for columns whose heading holds it; unknown is told."""
+    return NOT_KNOWN if si is None else amount(si, symbol, kind).rsplit(" ", 1)[0]
 
 
 def load(si: float | None, symbol: str) -> str:
@@ -37,6 +37,15 @@ def load(si: float | None, symbol: str) -> str:
     '22.08 kN'
     """
     return amount(si, symbol, Kind.LOAD)
+
+
+def small_load(si: float | None, symbol: str) -> str:
+    """Write a small step of load [N], finer than a scale reading.
+
+    >>> small_load(125.0, "kN")
+    '0.125 kN'
+    """
+    return amount(si, symbol, Kind.LOAD, 3 if symbol in {"kN", "kip"} else 1)
 
 
 def load_pair(si: float | None, symbol: str, other: str) -> str:
@@ -87,7 +96,9 @@ def energy(joules: float | None) -> str:
     """
     if joules is None:
         return "not known – treat as dangerous"
-    return f"{joules / 1000.0:.1f} kJ – like {joules / STANDARD_GRAVITY:.0f} kg falling 1 m"
+    mass = joules / STANDARD_GRAVITY
+    like = 5 * round(mass / 5.0) if mass >= 100.0 else round(mass)
+    return f"{joules / 1000.0:.1f} kJ – like {like} kg falling 1 m"
 
 
 def turns_left(turns: float | None) -> str:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 from typing import Any
 
 import segno
 
 from reports.contents import field_words
-from reports.contents.common import Direction, PageSize
+from reports.contents.common import FLATS_IN_A_TURN, Direction, PageSize
 from reports.contents.resetting_pack import (
+    LoadScale,
     Neighbour,
     NozzlePage,
     ResettingPack,
@@ -18,7 +20,7 @@ from reports.contents.resetting_pack import (
     TurnRound,
     UnitSheet,
 )
-from reports.contents.steps import steps
+from reports.contents.steps import Step, steps
 from reports.contents.written import (
     NOT_KNOWN,
     amount,
@@ -29,6 +31,7 @@ from reports.contents.written import (
     percent,
     quantity,
     signed_load,
+    small_load,
     span,
 )
 from reports.pdf.engine import render
@@ -87,7 +90,7 @@ def _cover(pack: ResettingPack) -> dict[str, Any]:
         ["Scaffold group", pack.scaffold_group],
         ["Calculation", f"{pack.basis.calculation}, revision {pack.basis.revision}"],
         ["Method; signs", f"{pack.basis.method}; {pack.basis.sign_convention}"],
-        ["Cases", ", ".join(pack.basis.cases)],
+        ["Cases", "; ".join(pack.basis.cases)],
     ]
     return {
         "job": pack.job,
@@ -112,17 +115,18 @@ def _what_row(unit: UnitSheet) -> dict[str, Any]:
         "place": unit.place,
         "nameplate": load(scale.nameplate, scale.load_unit),
         "present": load(scale.present, scale.load_unit),
-        "required": load_pair(scale.required, scale.load_unit, scale.other_unit),
+        "required": load(scale.required, scale.load_unit),
+        "bracket": _bracket(scale),
         "verdict": str(unit.verdict),
-        "turns": f"{unit.job.turns.short}, {unit.job.direction}" if unit.job else "–",
-        "reasons": " ".join((*unit.reasons, *_missing_words(unit))),
+        "turns": f"{unit.job.turns}, {unit.job.direction}" if unit.job else "",
+        "reasons": [*unit.reasons, *(f"Missing: {one.what}" for one in unit.missing)],
     }
 
 
-def _missing_words(unit: UnitSheet) -> tuple[str, ...]:
-    if not unit.missing:
-        return ()
-    return (f"Missing: {'; '.join(one.what for one in unit.missing)}.",)
+def _bracket(scale: LoadScale) -> str:
+    if scale.required is None or scale.other_unit == scale.load_unit:
+        return ""
+    return load(scale.required, scale.other_unit)
 
 
 def _energy_row(unit: UnitSheet) -> list[str]:
@@ -203,8 +207,17 @@ def _job(unit: UnitSheet, job: TurnJob) -> dict[str, Any]:
         "change": signed_load(_change(unit), scale.load_unit),
         "facts": _job_facts(job, scale.load_unit),
         "alternate": _alternate_words(unit, job),
-        "steps": [[one.number, one.words, list(one.entries), one.hold] for one in steps(unit, job)],
+        "steps": _step_rows(steps(unit, job)),
     }
+
+
+def _step_rows(listed: Sequence[Step]) -> list[dict[str, Any]]:
+    rows = groupby(listed, key=lambda one: one.number)
+    return [{"number": number, "parts": [_step(one) for one in group]} for number, group in rows]
+
+
+def _step(one: Step) -> dict[str, Any]:
+    return {"words": one.words, "entries": list(one.entries), "hold": one.hold}
 
 
 def _change(unit: UnitSheet) -> float | None:
@@ -223,8 +236,9 @@ def _reached(present: float | None, job: TurnJob) -> float | None:
 
 
 def _job_facts(job: TurnJob, symbol: str) -> list[str]:
+    one_flat = small_load(job.load_per_turn / FLATS_IN_A_TURN, symbol)
     facts = [
-        f"one turn {load(job.load_per_turn, symbol)}, one flat {_flat(job, symbol)}",
+        f"one turn {small_load(job.load_per_turn, symbol)}, one flat {one_flat}",
         job.locked_words,
     ]
     if job.wrench:
@@ -234,11 +248,6 @@ def _job_facts(job: TurnJob, symbol: str) -> list[str]:
         free = amount(job.thread_free, "mm", Kind.LENGTH)
         facts.append(f"thread needed {needed}, free {free}")
     return facts
-
-
-def _flat(job: TurnJob, symbol: str) -> str:
-    places = 3 if symbol in {"kN", "kip"} else 1
-    return amount(job.load_per_turn / 6.0, symbol, Kind.LOAD, places)
 
 
 def _alternate_words(unit: UnitSheet, job: TurnJob) -> list[str]:
