@@ -65,17 +65,36 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One sheet: what its rows are, which columns name a row."""
+    """One sheet: what its rows are, which columns name a row.
+
+    Parameters
+    ----------
+    key
+        The fields that name a row; their values stand in the key alone.
+    facts_in_key
+        Fields of the key that are facts of the record too (the day of an event).
+    when_blank
+        What a blank key cell stands for, where the support has no more than one unit.
+    """
 
     name: str
     subject: str
     key: tuple[str, ...]
     columns: tuple[Column, ...]
     aliases: tuple[str, ...] = ()
+    facts_in_key: tuple[str, ...] = ()
+    when_blank: tuple[tuple[str, str], ...] = ()
 
     def column(self, field: str) -> Column:
         """Return the column of a field."""
         return next(c for c in self.columns if c.field == field)
+
+
+def kind_of(column: Column) -> Kind | None:
+    """Return the kind of quantity whose unit a column needs; None if it holds no quantities."""
+    if column.form is Form.TURN_TABLE:
+        return Kind.LOAD
+    return column.form if isinstance(column.form, Kind) else None
 
 
 def _tag() -> Column:
@@ -138,7 +157,12 @@ SUPPORTS = Sheet(
         Column("arrangement", "Arrangement", Arrangement),
         Column("arm_a", "Arm to unit A", Kind.LENGTH, signed=True),
         Column("arm_b", "Arm to unit B", Kind.LENGTH, signed=True),
-        Column("beam_mass", "Trapeze beam mass", Kind.MASS),
+        Column(
+            "beam_mass",
+            "Trapeze beam mass, comes on top of the load",
+            Kind.MASS,
+            ("trapeze beam mass",),
+        ),
         Column("rod_length", "Rod length pin to pin", Kind.LENGTH, ("rod length",)),
         Column("rod_offset", "Rod offset built in", Kind.LENGTH, ("rod offset",), signed=True),
         Column("criticality", "Criticality", aliases=("class",)),
@@ -173,6 +197,8 @@ SHARED = Sheet(
     ),
 )
 
+_SINGLE_UNIT = (("position", "A"),)
+
 UNITS = Sheet(
     "Units",
     "unit",
@@ -186,6 +212,7 @@ UNITS = Sheet(
         Column("stock_code", "Stock code", Form.NAME),
         Column("year_built", "Year built", Form.WHOLE),
     ),
+    when_blank=_SINGLE_UNIT,
 )
 
 _LOAD = "Unit of load"
@@ -256,6 +283,7 @@ NAMEPLATES = Sheet(
         Column("thread_pitch", "Rod thread pitch", Kind.LENGTH, ("thread pitch",)),
         Column("take_up", "Take-up by", aliases=("take up",)),
     ),
+    when_blank=_SINGLE_UNIT,
 )
 
 HARDWARE = Sheet(
@@ -278,6 +306,7 @@ HARDWARE = Sheet(
         Column("derating", "Derating factor", Kind.FRACTION),
         Column("condition", "Condition"),
     ),
+    when_blank=(("branch", "all"),),
 )
 
 CALCULATIONS = Sheet(
@@ -349,6 +378,8 @@ SETTINGS = Sheet(
         Column("second_reader", "Second reader"),
         Column("note", "Note", aliases=("remarks",)),
     ),
+    facts_in_key=("happened_on",),
+    when_blank=_SINGLE_UNIT,
 )
 
 READINGS = Sheet(
@@ -373,7 +404,12 @@ READINGS = Sheet(
         Column("method", "Method", SettingMethod),
         Column("note", "Note", aliases=("remarks",)),
     ),
+    facts_in_key=("read_on", "read_by"),
+    when_blank=_SINGLE_UNIT,
 )
+
+HELP_SHEETS = ("How to fill", "Words")
+"""Sheets of the blank workbook that hold no records."""
 
 SHEETS = (
     LINES,

@@ -1,0 +1,114 @@
+"""A whole column of cells at a time: from what stands there to the register's values."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from enum import StrEnum
+
+from importers.days import read_day
+from importers.faults import Fault, Ledger, Outcome
+from importers.headings import Taken
+from importers.sheets import UNIT_COLUMNS, Form
+from importers.table import ErrorCell, Raw, is_blank, text_of
+from importers.unit_words import read_unit
+from importers.words import read_name, read_text, read_whole, read_word
+from supports.findings import Severity
+from supports.proposals import Value
+
+
+@dataclass(slots=True)
+class Body:
+    """The rows below the headings that are neither blank nor headings again.
+
+    Parameters
+    ----------
+    rows
+        Cells, all rows equally wide.
+    numbers
+        The row of the sheet that each is, counted from 0.
+    """
+
+    rows: list[list[Raw]]
+    numbers: list[int]
+
+    def column(self, index: int) -> list[Raw]:
+        """Return the cells of one column."""
+        return [row[index] for row in self.rows]
+
+
+@dataclass(slots=True)
+class Converted:
+    """The values of one column; `bad` are the rows whose cell was refused."""
+
+    values: list[Value]
+    bad: set[int] = field(default_factory=set)
+
+
+def read_cells(body: Body, taken: Taken, ledger: Ledger, latest: date | None = None) -> Converted:
+    """Read a column that holds no quantities."""
+    reader = _reader(taken, latest)
+    known: dict[tuple[type, Raw], Outcome] = {}
+    answer = Converted([None] * len(body.rows))
+    for i, raw in enumerate(body.column(taken.index)):
+        if raw == "" and not isinstance(raw, ErrorCell):
+            continue
+        mark = (type(raw), raw)
+        outcome = known.get(mark)
+        if outcome is None:
+            outcome = known[mark] = _outcome(raw, reader)
+        answer.values[i] = outcome.value
+        if outcome.fault is not None:
+            _put_down(outcome.fault, i, raw, body, taken, ledger, answer)
+    return answer
+
+
+def _put_down(
+    fault: Fault, i: int, raw: Raw, body: Body, taken: Taken, ledger: Ledger, answer: Converted
+) -> None:
+    if fault.code == "number-as-text":
+        ledger.once(fault, body.numbers[i], taken.index, raw)
+        return
+    ledger.add(fault, body.numbers[i], taken.index, raw)
+    if fault.severity is Severity.STOP:
+        answer.bad.add(i)
+
+
+def _outcome(raw: Raw, reader: Callable[[Raw], Outcome]) -> Outcome:
+    if isinstance(raw, ErrorCell):
+        return Outcome(None, error_fault())
+    return Outcome(None) if is_blank(raw) else reader(raw)
+
+
+def error_fault() -> Fault:
+    """Return the fault of a cell whose formula failed."""
+    return Fault(
+        "error-cell",
+        "the formula in the cell has failed",
+        "a value",
+        "Mend the formula or type the value",
+    )
+
+
+def _reader(taken: Taken, latest: date | None) -> Callable[[Raw], Outcome]:
+    form = taken.column.form
+    if isinstance(form, type) and issubclass(form, StrEnum):
+        return lambda raw: read_word(raw, form)
+    if form is Form.UNIT:
+        return lambda raw: _read_unit_cell(raw, taken)
+    if form is Form.DAY:
+        return lambda raw: read_day(raw, latest)
+    if form is Form.NAME:
+        return read_name
+    return read_whole if form is Form.WHOLE else read_text
+
+
+def _read_unit_cell(raw: Raw, taken: Taken) -> Outcome:
+    unit = read_unit(text_of(raw), UNIT_COLUMNS[taken.column.heading][0])
+    return Outcome(None, unit) if isinstance(unit, Fault) else Outcome(unit.symbol)
+
+
+def equally_wide(rows: Sequence[Sequence[Raw]], width: int) -> list[list[Raw]]:
+    """Return rows filled up with blanks to one width."""
+    return [list(row) + [""] * (width - len(row)) for row in rows]

@@ -1,0 +1,111 @@
+"""Days in cells: read where they can mean one day only, otherwise asked."""
+
+from __future__ import annotations
+
+import re
+from datetime import date, datetime, time, timedelta
+
+from importers.faults import Fault, Outcome
+from importers.table import Raw, text_of
+from supports.findings import Severity
+
+FIRST_YEAR = 1930
+"""Nothing in a register of supports is older."""
+
+_ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]\d{1,2}:\d{2}(?::\d{2})?)?")
+_NUMERIC = re.compile(r"(\d{1,2})([-/. ])(\d{1,2})\2(\d{4})")
+_SHORT_YEAR = re.compile(r"\d{1,2}[-/. ]\d{1,2}[-/. ]\d{2}")
+_NAMED = re.compile(r"(\d{1,2})\.?[ -]*([^\W\d_]{3,})\.?[ ,-]*(\d{4})")
+_NAMED_FIRST = re.compile(r"([^\W\d_]{3,})\.? +(\d{1,2})(?:st|nd|rd|th)?,? +(\d{4})")
+_ISO_HINT = "a day written as 2009-04-03"
+
+_MONTHS = (
+    *("january", "february", "march", "april", "may", "june"),
+    *("july", "august", "september", "october", "november", "december"),
+)
+_SHORT = tuple(month[:3] for month in _MONTHS)
+
+
+def read_day(raw: Raw, latest: date | None = None) -> Outcome:
+    """Read a day; a day that cannot be, or that could be two, is a fault."""
+    if isinstance(raw, datetime):
+        return _checked(raw.date(), latest)
+    if isinstance(raw, date):
+        return _checked(raw, latest)
+    if isinstance(raw, time | timedelta | bool):
+        return Outcome(None, _not_possible("a time of day is not a date"))
+    if isinstance(raw, float | int):
+        return Outcome(None, _day_number(raw))
+    return _read_text(text_of(raw).strip(), latest)
+
+
+def _read_text(text: str, latest: date | None) -> Outcome:
+    if match := _ISO.fullmatch(text):
+        return _built(int(match[1]), int(match[2]), int(match[3]), latest)
+    if match := _NUMERIC.fullmatch(text):
+        return _either_order(int(match[1]), int(match[3]), int(match[4]), latest)
+    if match := _NAMED.fullmatch(text):
+        return _with_name(match[2], int(match[1]), int(match[3]), latest)
+    if match := _NAMED_FIRST.fullmatch(text):
+        return _with_name(match[1], int(match[2]), int(match[3]), latest)
+    if _SHORT_YEAR.fullmatch(text):
+        return Outcome(None, _ambiguous("a year of two digits could be of either century"))
+    return Outcome(None, _not_possible("this is not a date"))
+
+
+def _built(year: int, month: int, day: int, latest: date | None) -> Outcome:
+    try:
+        return _checked(date(year, month, day), latest)
+    except ValueError:
+        return Outcome(None, _not_possible("there is no such day"))
+
+
+def _checked(day: date, latest: date | None) -> Outcome:
+    if day.year < FIRST_YEAR or day == date(1970, 1, 1):
+        what = "this is the first day of a computer's calendar, or older than any support"
+        return Outcome(None, _not_possible(what))
+    if latest is not None and day > latest:
+        return Outcome(None, _not_possible(f"the day lies after {latest.isoformat()}"))
+    return Outcome(day)
+
+
+def _either_order(first: int, second: int, year: int, latest: date | None) -> Outcome:
+    if year >= FIRST_YEAR and 0 < first <= 12 and 0 < second <= 12 and first != second:
+        one, other = date(year, first, second), date(year, second, first)
+        return Outcome(None, _ambiguous(f"day and month could change places: {one} or {other}"))
+    month, day = (first, second) if second > 12 else (second, first)
+    read = _built(year, month, day, latest)
+    if read.fault or first == second:
+        return read
+    return Outcome(read.value, _order_read(read.value))
+
+
+def _with_name(name: str, day: int, year: int, latest: date | None) -> Outcome:
+    word = name.casefold()
+    if word in {*_MONTHS, *_SHORT, "sept"}:
+        return _built(year, _SHORT.index(word[:3]) + 1, day, latest)
+    return Outcome(None, _ambiguous(f"the month '{name}' is not an English name"))
+
+
+def _day_number(number: float) -> Fault:
+    if not 1 <= number < 80_000:
+        return _not_possible("this number is not a day")
+    one = date(1899, 12, 30) + timedelta(days=int(number))
+    other = date(1904, 1, 1) + timedelta(days=int(number))
+    return _ambiguous(f"a bare day number is {one} counted from 1900, {other} counted from 1904")
+
+
+def _not_possible(what: str) -> Fault:
+    return Fault("date-not-possible", what, _ISO_HINT)
+
+
+def _ambiguous(what: str) -> Fault:
+    return Fault("date-ambiguous", what, _ISO_HINT, "Write the day as year-month-day")
+
+
+def _order_read(day: object) -> Fault:
+    return Fault(
+        "date-order-read",
+        f"only one order of day and month is possible; read as {day}",
+        severity=Severity.NOTE,
+    )

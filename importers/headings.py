@@ -1,0 +1,211 @@
+"""Which column of a table fills which field, and the unit that its heading states."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cache
+
+from importers.faults import Fault, Ledger
+from importers.sheets import UNIT_COLUMNS, Column, Sheet, kind_of
+from importers.table import Raw, Table, is_blank, letters, text_of
+from importers.unit_words import read_unit
+from supports.errors import ColumnMissing
+from supports.findings import Severity
+from supports.units import Unit
+
+SEARCHED_ROWS = 60
+"""Titles and remarks above a table are rarely taller."""
+
+_BRACKET = re.compile(r"^(.*\S)\s*[\[(]([^\[\]()]*)[\])]$")
+_COMMA = re.compile(r"^(.*\S)\s*,\s*([^,]+)$")
+_LAST_WORD = re.compile(r"^(.*\S)\s+(\S+)$")
+_UNIT_LAST = (_BRACKET, _COMMA, _LAST_WORD)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A column of the table that fills a field.
+
+    Parameters
+    ----------
+    index
+        Column counted from 0.
+    unit
+        The unit stated in the heading, what is wrong with it, or None if it states none.
+    units_in
+        Column that gives the unit row by row.
+    top
+        Row of the heading, counted from 0.
+    """
+
+    column: Column
+    index: int
+    heading: str
+    unit: Unit | Fault | None = None
+    units_in: int | None = None
+    top: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How a table is read: the row of its headings, the columns taken, the others."""
+
+    sheet: Sheet
+    top: int
+    taken: tuple[Taken, ...]
+    unknown: Mapping[int, str] = field(default_factory=dict)
+
+    def of(self, name: str) -> Taken | None:
+        """Return the column that fills a field."""
+        return next((item for item in self.taken if item.column.field == name), None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Heading:
+    name: str
+    unit: str | None
+
+
+def plain(text: str) -> str:
+    """Return a heading without case, spaces, punctuation and footnote stars.
+
+    >>> plain("Load, carrying positive *")
+    'loadcarryingpositive'
+    """
+    return re.sub(r"[\W_]+", "", text.casefold())
+
+
+@cache
+def names(sheet: Sheet) -> Mapping[str, Column]:
+    """Return the columns of a sheet by every plain heading accepted; the declared one wins."""
+    table: dict[str, Column] = {}
+    for spell in (lambda c: (c.heading,), lambda c: (c.field,), lambda c: c.aliases):
+        for column in sheet.columns:
+            for text in spell(column):
+                table.setdefault(plain(text), column)
+    return table
+
+
+@cache
+def _unit_column_names() -> Mapping[str, str]:
+    return {
+        plain(text): heading
+        for heading, (_, others) in UNIT_COLUMNS.items()
+        for text in (heading, *others)
+    }
+
+
+def split(text: str, known: Mapping[str, object]) -> _Heading | None:
+    """Split a heading into the name it is known by and the unit it states."""
+    spelled = " ".join(text.split()).rstrip("*†‡ ")
+    parts = [part for pattern in _UNIT_LAST if (part := pattern.match(spelled))]
+    split_off = [_Heading(plain(p[1]), p[2].strip()) for p in parts if plain(p[1]) in known]
+    if plain(spelled) in known and not any(h.unit and not plain(h.unit) for h in split_off):
+        return _Heading(plain(spelled), None)
+    return split_off[0] if split_off else None
+
+
+def find_headings(table: Table, sheet: Sheet, start: int = 0) -> int | None:
+    """Return the row that names most columns of a sheet, the first of equals; None if none does."""
+    best, most = None, 0
+    for number, row in enumerate(table.rows[start : start + SEARCHED_ROWS], start):
+        if (count := known_headings(row, sheet)) > most:
+            best, most = number, count
+    return best
+
+
+def known_headings(row: Sequence[Raw], sheet: Sheet) -> int:
+    """Count the cells of a row that name columns of a sheet."""
+    known = names(sheet)
+    return len(
+        {
+            known[found.name].field
+            for raw in row
+            if isinstance(raw, str) and raw and (found := split(raw, known))
+        }
+    )
+
+
+def lay_out(table: Table, sheet: Sheet, top: int, ledger: Ledger) -> Layout:
+    """Match the headings in row `top` with a sheet's columns.
+
+    Raises
+    ------
+    ColumnMissing
+        A needed column is not there, or stands twice.
+    """
+    row = table.rows[top]
+    found: dict[str, Taken] = {}
+    twice: set[str] = set()
+    unknown: dict[int, str] = {}
+    for index, raw in enumerate(row):
+        taken = _take(sheet, top, index, raw)
+        if taken is None:
+            if not is_blank(raw) and plain(text_of(raw)) not in _unit_column_names():
+                unknown[index] = text_of(raw)
+        elif taken.column.field in found:
+            twice.add(taken.column.field)
+            ledger.add(_twice(taken), top, index, raw)
+        else:
+            found[taken.column.field] = taken
+    _require(table, sheet, row, set(found) - twice)
+    for index, text in unknown.items():
+        ledger.add(_unknown(sheet, text), top, index, text)
+    kept = [item for name, item in found.items() if name not in twice]
+    return Layout(sheet, top, tuple(_with_row_units(kept, row)), unknown)
+
+
+def _take(sheet: Sheet, top: int, index: int, raw: Raw) -> Taken | None:
+    heading = split(text_of(raw), names(sheet)) if not is_blank(raw) else None
+    if heading is None:
+        return None
+    column = names(sheet)[heading.name]
+    kind = kind_of(column)
+    unit = read_unit(heading.unit, kind) if heading.unit is not None and kind else None
+    return Taken(column, index, text_of(raw), unit, top=top)
+
+
+def _with_row_units(taken: Sequence[Taken], row: Sequence[Raw]) -> Iterator[Taken]:
+    """Point the columns without a unit at the column that gives it row by row."""
+    columns = {_unit_column_names().get(plain(text_of(raw))): i for i, raw in enumerate(row)}
+    for item in taken:
+        if item.unit is None and item.column.unit_column in columns:
+            yield replace(item, units_in=columns[item.column.unit_column])
+        else:
+            yield item
+
+
+def _require(table: Table, sheet: Sheet, row: Sequence[Raw], found: set[str]) -> None:
+    """Refuse a table that lacks a needed column."""
+    headings = [text_of(raw) for raw in row if not is_blank(raw)]
+    for column in sheet.columns:
+        if column.needed and column.field not in found:
+            near = difflib.get_close_matches(column.heading, headings, n=1, cutoff=0.5)
+            raise ColumnMissing(
+                f"column '{column.heading}' is missing or stands twice",
+                where=f"{table.file} {table.sheet}",
+                found="the headings " + ", ".join(f"'{text}'" for text in headings),
+                expected=" or ".join(f"'{text}'" for text in (column.heading, *column.aliases)),
+                remedy=f"Is it the column '{near[0]}'? Then rename that" if near else "Add it",
+            )
+
+
+def _twice(taken: Taken) -> Fault:
+    return Fault(
+        "heading-twice",
+        f"column '{taken.column.heading}' stands twice, also in column {letters(taken.index)}",
+        remedy="Keep one of them; neither was read",
+    )
+
+
+def _unknown(sheet: Sheet, text: str) -> Fault:
+    near = difflib.get_close_matches(plain(text), list(names(sheet)), n=1, cutoff=0.75)
+    return Fault(
+        "heading-not-known",
+        f"column '{text}' is not known and was kept as text only",
+        f"perhaps '{names(sheet)[near[0]].heading}'" if near else "",
+        severity=Severity.NOTE,
+    )

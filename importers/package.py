@@ -1,0 +1,213 @@
+"""What the XML of a workbook alone tells: error cells, hidden rows, sizes; bombs stop here.
+
+The sheets' XML is read as bytes with narrow patterns, because a full parse of four million cells
+costs longer than everything else. Attribute values and text in XML cannot hold a bare ``<``, so a
+pattern that begins with one never matches inside them. A document type, which XML bombs need, is
+refused. Element names may carry any prefix.
+"""
+
+from __future__ import annotations
+
+import io
+import posixpath
+import re
+import zipfile
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+from xml.etree import ElementTree as ET
+
+from importers.table import column_index
+from supports.errors import FileUnusable
+
+MAX_UNPACKED = 1_000_000_000
+"""Bytes of all parts of a workbook, unpacked."""
+MAX_CELLS = 30_000_000
+"""Rows times columns up to the farthest cell of a sheet."""
+MAX_ROWS = 1_048_576
+
+_P = rb"<(?:[\w.-]+:)?"
+_DOCTYPE = re.compile(rb"<!(?:DOCTYPE|ENTITY)", re.IGNORECASE)
+_ERROR = re.compile(rb"\st=(?:\"e\"|'e')")
+_CELL_END = re.compile(rb"</(?:[\w.-]+:)?c\s*>")
+_REFERENCE = re.compile(rb"\sr=[\"']([A-Z]{1,3})(\d+)[\"']")
+_VALUE = re.compile(_P + rb"v[^>]*>([^<]*)<")
+_ROW = re.compile(_P + rb"row\b([^>]*)>")
+_ROW_NUMBER = re.compile(rb"\sr=[\"'](\d+)[\"']")
+_HIDDEN = re.compile(rb"\shidden=[\"'](?:1|true)[\"']")
+_COLUMN = re.compile(_P + rb"col\b([^>]*)>")
+_SPAN = re.compile(rb"\s(min|max)=[\"'](\d+)[\"']")
+_FAR = re.compile(rb"[\"']([A-Z]{3})(\d{1,9})[\"']")
+_PAIR = re.compile(rb"[\"']([B-Z][A-Z])\d{1,9}[\"']")
+_FILTER = re.compile(_P + rb"filterColumn\b")
+
+
+@dataclass(frozen=True, slots=True)
+class SheetFacts:
+    """What the XML of one sheet tells beside its values."""
+
+    part: str
+    errors: dict[tuple[int, int], str] = field(default_factory=dict)
+    hidden_rows: frozenset[int] = frozenset()
+    hidden_columns: frozenset[int] = frozenset()
+    filtered: bool = False
+
+
+class Package:
+    """A workbook as a zip archive of XML parts.
+
+    Raises
+    ------
+    FileUnusable
+        Not a workbook, damaged, or larger than any plant's sheets could be.
+    """
+
+    def __init__(self, name: str, data: bytes) -> None:
+        self._name = name
+        try:
+            self._zip = zipfile.ZipFile(io.BytesIO(data))
+        except zipfile.BadZipFile as fault:
+            raise self._unusable("the workbook is damaged") from fault
+        self._parts = {info.filename: info for info in self._zip.infolist()}
+        self._refuse_bombs()
+
+    def _unusable(self, what: str, remedy: str = "") -> FileUnusable:
+        advice = remedy or "Open it in a spreadsheet program, save it anew as .xlsx and try again"
+        return FileUnusable(what, where=self._name, remedy=advice)
+
+    def _refuse_bombs(self) -> None:
+        unpacked = sum(info.file_size for info in self._parts.values())
+        if unpacked > MAX_UNPACKED:
+            raise self._unusable(
+                f"the workbook unpacks to {unpacked:,} bytes; {MAX_UNPACKED:,} are the limit",
+                "Split it, or save the sheets as CSV",
+            )
+
+    def read(self, part: str) -> bytes:
+        """Return the bytes of one part, checked against its checksum; a missing part is empty."""
+        if part not in self._parts:
+            return b""
+        try:
+            data = self._zip.read(part)
+        except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError) as fault:
+            raise self._unusable(f"part '{part}' of the workbook is damaged") from fault
+        except Exception as fault:  # zlib.error and its kin have no common parent
+            raise self._unusable(f"part '{part}' of the workbook cannot be unpacked") from fault
+        if part.endswith((".xml", ".rels")) and _DOCTYPE.search(data):
+            raise self._unusable(f"part '{part}' declares a document type, which none needs")
+        return data
+
+    def tree(self, part: str) -> ET.Element | None:
+        """Return the parsed part, names without their namespace; None where it is missing."""
+        data = self.read(part)
+        if not data:
+            return None
+        try:
+            root = ET.fromstring(data)  # noqa: S314  a document type was refused above
+        except ET.ParseError as fault:
+            raise self._unusable(f"part '{part}' of the workbook is not well-formed") from fault
+        for element in root.iter():
+            element.tag = element.tag.rpartition("}")[2]
+        return root
+
+    def related(self, part: str, ending: str = "") -> dict[str, str]:
+        """Return the parts that a part points at, by relation id, of one type of relation."""
+        folder, name = posixpath.split(part)
+        root = self.tree(posixpath.join(folder, "_rels", f"{name}.rels"))
+        base = posixpath.join("/", folder)
+        return {
+            item.get("Id", ""): posixpath.normpath(posixpath.join(base, item.get("Target", "")))[1:]
+            for item in (root if root is not None else ())
+            if item.get("Type", "").endswith(ending) and item.get("TargetMode") != "External"
+        }
+
+    @cached_property
+    def workbook(self) -> str:
+        """The name of the part that lists the sheets."""
+        found = list(self.related("", "/officeDocument").values())
+        if not found:
+            raise self._unusable("the file is an archive, but not a workbook")
+        return found[0]
+
+    @cached_property
+    def outline(self) -> ET.Element:
+        """The list of the sheets, parsed."""
+        root = self.tree(self.workbook)
+        if root is None:
+            raise self._unusable("the workbook lists no sheets")
+        return root
+
+    @property
+    def starts_in_1904(self) -> bool:
+        """Whether day numbers count from 1904."""
+        return any(
+            item.get("date1904") in {"1", "true"} for item in self.outline.iter("workbookPr")
+        )
+
+    def sheet_parts(self) -> dict[str, str]:
+        """Return the part of each sheet, by the sheet's name."""
+        parts = self.related(self.workbook)
+        return {
+            item.get("name", ""): parts[identity]
+            for item in self.outline.iter("sheet")
+            for key, identity in item.items()
+            if key.rpartition("}")[2] == "id" and identity in parts
+        }
+
+    def facts(self) -> Iterator[tuple[str, SheetFacts]]:
+        """Read the XML of each sheet once."""
+        for name, part in self.sheet_parts().items():
+            data = self.read(part)
+            self._refuse_far_cells(name, data)
+            yield name, _facts(part, data)
+        self.read(posixpath.join(posixpath.dirname(self.workbook), "sharedStrings.xml"))
+
+    def _refuse_far_cells(self, sheet: str, data: bytes) -> None:
+        far = max((column_index(a.decode()) for a, _ in _FAR.findall(data)), default=0)
+        near = 701 if _PAIR.search(data) else 26
+        rows = max((int(n) for n in _row_numbers(data)), default=0)
+        width = max(far, near) + 1
+        if rows > MAX_ROWS or rows * width > MAX_CELLS:
+            raise self._unusable(
+                f"sheet '{sheet}' reaches to row {rows:,} and column {width:,}, which is too far",
+                "Delete the stray cells far below or to the right of the table",
+            )
+
+
+def _row_numbers(data: bytes) -> Iterator[bytes]:
+    for row in _ROW.finditer(data):
+        if number := _ROW_NUMBER.search(row[1]):
+            yield number[1]
+
+
+def _facts(part: str, data: bytes) -> SheetFacts:
+    hidden = {
+        int(number[1]) - 1
+        for row in _ROW.finditer(data)
+        if _HIDDEN.search(row[1]) and (number := _ROW_NUMBER.search(row[1]))
+    }
+    return SheetFacts(
+        part,
+        dict(_errors(data)),
+        frozenset(hidden),
+        frozenset(_hidden_columns(data)),
+        filtered=bool(_FILTER.search(data)),
+    )
+
+
+def _errors(data: bytes) -> Iterator[tuple[tuple[int, int], str]]:
+    for mark in _ERROR.finditer(data):
+        start = data.rfind(b"<", 0, mark.start())
+        end = _CELL_END.search(data, mark.end())
+        cell = data[start : end.end() if end else mark.end()]
+        where, value = _REFERENCE.search(cell), _VALUE.search(cell)
+        if where:
+            address = int(where[2]) - 1, column_index(where[1].decode())
+            yield address, value[1].decode() if value else "#ERROR"
+
+
+def _hidden_columns(data: bytes) -> Iterator[int]:
+    for column in _COLUMN.finditer(data):
+        if _HIDDEN.search(column[1]):
+            span = {key: int(number) for key, number in _SPAN.findall(column[1])}
+            yield from range(span.get(b"min", 1) - 1, min(span.get(b"max", 1), 16_384))

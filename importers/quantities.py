@@ -1,0 +1,176 @@
+"""Columns of quantities: parsed cell by cell, converted to SI a whole column at a time."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from importers.columns import Body, Converted, error_fault
+from importers.faults import Fault, Ledger
+from importers.headings import Taken
+from importers.quantity_text import read_amount
+from importers.sheets import kind_of
+from importers.table import ErrorCell, Raw, is_blank, text_of
+from importers.unit_words import not_stated, read_unit
+from supports.findings import Severity
+from supports.units import Kind, Unit
+
+
+@dataclass(slots=True)
+class _Numbers:
+    """Numbers that share a unit, and the rows in which they stand."""
+
+    rows: list[int] = field(default_factory=list)
+    values: list[float] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class _Reading:
+    """One column while it is read."""
+
+    body: Body
+    taken: Taken
+    ledger: Ledger
+    kind: Kind
+    answer: Converted
+    bare: _Numbers = field(default_factory=_Numbers)
+    spelled: dict[str, _Numbers] = field(default_factory=lambda: defaultdict(_Numbers))
+
+    def refuse(self, fault: Fault, i: int, raw: Raw) -> None:
+        """Put down the fault of one cell and take no value from it."""
+        self.ledger.add(fault, self.body.numbers[i], self.taken.index, raw)
+        self.answer.bad.add(i)
+        self.answer.values[i] = None
+
+
+def read_quantities(body: Body, taken: Taken, ledger: Ledger) -> Converted:
+    """Read a column of quantities into SI."""
+    kind = kind_of(taken.column)
+    if kind is None:
+        raise TypeError(taken.column.field)
+    reading = _Reading(body, taken, ledger, kind, Converted([None] * len(body.rows)))
+    _parse(reading)
+    for spelling, numbers in reading.spelled.items():
+        _with_own_unit(reading, spelling, numbers)
+    _without_own_unit(reading)
+    _refuse_negatives(reading)
+    return reading.answer
+
+
+def _parse(reading: _Reading) -> None:
+    rows, values = reading.bare.rows, reading.bare.values
+    for i, raw in enumerate(reading.body.column(reading.taken.index)):
+        if type(raw) is float and math.isfinite(raw):
+            rows.append(i)
+            values.append(raw)
+        elif raw != "" or isinstance(raw, ErrorCell):
+            _parse_other(reading, i, raw)
+
+
+def _parse_other(reading: _Reading, i: int, raw: Raw) -> None:
+    if isinstance(raw, ErrorCell):
+        reading.refuse(error_fault(), i, raw)
+        return
+    if is_blank(raw):
+        return
+    amount = read_amount(text_of(raw)) if isinstance(raw, str | int | float) else _not_a_number()
+    if isinstance(raw, bool) or isinstance(amount, Fault):
+        reading.refuse(amount if isinstance(amount, Fault) else _not_a_number(), i, raw)
+        return
+    into = reading.spelled[amount.unit] if amount.unit else reading.bare
+    into.rows.append(i)
+    into.values.append(amount.number)
+
+
+def _not_a_number() -> Fault:
+    return Fault("text-in-number-cell", "the cell holds something else where a number should stand")
+
+
+def _take(reading: _Reading, numbers: _Numbers, unit: Unit) -> None:
+    si = unit.to_si(np.array(numbers.values, dtype=np.float64)).tolist()
+    values = reading.answer.values
+    for i, value in zip(numbers.rows, si, strict=True):
+        values[i] = value
+
+
+def _with_own_unit(reading: _Reading, spelling: str, numbers: _Numbers) -> None:
+    """Take numbers that bring their unit along in the cell."""
+    unit = read_unit(spelling, reading.kind)
+    column = reading.body.column(reading.taken.index)
+    if isinstance(unit, Fault):
+        for i in numbers.rows:
+            reading.refuse(unit, i, column[i])
+        return
+    _take(reading, numbers, unit)
+    stated = reading.taken.unit
+    if isinstance(stated, Unit) and stated != unit:
+        what = f"the cell says {unit.symbol}, the heading {stated.symbol}; the cell was followed"
+        fault = Fault("unit-differs-from-heading", what, severity=Severity.LOOK)
+        for i in numbers.rows:
+            reading.ledger.add(fault, reading.body.numbers[i], reading.taken.index, column[i])
+
+
+def _without_own_unit(reading: _Reading) -> None:
+    """Take bare numbers in the unit of the heading or of their row."""
+    taken, numbers = reading.taken, reading.bare
+    if not numbers.rows:
+        return
+    if isinstance(taken.unit, Unit):
+        _take(reading, numbers, taken.unit)
+    elif taken.units_in is not None:
+        for text, group in _by_row_unit(reading, numbers, taken.units_in):
+            _take_in_row_unit(reading, text, group, taken.units_in)
+    else:
+        _withhold(reading, taken.unit or not_stated(reading.kind), numbers)
+
+
+def _withhold(reading: _Reading, fault: Fault, numbers: _Numbers) -> None:
+    """Take nothing from a column whose unit is not known: one finding, at its heading."""
+    counted = Fault(
+        fault.code,
+        f"{fault.what}; {len(numbers.rows)} values not taken",
+        fault.expected,
+        fault.remedy,
+    )
+    reading.ledger.add(counted, reading.taken.top, reading.taken.index, reading.taken.heading)
+    reading.answer.bad.update(numbers.rows)
+
+
+def _by_row_unit(
+    reading: _Reading, numbers: _Numbers, units_in: int
+) -> Iterator[tuple[str, _Numbers]]:
+    groups: dict[str, _Numbers] = defaultdict(_Numbers)
+    for i, value in zip(numbers.rows, numbers.values, strict=True):
+        group = groups[text_of(reading.body.rows[i][units_in]).strip()]
+        group.rows.append(i)
+        group.values.append(value)
+    yield from groups.items()
+
+
+def _take_in_row_unit(reading: _Reading, text: str, numbers: _Numbers, units_in: int) -> None:
+    unit = read_unit(text, reading.kind) if text else not_stated(reading.kind)
+    if isinstance(unit, Unit):
+        _take(reading, numbers, unit)
+        return
+    for i in numbers.rows:
+        reading.ledger.add(unit, reading.body.numbers[i], units_in, text)
+        reading.answer.bad.add(i)
+
+
+def _refuse_negatives(reading: _Reading) -> None:
+    """Refuse what cannot be negative; a temperature cannot fall below 0 K."""
+    if reading.taken.column.signed:
+        return
+    cells = reading.body.column(reading.taken.index)
+    for i, value in enumerate(reading.answer.values):
+        if isinstance(value, float) and value < 0.0:
+            reading.refuse(_negative(reading.kind), i, cells[i])
+
+
+def _negative(kind: Kind) -> Fault:
+    least = "a temperature above absolute zero" if kind is Kind.TEMPERATURE else "0 or more"
+    return Fault("negative-not-possible", f"this {kind} cannot be negative", least)

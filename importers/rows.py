@@ -1,0 +1,211 @@
+"""From converted columns to records: keys, blanks, doubles, and what is held back."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from importers.columns import Body, Converted, read_cells
+from importers.derived import add_derived
+from importers.faults import Fault, Ledger
+from importers.headings import Layout, Taken
+from importers.quantities import read_quantities
+from importers.sheets import Form, kind_of
+from importers.table import letters, text_of
+from importers.turn_tables import read_turn_tables
+from supports.findings import Severity
+from supports.proposals import Key, Record, SourceCell, SourceLine, Value
+from supports.units import Unit
+
+Positions = Mapping[str, Collection[str]]
+"""The unit positions known of each support tag."""
+
+
+@dataclass(frozen=True, slots=True)
+class CellsAsFound(Mapping[str, SourceCell]):
+    """The used cells of one row by field, made only when somebody looks."""
+
+    where: Mapping[str, tuple[int, Unit | int | None]]
+    row: Sequence[object]
+
+    def __getitem__(self, name: str) -> SourceCell:
+        index, unit = self.where[name]
+        if self.row[index] == "":
+            raise KeyError(name)
+        return SourceCell(letters(index), text_of(self.row[index]), self._unit(unit))  # type: ignore[arg-type]  # cells are Raw
+
+    def _unit(self, unit: Unit | int | None) -> str:
+        if isinstance(unit, int):
+            return text_of(self.row[unit]).strip()  # type: ignore[arg-type]  # cells are Raw
+        return unit.symbol if unit else ""
+
+    def __iter__(self) -> Iterator[str]:
+        return (name for name, (index, _) in self.where.items() if self.row[index] != "")
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+
+@dataclass(slots=True)
+class SheetRead:
+    """What one table gave."""
+
+    records: list[Record]
+    rows: int
+    held_back: int
+
+
+@dataclass(slots=True)
+class _Rows:
+    layout: Layout
+    body: Body
+    ledger: Ledger
+    columns: dict[str, Converted] = field(default_factory=dict)
+    held: set[int] = field(default_factory=set)
+
+    def hold(self, fault: Fault, i: int, found: str = "") -> None:
+        """Hold a row back and say why."""
+        self.ledger.row(fault, self.body.numbers[i], found)
+        self.held.add(i)
+
+    def values(self, name: str) -> list[Value]:
+        """Return the values of a field, all blank where the table has no such column."""
+        known = self.columns.get(name)
+        return known.values if known else [None] * len(self.body.rows)
+
+
+def read_rows(
+    layout: Layout, body: Body, ledger: Ledger, positions: Positions, latest: date | None
+) -> SheetRead:
+    """Read the rows of one table into records."""
+    rows = _Rows(layout, body, ledger)
+    for taken in layout.taken:
+        rows.columns[taken.column.field] = _convert(body, taken, ledger, latest)
+    add_derived(layout, body, rows.columns, ledger)
+    _hold_incomplete(rows)
+    _fill_blanks(rows, positions)
+    keys = _keys(rows)
+    _hold_doubles(rows, keys)
+    return SheetRead(list(_records(rows, keys)), len(body.rows), len(rows.held))
+
+
+def _convert(body: Body, taken: Taken, ledger: Ledger, latest: date | None) -> Converted:
+    if taken.column.form is Form.TURN_TABLE:
+        return read_turn_tables(body, taken, ledger)
+    if kind_of(taken.column):
+        return read_quantities(body, taken, ledger)
+    return read_cells(body, taken, ledger, latest)
+
+
+def _hold_incomplete(rows: _Rows) -> None:
+    """Hold back each row that lacks a needed value; a refused cell has its finding already."""
+    for column in rows.layout.sheet.columns:
+        if not column.needed:
+            continue
+        converted = rows.columns[column.field]
+        for i, value in enumerate(converted.values):
+            if value is None or value == "":
+                if i in converted.bad:
+                    rows.held.add(i)
+                else:
+                    rows.hold(_missing(column.heading), i)
+
+
+def _missing(heading: str) -> Fault:
+    return Fault(
+        "key-missing",
+        f"'{heading}' is blank, so the row cannot be stored",
+        remedy="Fill it in, or delete the row",
+    )
+
+
+def _fill_blanks(rows: _Rows, positions: Positions) -> None:
+    """Put in what a blank key cell stands for, or hold the row back where that is not certain."""
+    tags = rows.values("tag")
+    for name, default in rows.layout.sheet.when_blank:
+        column = rows.columns.setdefault(name, Converted([None] * len(tags)))
+        times = Counter(tags) if rows.layout.sheet.key == ("tag", name) else Counter()
+        for i, value in enumerate(column.values):
+            if i in column.bad:
+                rows.held.add(i)
+            elif value in (None, "") and i not in rows.held:
+                if len(positions.get(str(tags[i]), ())) > 1 or times[tags[i]] > 1:
+                    rows.hold(_which_unit(str(tags[i])), i)
+                column.values[i] = default
+
+
+def _which_unit(tag: str) -> Fault:
+    return Fault(
+        "position-not-stated",
+        f"support {tag} has more than one unit and the row does not say which",
+        "a unit position such as A or B",
+    )
+
+
+def _keys(rows: _Rows) -> list[Key]:
+    parts = [rows.values(name) for name in rows.layout.sheet.key]
+    return [tuple(_as_key(part) for part in row) for row in zip(*parts, strict=True)]
+
+
+def _as_key(value: Value) -> str:
+    if isinstance(value, date):
+        return value.isoformat()
+    return "" if value is None else str(value)
+
+
+def _hold_doubles(rows: _Rows, keys: list[Key]) -> None:
+    """Hold back all rows that name one thing twice; a row repeated word for word is dropped."""
+    first: dict[Key, int] = {}
+    for i, key in enumerate(keys):
+        if i in rows.held:
+            continue
+        j = first.setdefault(key, i)
+        if i == j:
+            continue
+        if rows.body.rows[i] == rows.body.rows[j]:
+            rows.hold(_repeated(rows.body.numbers[j]), i)
+        else:
+            rows.hold(_double(key, rows.body.numbers[j]), i)
+            if j not in rows.held:
+                rows.hold(_double(key, rows.body.numbers[i]), j)
+
+
+def _repeated(other: int) -> Fault:
+    what = f"the row repeats row {other + 1} word for word and was left out"
+    return Fault("row-repeated", what, severity=Severity.NOTE)
+
+
+def _double(key: Key, other: int) -> Fault:
+    return Fault(
+        "same-key-twice",
+        f"{' '.join(key)} stands also in row {other + 1}, with other values",
+        remedy="Keep one row for each, or tell them apart",
+    )
+
+
+def _records(rows: _Rows, keys: list[Key]) -> Iterator[Record]:
+    sheet, table = rows.layout.sheet, rows.ledger.table
+    in_key = set(sheet.key) - set(sheet.facts_in_key)
+    names = [name for name in rows.columns if name not in in_key]
+    columns = [rows.columns[name].values for name in names]
+    where = _where(rows.layout)
+    values = zip(*columns, strict=True) if columns else iter([()] * len(keys))
+    for i, line in enumerate(values):
+        if i not in rows.held:
+            pairs = zip(names, line, strict=True)
+            said = {name: value for name, value in pairs if value not in (None, "")}
+            cells = CellsAsFound(where, rows.body.rows[i])
+            source = SourceLine(table.file, table.sheet, rows.body.numbers[i] + 1, cells)
+            yield Record(sheet.subject, keys[i], said, source)
+
+
+def _where(layout: Layout) -> dict[str, tuple[int, Unit | int | None]]:
+    """Return where each field stands, with its unit or the column of its unit."""
+    known: dict[str, tuple[int, Unit | int | None]] = {}
+    known.update({text: (i, None) for i, text in layout.unknown.items()})
+    for taken in layout.taken:
+        unit = taken.unit if isinstance(taken.unit, Unit) else taken.units_in
+        known[taken.column.field] = (taken.index, unit)
+    return known

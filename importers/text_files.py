@@ -1,0 +1,123 @@
+"""CSV and tab-separated text: every cell stays the text that it is."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections import Counter
+
+from importers.package import MAX_ROWS
+from importers.table import Table
+from supports.errors import FileUnusable
+from supports.findings import Finding, Place, Severity
+
+SEPARATORS = ",;\t"
+_SAMPLE = 40
+_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def read_text_table(file: str, sheet: str, data: bytes) -> tuple[Table, list[Finding]]:
+    """Read one text file.
+
+    Raises
+    ------
+    FileUnusable
+        Not text, no separator to be seen, or a quote that never closes.
+    """
+    text, findings = _decoded(file, data)
+    separator, body = _separator(file, text)
+    rows: list[list[str]] = []
+    reader = csv.reader(io.StringIO(body, newline=""), delimiter=separator, strict=True)
+    try:
+        rows.extend([unguarded(cell) for cell in row] for row in reader)
+    except csv.Error as fault:
+        raise FileUnusable(
+            f"the text cannot be read as a table ({fault})",
+            where=f"{file} line {reader.line_num}",
+            remedy="Check the quotation marks there",
+        ) from fault
+    if len(rows) > MAX_ROWS:
+        raise FileUnusable(f"the file has {len(rows):,} rows, more than a sheet can", where=file)
+    return Table(file, sheet, rows, all_text=True), findings
+
+
+def guarded(text: str) -> str:
+    """Put an apostrophe before text that a spreadsheet would take for a formula.
+
+    >>> guarded("=1+1"), guarded("PS-1"), unguarded(guarded("-12"))
+    ("'=1+1", 'PS-1', '-12')
+    """
+    return f"'{text}" if text.lstrip("'").startswith(_FORMULA_SIGNS) else text
+
+
+def unguarded(text: str) -> str:
+    """Take that apostrophe away again."""
+    if text[:1] == "'" and text.lstrip("'").startswith(_FORMULA_SIGNS):
+        return text[1:]
+    return text
+
+
+def _decoded(file: str, data: bytes) -> tuple[str, list[Finding]]:
+    if data[:2] in {b"\xff\xfe", b"\xfe\xff"}:
+        return _in_encoding(file, data, "utf-16"), []
+    if b"\x00" in data:
+        raise FileUnusable(
+            "the file is not text",
+            where=file,
+            expected="CSV text or a workbook",
+            remedy="Save the sheet as .xlsx or as CSV and try again",
+        )
+    try:
+        return data.decode("utf-8-sig"), []
+    except UnicodeDecodeError:
+        return _in_encoding(file, data, "cp1252"), [_encoding_finding(file)]
+
+
+def _in_encoding(file: str, data: bytes, encoding: str) -> str:
+    try:
+        return data.decode(encoding)
+    except UnicodeDecodeError as fault:
+        raise FileUnusable(
+            "the letters of the file cannot be told",
+            where=file,
+            expected="UTF-8 or Windows-1252 text",
+            remedy="Save it as 'CSV UTF-8'",
+        ) from fault
+
+
+def _encoding_finding(file: str) -> Finding:
+    return Finding(
+        "encoding-assumed",
+        Severity.NOTE,
+        "the text is not UTF-8 and was read as Windows-1252",
+        Place(file),
+        remedy="Check letters with accents, or save it as 'CSV UTF-8'",
+    )
+
+
+def _separator(file: str, text: str) -> tuple[str, str]:
+    first, _, rest = text.partition("\n")
+    if first.lower().startswith("sep=") and len(first.strip()) == 5:
+        return first.strip()[4], rest
+    scores = {mark: _score(text, mark) for mark in SEPARATORS}
+    best = max(scores, key=lambda mark: scores[mark])
+    if scores[best] == 0 and text.strip() and len(first.split()) > 1 and "\n" in text.strip():
+        return ",", text
+    if sum(score == scores[best] for score in scores.values()) > 1 and scores[best] > 0:
+        raise FileUnusable(
+            "the separator of the columns cannot be told",
+            where=file,
+            expected="comma, semicolon or tab, the same throughout",
+            remedy="Put a first line 'sep=;' with the separator used",
+        )
+    return best, text
+
+
+def _score(text: str, mark: str) -> int:
+    """Count the cells of the first lines that agree in their number of columns."""
+    lines = csv.reader(io.StringIO(text[:20_000], newline=""), delimiter=mark)
+    try:
+        widths = [len(row) for _, row in zip(range(_SAMPLE), lines, strict=False) if row]
+    except csv.Error:
+        return 0
+    return max((width * times for width, times in Counter(widths).items() if width > 1), default=0)

@@ -1,0 +1,93 @@
+"""Cells of text: names, free text, closed lists of words and whole numbers."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Mapping
+from datetime import date, datetime, time, timedelta
+from enum import StrEnum
+from functools import cache
+
+from importers.faults import Fault, Outcome
+from importers.table import Raw, text_of
+from supports import tags
+from supports.findings import Severity
+from supports.vocabulary import Known
+
+_WHOLE = re.compile(r"[-+]?\d{1,15}(?:\.0*)?")
+
+
+def read_name(raw: Raw) -> Outcome:
+    """Read a tag or another name: text for ever, only odd dashes and spaces are mended."""
+    if isinstance(raw, date | datetime | time | timedelta):
+        return Outcome(None, _not_a_name("a date", "a tag such as 12-3 that the program changed?"))
+    if not isinstance(raw, str):
+        return Outcome(None, _not_a_name("a number", "a tag that has lost its leading zeros?"))
+    name = tags.tidied(raw)
+    if name == raw.strip(" "):
+        return Outcome(name)
+    mended = f"odd dashes or spaces were mended; read as '{name}'"
+    return Outcome(name, Fault("tag-cleaned", mended, severity=Severity.NOTE))
+
+
+def _not_a_name(kind: str, doubt: str) -> Fault:
+    return Fault(
+        "number-in-tag-cell",
+        f"the cell holds {kind} where a name should stand: {doubt}",
+        "text",
+        "Format the column as text and type the name as it is on the drawing",
+    )
+
+
+def read_text(raw: Raw) -> Outcome:
+    """Read free text; a number is taken as it shows, with a note."""
+    if isinstance(raw, str):
+        return Outcome(raw.strip())
+    note = "the cell holds a number or a date where text should stand; taken as text"
+    return Outcome(text_of(raw), Fault("number-as-text", note, severity=Severity.NOTE))
+
+
+def read_whole(raw: Raw) -> Outcome:
+    """Read a whole number."""
+    if isinstance(raw, bool | date | time | timedelta):
+        return Outcome(None, _not_whole())
+    if isinstance(raw, str):
+        text = raw.strip()
+        return Outcome(int(float(text))) if _WHOLE.fullmatch(text) else Outcome(None, _not_whole())
+    return Outcome(int(raw)) if raw == int(raw) else Outcome(None, _not_whole())
+
+
+def _not_whole() -> Fault:
+    return Fault("not-a-whole-number", "this is not a whole number", "a number such as 3")
+
+
+def plain_word(text: str) -> str:
+    """Return a word without case, punctuation and double spaces."""
+    return " ".join(re.sub(r"[\W_]+", " ", text.casefold()).split())
+
+
+@cache
+def _accepted(words: type[StrEnum]) -> Mapping[str, StrEnum]:
+    table = {plain_word(word.value): word for word in words}
+    if words is Known:
+        table |= {"y": Known.YES, "n": Known.NO}
+    return table
+
+
+def read_word(raw: Raw, words: type[StrEnum]) -> Outcome:
+    """Read a word of a closed list; anything else is a fault with the nearest word."""
+    text = text_of(raw)
+    accepted = _accepted(words)
+    if word := accepted.get(plain_word(text)):
+        return Outcome(word.value)
+    near = difflib.get_close_matches(plain_word(text), list(accepted), n=1, cutoff=0.6)
+    return Outcome(
+        None,
+        Fault(
+            "word-not-known",
+            "the word is not on the list",
+            "one of " + ", ".join(word.value for word in words),
+            f"Is '{accepted[near[0]].value}' meant?" if near else "",
+        ),
+    )

@@ -1,0 +1,158 @@
+"""Open what people hand over: a workbook, a CSV file or a folder of them."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import python_calamine as calamine
+
+from importers.package import Package, SheetFacts
+from importers.table import ErrorCell, Raw, Table
+from importers.text_files import read_text_table
+from supports.errors import FileUnusable
+from supports.findings import Finding
+
+MAX_BYTES = 300_000_000
+WORKBOOKS = (".xlsx", ".xlsm")
+TEXTS = (".csv", ".tsv", ".txt")
+
+_ZIP = b"PK\x03\x04"
+_COMPOUND = bytes.fromhex("d0cf11e0a1b11ae1")
+_ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
+
+
+@dataclass(frozen=True, slots=True)
+class SourceFile:
+    """A file read, with its SHA-256, so that anybody can tell later which one it was."""
+
+    name: str
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
+class Workbook:
+    """All tables of what was handed over."""
+
+    files: tuple[SourceFile, ...]
+    tables: tuple[Table, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+def open_workbook(path: Path) -> Workbook:
+    """Open a workbook, a text file or a folder of text files.
+
+    Raises
+    ------
+    FileUnusable
+        Missing, empty, damaged, protected by a password, too large or of another kind.
+    """
+    if path.is_dir():
+        return _joined([_open_file(item) for item in _texts_of(path)])
+    return _open_file(path)
+
+
+def _texts_of(folder: Path) -> list[Path]:
+    found = sorted(item for item in folder.iterdir() if item.suffix.lower() in TEXTS)
+    if not found:
+        raise FileUnusable("the folder holds no CSV files", where=folder.name)
+    return found
+
+
+def _joined(books: Sequence[Workbook]) -> Workbook:
+    return Workbook(
+        tuple(file for book in books for file in book.files),
+        tuple(table for book in books for table in book.tables),
+        tuple(finding for book in books for finding in book.findings),
+    )
+
+
+def _open_file(path: Path) -> Workbook:
+    data = _bytes_of(path)
+    files = (SourceFile(path.name, hashlib.sha256(data).hexdigest()),)
+    _refuse_protected(path.name, data)
+    if data.startswith(_ZIP) and path.suffix.lower() in WORKBOOKS:
+        return Workbook(files, tuple(_tables(path.name, data)))
+    if path.suffix.lower() in TEXTS and not data.startswith((_ZIP, _COMPOUND)):
+        table, findings = read_text_table(path.name, path.stem, data)
+        return Workbook(files, (table,), tuple(findings))
+    raise FileUnusable(
+        "the file is not a workbook or a text table that can be read",
+        where=path.name,
+        found=f"a file ending in '{path.suffix}'" if path.suffix else "a file without an ending",
+        expected="one of " + ", ".join((*WORKBOOKS, *TEXTS)),
+        remedy="Save the sheets as .xlsx or as CSV and try again",
+    )
+
+
+def _bytes_of(path: Path) -> bytes:
+    try:
+        size = path.stat().st_size
+        if size > MAX_BYTES:
+            raise FileUnusable(
+                f"the file has {size:,} bytes; {MAX_BYTES:,} are the limit", where=path.name
+            )
+        data = path.read_bytes()
+    except OSError as fault:
+        raise FileUnusable(
+            f"the file cannot be opened ({fault.strerror})",
+            where=path.name,
+            remedy="Check the name, and that no other program holds it",
+        ) from fault
+    if not data.strip():
+        raise FileUnusable("the file is empty", where=path.name)
+    return data
+
+
+def _refuse_protected(name: str, data: bytes) -> None:
+    if data.startswith(_COMPOUND) and _ENCRYPTED in data:
+        raise FileUnusable(
+            "the workbook is protected by a password",
+            where=name,
+            remedy="Take the password off in the spreadsheet program and save it again",
+        )
+
+
+def _tables(name: str, data: bytes) -> Iterator[Table]:
+    facts = dict(Package(name, data).facts())
+    try:
+        book = calamine.CalamineWorkbook.from_filelike(io.BytesIO(data))
+        for sheet in book.sheets_metadata:
+            if sheet.typ is calamine.SheetTypeEnum.WorkSheet:
+                shown = sheet.visible is calamine.SheetVisibleEnum.Visible
+                told = facts.get(sheet.name, SheetFacts(""))
+                yield _table(name, book.get_sheet_by_name(sheet.name), told, hidden=not shown)
+    except calamine.CalamineError as fault:
+        raise FileUnusable(
+            f"the workbook is damaged ({fault})",
+            where=name,
+            remedy="Open it in a spreadsheet program, save it anew and try again",
+        ) from fault
+
+
+def _table(name: str, sheet: calamine.CalamineSheet, facts: SheetFacts, *, hidden: bool) -> Table:
+    margin: list[Raw] = [""] * (sheet.start[1] if sheet.start else 0)
+    rows: list[list[Raw]] = [margin + row for row in sheet.iter_rows()]
+    _put_errors(rows, facts)
+    return Table(
+        name,
+        sheet.name,
+        rows,
+        hidden_rows=facts.hidden_rows,
+        hidden_columns=facts.hidden_columns,
+        hidden=hidden,
+        filtered=facts.filtered,
+        merged=tuple((a, b, c, d) for (a, b), (c, d) in sheet.merged_cell_ranges or ()),
+    )
+
+
+def _put_errors(rows: list[list[Raw]], facts: SheetFacts) -> None:
+    """Put error texts in their place: the reader gives an error as a blank."""
+    for (row, column), text in facts.errors.items():
+        rows.extend([] for _ in range(row + 1 - len(rows)))
+        line = rows[row]
+        line.extend([""] * (column + 1 - len(line)))
+        line[column] = ErrorCell(text)
