@@ -1,0 +1,141 @@
+"""What tests share: a register on each database, so that both answer in the same run."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import psycopg
+import pytest
+from sqlalchemy import URL
+
+from supports.database import Register, sqlite_url
+from supports.model import Base
+from tests.postgres import NAMED_BY, NoServerError, address, find_server, own_database
+
+DATABASES = ("sqlite", "postgresql")
+LOCK_WAIT = 10.0
+EMPTIED = f"TRUNCATE {', '.join(Base.metadata.tables)} RESTART IDENTITY CASCADE"
+BARE = "DROP SCHEMA public CASCADE; CREATE SCHEMA public"
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Find the server once, before the workers start; they inherit its address."""
+    if getattr(config.option, "numprocesses", None):
+        try:
+            os.environ[NAMED_BY] = find_server().render_as_string(hide_password=False)
+        except NoServerError as error:
+            if os.environ.get("CI"):
+                raise pytest.UsageError(f"PostgreSQL: {error}") from error
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say before the closing line how many tests ran on each database."""
+    for name in DATABASES:
+        here = re.compile(rf"[\[-]{name}[\]-]")
+        counts = {
+            outcome: sum(bool(here.search(report.nodeid)) for report in reports)
+            for outcome, reports in terminalreporter.stats.items()
+            if outcome in {"passed", "failed", "skipped", "error"}
+        }
+        said = ", ".join(f"{count} {outcome}" for outcome, count in counts.items() if count)
+        if said:
+            terminalreporter.write_line(f"on {name}: {said}")
+
+
+@pytest.fixture(scope="session")
+def postgres_server() -> URL:
+    """Return the server's address; skip without one, unless this is the continuous check."""
+    try:
+        return find_server()
+    except NoServerError as error:
+        if os.environ.get("CI"):
+            raise
+        pytest.skip(f"PostgreSQL: {error}")
+
+
+@pytest.fixture(scope="session")
+def postgres_migrated(postgres_server: URL) -> Iterator[URL]:
+    """Give this worker's database, its tables made once."""
+    with own_database(postgres_server) as url:
+        migrate(url)
+        yield url
+
+
+@pytest.fixture(scope="session")
+def postgres_bare(postgres_server: URL) -> Iterator[URL]:
+    """Give this worker's other database, for tests that make and drop the tables."""
+    with own_database(postgres_server) as url:
+        yield url
+
+
+@pytest.fixture(scope="session")
+def sqlite_migrated(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a register's file, its tables made once."""
+    path = tmp_path_factory.mktemp("register") / "empty.db"
+    migrate(sqlite_url(path))
+    return path
+
+
+@pytest.fixture(params=DATABASES)
+def register(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Register]:
+    """Give an empty register on SQLite, then one on PostgreSQL."""
+    if request.param == "sqlite":
+        shutil.copy(request.getfixturevalue("sqlite_migrated"), tmp_path / "register.db")
+        yield from opened(sqlite_url(tmp_path / "register.db"))
+    else:
+        url = request.getfixturevalue("postgres_migrated")
+        run_on(url, EMPTIED)
+        yield from opened(url)
+
+
+@pytest.fixture(params=DATABASES)
+def bare(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Register]:
+    """Give a database without tables on SQLite, then one on PostgreSQL."""
+    if request.param == "sqlite":
+        yield from opened(sqlite_url(tmp_path / "bare.db"))
+    else:
+        url = request.getfixturevalue("postgres_bare")
+        run_on(url, BARE)
+        yield from opened(url)
+
+
+@pytest.fixture
+def both(
+    sqlite_migrated: Path, postgres_migrated: URL, tmp_path: Path
+) -> Iterator[tuple[Register, Register]]:
+    """Give an empty register on each database, to hold one answer against the other."""
+    shutil.copy(sqlite_migrated, tmp_path / "both.db")
+    run_on(postgres_migrated, EMPTIED)
+    pair = (
+        Register(sqlite_url(tmp_path / "both.db"), lock_wait=LOCK_WAIT),
+        Register(postgres_migrated, lock_wait=LOCK_WAIT),
+    )
+    yield pair
+    for one in pair:
+        one.close()
+
+
+def opened(url: URL) -> Iterator[Register]:
+    """Give a register and let go of it."""
+    one = Register(url, lock_wait=LOCK_WAIT)
+    yield one
+    one.close()
+
+
+def migrate(url: URL) -> None:
+    """Make the tables."""
+    one = Register(url, lock_wait=LOCK_WAIT)
+    one.migrate()
+    one.close()
+
+
+def run_on(url: URL, statement: Any) -> None:
+    """Run statements as the server's administrator, past the guards of history."""
+    with psycopg.connect(address(url), autocommit=True) as connection:
+        connection.execute("SET lock_timeout = '10s'; SET session_replication_role = replica")
+        connection.execute(statement)
