@@ -91,6 +91,11 @@ class InfluenceTable:
         """Effect on nozzles [N/N] and [N·m/N], nozzles × 6 × units."""
         return self.effect[self.pointers_end :].reshape(len(self.nozzles), 6, len(self.units))
 
+    @property
+    def nozzle_base(self) -> FloatArray:
+        """Nozzle components of the base state [N], [N·m], nozzles × 6."""
+        return self.base[self.pointers_end :].reshape(len(self.nozzles), 6)
+
     def changes(self, by_unit: Mapping[str, float]) -> FloatArray:
         """Return the vector of set-load changes [N] in the order of `units`; absent means 0."""
         unknown = [name for name in by_unit if name not in self.units]
