@@ -23,17 +23,6 @@ class PageSize(StrEnum):
     LETTER = "us-letter"
 
 
-class Verdict(StrEnum):
-    """What is to become of one support, in the words printed."""
-
-    LEAVE = "leave"
-    ENGINEER_DECIDES = "engineer decides"
-    RESET = "re-set"
-    CANNOT_BE_SET = "cannot be set"
-    HARDWARE_FAILS = "hardware fails"
-    CANNOT_JUDGE = "cannot judge"
-
-
 class Direction(StrEnum):
     """Which way the load on the scale goes when the bolt is turned as told."""
 

@@ -24,6 +24,11 @@ STOP_RULES = (
     "Line state is not the one on the cover, or somebody is beneath.",
 )
 
+STOP_STRIP = (
+    "wrong way or no move · reading outside what the page allows · tight stop · bolt at its end · "
+    "crack, noise, pipe moving · somebody beneath. Make safe, call the engineer."
+)
+
 CAUTIONS = (
     "Two people at every unit: one turns, one reads. Both may say stop.",
     "Nobody beneath. Barrier the drop zone; tie off wrenches, stops and nuts.",

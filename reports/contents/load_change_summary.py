@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from reports.contents.common import Direction, LoadBasis, PaperHead, Signature, Turns, Verdict
+from reports.contents.common import Direction, LoadBasis, PaperHead, Signature, Turns
 from supports.units import STANDARD_GRAVITY
+from supports.vocabulary import Verdict
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,8 +18,8 @@ from reports.contents.common import (
     Signature,
     TravelStopState,
     Turns,
-    Verdict,
 )
+from supports.vocabulary import Verdict
 
 
 class TurnedPart(StrEnum):

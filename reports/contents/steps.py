@@ -77,7 +77,7 @@ def _as_found_hold(unit: UnitSheet) -> str:
     window = as_found_window(unit)
     if window is None:
         return "HOLD 1: engineer compares as-found with this page before step 3."
-    return f"HOLD 1: outside {span(*window, unit.scale.load_unit)}: call the engineer, do not turn."
+    return f"HOLD 1: outside {span(*window, unit.scale.load_unit)}, call the engineer."
 
 
 def _trial(unit: UnitSheet, job: TurnJob) -> Step:
@@ -117,9 +117,9 @@ def _after(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
         Step("7", f"{take_up} Thread shows in the sight hole. Lock nut tight."),
         Step(
             "8",
-            f"As-left: window {window}. A second person reads without hearing the first.",
+            f"As-left, window {window}; two readers.",
             (f"scale {symbol}", f"pointer {length}", "read by", f"2nd scale {symbol}", "2nd by"),
-            "HOLD 3: both readings in the window, or out-of-window page.",
+            "HOLD 3: both in the window, or out-of-window page.",
         ),
         Step(
             "9",

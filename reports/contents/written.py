@@ -8,51 +8,55 @@ from reports.contents.common import Amount
 from supports.units import STANDARD_GRAVITY, Kind, shown, unit
 
 NOT_KNOWN = "not known"
-_INSTEAD = {"\u2028": " ", "\u2029": " "}
+HELD = "\u00a0"
 
 
 def plain(text: str) -> str:
-    """Return text with every run of white space, line ends too, as one space."""
-    return re.sub(r"\s+", " ", "".join(_INSTEAD.get(sign, sign) for sign in text)).strip()
+    """Return text with every run of breaking white space, line ends too, as one space."""
+    return re.sub(r"[^\S\u00a0\u202f]+", " ", text).strip()
 
 
 def amount(si: float | None, symbol: str, kind: Kind, decimals: int | None = None) -> str:
-    """Write an SI value with its unit and a true minus sign; unknown is 'not known'.
+    r"""Write an SI value with its unit and a true minus sign; unknown is 'not known'.
+
+    Number and unit are held together by a space that does not break.
 
     >>> amount(-6242.0, "kN", Kind.LOAD)
-    '−6.24 kN'
+    '−6.24\xa0kN'
     """
-    return shown(si, symbol, kind, decimals).replace("-", "−", 1) if si is not None else NOT_KNOWN
+    if si is None:
+        return NOT_KNOWN
+    return shown(si, symbol, kind, decimals).replace("-", "−", 1).replace(" ", HELD)
 
 
 def bare(si: float | None, symbol: str, kind: Kind) -> str:
     """Write an SI value without its unit, for columns whose heading holds it; unknown is told."""
-    return NOT_KNOWN if si is None else amount(si, symbol, kind).rsplit(" ", 1)[0]
+    return NOT_KNOWN if si is None else amount(si, symbol, kind).split(HELD, 1)[0]
 
 
 def load(si: float | None, symbol: str) -> str:
-    """Write a load [N] in the unit named.
+    r"""Write a load [N] in the unit named.
 
     >>> load(22083.3, "kN")
-    '22.08 kN'
+    '22.08\xa0kN'
     """
     return amount(si, symbol, Kind.LOAD)
 
 
 def small_load(si: float | None, symbol: str) -> str:
-    """Write a small step of load [N], finer than a scale reading.
+    r"""Write a small step of load [N], finer than a scale reading.
 
     >>> small_load(125.0, "kN")
-    '0.125 kN'
+    '0.125\xa0kN'
     """
     return amount(si, symbol, Kind.LOAD, 3 if symbol in {"kN", "kip"} else 1)
 
 
 def load_pair(si: float | None, symbol: str, other: str) -> str:
-    """Write a load [N] in the scale's own unit, the other one in brackets.
+    r"""Write a load [N] in the scale's own unit, the other one in brackets.
 
     >>> load_pair(21484.9, "lbf", "kN")
-    '4\u202f830 lbf (21.48 kN)'
+    '4\u202f830\xa0lbf (21.48\xa0kN)'
     """
     if si is None:
         return NOT_KNOWN
@@ -72,15 +76,15 @@ def signed_load(si: float | None, symbol: str) -> str:
 
 
 def percent(share: float | None, *, signed: bool = False, decimals: int = 0) -> str:
-    """Write a share as percent; unknown is 'not known'.
+    r"""Write a share as percent; unknown is 'not known'.
 
     >>> percent(0.105, signed=True, decimals=1)
-    '+10.5 %'
+    '+10.5\xa0%'
     """
     if share is None:
         return NOT_KNOWN
     digits = f"{round(100.0 * share, decimals) + 0.0:{'+' if signed else ''}.{decimals}f}"
-    return f"{digits.replace('-', '−')} %"
+    return f"{digits.replace('-', '−')}{HELD}%"
 
 
 def quantity(value: Amount) -> str:
@@ -89,21 +93,21 @@ def quantity(value: Amount) -> str:
 
 
 def energy(joules: float | None) -> str:
-    """Write stored energy [J] with what it is like: so many kilograms falling one metre.
+    r"""Write stored energy [J] with what it is like: so many kilograms falling one metre.
 
     >>> energy(22100 * 0.140)
-    '3.1 kJ – like 315 kg falling 1 m'
+    '3.1\xa0kJ – like 315\xa0kg falling 1\xa0m'
     """
     if joules is None:
         return "not known – treat as dangerous"
     mass = joules / STANDARD_GRAVITY
     like = 5 * round(mass / 5.0) if mass >= 100.0 else round(mass)
-    return f"{joules / 1000.0:.1f} kJ – like {like} kg falling 1 m"
+    return f"{joules / 1000.0:.1f}{HELD}kJ – like {like}{HELD}kg falling 1{HELD}m"
 
 
 def turns_left(turns: float | None) -> str:
     """Write turns of room left as a decimal number."""
-    return NOT_KNOWN if turns is None else f"{turns:.1f} turns"
+    return NOT_KNOWN if turns is None else f"{turns:.1f}{HELD}turns"
 
 
 def symbol_of(text: str, kind: Kind) -> str:

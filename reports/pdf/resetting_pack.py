@@ -59,6 +59,7 @@ def pack_data(pack: ResettingPack, page: PageSize) -> dict[str, Any]:
         "aim": pack.aim,
         "assumptions": list(pack.assumptions),
         "cautions": list(field_words.CAUTIONS),
+        "how_to_count": field_words.HOW_TO_COUNT,
         "energies": [_energy_row(unit) for unit in pack.units],
         "readiness": [*field_words.READINESS, *pack.site_readiness],
         "sequence": _sequence(pack),
@@ -155,6 +156,7 @@ def _sequence_row(unit: UnitSheet, job: TurnJob, numbers: Sequence[int]) -> dict
         "partners": ", ".join(unit.partners),
         "unit": symbol,
         "start": bare(unit.scale.present, symbol, Kind.LOAD),
+        "target": load(unit.scale.required, symbol),
         "cells": [_cell(by_number.get(number), job, symbol) for number in numbers],
         "window": span(unit.scale.window_low, unit.scale.window_high, symbol),
     }
@@ -207,6 +209,7 @@ def _job(unit: UnitSheet, job: TurnJob) -> dict[str, Any]:
         "change": signed_load(_change(unit), scale.load_unit),
         "facts": _job_facts(job, scale.load_unit),
         "alternate": _alternate_words(unit, job),
+        "stop": field_words.STOP_STRIP,
         "steps": _step_rows(steps(unit, job)),
     }
 

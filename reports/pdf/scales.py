@@ -178,8 +178,8 @@ def pointer_gauge(gauge: PointerGauge) -> dict[str, Any] | None:
             for value in (gauge.cold_mark, gauge.hot_mark)
             if gauge.cold_mark is not None and gauge.hot_mark is not None and value is not None
         ),
-        "left": _end("top stop", ends[0], gauge),
-        "right": _end("bottom stop", ends[1], gauge),
+        "left": _end("top\u00a0stop", ends[0], gauge),
+        "right": _end("bottom\u00a0stop", ends[1], gauge),
         "words": gauge_words(gauge),
         "told": gauge_words(gauge),
     }
@@ -190,7 +190,7 @@ def _length(value: float | None, gauge: PointerGauge) -> str:
 
 
 def _end(name: str, number: str, gauge: PointerGauge) -> str:
-    return f"end marked {number}" if gauge.zero_at_top is None else f"{name} {number}"
+    return f"end\u00a0marked {number}" if gauge.zero_at_top is None else f"{name} {number}"
 
 
 def _gauge_marks(gauge: PointerGauge, at: Any) -> list[Mark]:

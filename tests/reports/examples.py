@@ -17,7 +17,6 @@ from reports.contents.common import (
     Signature,
     TravelStopState,
     Turns,
-    Verdict,
 )
 from reports.contents.load_change_summary import (
     Assumption,
@@ -44,6 +43,7 @@ from reports.contents.resetting_pack import (
     UnitSheet,
 )
 from supports.units import Kind, to_si
+from supports.vocabulary import Verdict
 
 LBF = to_si(1.0, "lbf", Kind.LOAD)
 BASIS = LoadBasis(
@@ -86,7 +86,7 @@ def rounds(start: float, per_turn: float, up: bool, *parts: tuple[int, int]) -> 
 def constant_in_range() -> UnitSheet:
     return UnitSheet(
         order=3, tag="C-101", point_id="PT-000317", serial="K 20114/3", kind="constant hanger",
-        place="Floor 4, row C/12, north side, 6.2 m above grating", verdict=Verdict.RESET,
+        place="Floor 4, row C/12, north side, 6.2 m above grating", verdict=Verdict.RE_SET,
         scale=LoadScale("kN", "lbf", 20000.0, 17000.0, 23000.0, 20000.0, 22100.0, 21658.0, 22542.0,
                         used_share=0.70, room_up_turns=3.6, room_down_turns=20.4),
         job=TurnJob(
@@ -106,7 +106,7 @@ def constant_in_range() -> UnitSheet:
 def constant_in_pounds() -> UnitSheet:
     return UnitSheet(
         order=4, tag="C-102", point_id="PT-000318", serial="77-4410", kind="constant hanger",
-        place="Floor 4, row C/14", verdict=Verdict.RESET,
+        place="Floor 4, row C/14", verdict=Verdict.RE_SET,
         scale=LoadScale("lbf", "kN", 4500 * LBF, 4050 * LBF, 4950 * LBF, 4500 * LBF, 4830 * LBF,
                         4733 * LBF, 4927 * LBF, hand_mark=4610 * LBF, used_share=330 / 450,
                         room_up_turns=2.2, room_down_turns=14.2),
@@ -126,7 +126,7 @@ def trapeze(tag: str, other: str, order: int, start: float, q: float, *parts: tu
     end = start + 2500.0 if tag.endswith("A") else start + 1500.0
     return UnitSheet(
         order=order, tag=tag, point_id=f"PT-00032{order}", serial=f"S-99{order}",
-        kind="constant hanger", place="Floor 5, trapeze at row D/15", verdict=Verdict.RESET,
+        kind="constant hanger", place="Floor 5, trapeze at row D/15", verdict=Verdict.RE_SET,
         scale=LoadScale("kN", "lbf", start, 0.85 * start, 1.15 * start, start, end,
                         0.98 * end, 1.02 * end, used_share=(end - start) / (0.15 * start),
                         room_up_turns=(1.15 * start - end) / q,
@@ -146,7 +146,7 @@ def trapeze(tag: str, other: str, order: int, start: float, q: float, *parts: tu
 def variable() -> UnitSheet:
     return UnitSheet(
         order=7, tag="V-104", point_id="PT-000331", serial="VS-3318", kind="variable hanger",
-        place="Floor 3, row D/18", verdict=Verdict.RESET,
+        place="Floor 3, row D/18", verdict=Verdict.RE_SET,
         scale=LoadScale("kN", "lbf", 13200.0, 8000.0, 16000.0, 13450.0, 14700.0, 14406.0, 14994.0,
                         used_share=0.54, room_up_turns=2.7, room_down_turns=14.0),
         job=TurnJob(
@@ -290,7 +290,7 @@ def rows() -> tuple[SupportRow, ...]:
                    (CaseLoad("operating", 22100.0, governs=True), CaseLoad("cold, full", 21800.0)),
                    0.70, Turns(8, 2), Direction.INCREASE, "168 of 200 mm", "rod M24", 1.031,
                    ("rod-overloaded",), ("Rod M24 at 103 %: replace by M30 first.",)),
-        SupportRow(4, "C-102", "constant hanger", Verdict.RESET, "lbf", "kN", 4500 * LBF,
+        SupportRow(4, "C-102", "constant hanger", Verdict.RE_SET, "lbf", "kN", 4500 * LBF,
                    4830 * LBF, "040", 4500 * LBF, 4050 * LBF, 4950 * LBF, 17.3,
                    used_share=0.733, turns=Turns(6), direction=Direction.INCREASE,
                    weakest_piece="clamp", weakest_share=0.71),
@@ -298,7 +298,7 @@ def rows() -> tuple[SupportRow, ...]:
                    25600.0, "050", 23100.0, 20790.0, 25410.0, 23.0, used_share=1.082,
                    rule_codes=("load-outside-range",),
                    reasons=("25.60 kN is above the high limit 25.41 kN.",)),
-        SupportRow(6, "T-103B", "constant, trapeze", Verdict.RESET, "kN", "lbf", 14100.0, 15600.0,
+        SupportRow(6, "T-103B", "constant, trapeze", Verdict.RE_SET, "kN", "lbf", 14100.0, 15600.0,
                    "050", 14100.0, 11985.0, 16215.0, 23.0, used_share=0.709, turns=Turns(10),
                    direction=Direction.INCREASE, weakest_piece="beam", weakest_share=0.55),
         SupportRow(7, "V-104", "variable hanger", Verdict.ENGINEER_DECIDES, "kN", "lbf", 13450.0,

@@ -1,0 +1,175 @@
+"""The re-setting pack of a work order, from the approved assessment that it was written on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from reports.contents.common import (
+    Amount,
+    LoadBasis,
+    PaperHead,
+    Signature,
+    TravelStopState,
+)
+from reports.contents.judged_units import place_words, unit_sheet, unit_tag
+from reports.contents.resetting_pack import (
+    HoldPoint,
+    Neighbour,
+    NozzlePage,
+    NozzleReading,
+    ResettingPack,
+    TravelStopEntry,
+    UnitSheet,
+)
+from supports.rules.assessment import AssessmentContent
+from supports.snapshots import (
+    CalculationView,
+    NameplateView,
+    NozzleLimitView,
+    SupportView,
+    UnitView,
+    WorkOrderView,
+)
+from supports.units import Kind
+from supports.vocabulary import CalculationMethod, Known, Verdict
+
+SIGNS = "a load that carries the pipe is positive; movement up is positive"
+
+HOLDS = (
+    HoldPoint(1, "As-found reading differs from this pack by more than the window", "engineer"),
+    HoldPoint(2, "After round 1 at a unit near a load-limited nozzle", "engineer or named deputy"),
+    HoldPoint(3, "As-left reading, second reader", "foreman"),
+    HoldPoint(4, "Travel stop out by hand, pin in its holder", "operations"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class JobFacts:
+    """What the planner adds: crew, permits, who may start."""
+
+    crew: str = "two people, one of them a technician trained on constant supports"
+    hours: str = ""
+    permits: tuple[str, ...] = ("work at height", "line state confirmed by operations")
+    start_authority: str = "foreman, after operations has confirmed the line state"
+
+
+def pack_of_order(
+    head: PaperHead, order: WorkOrderView, content: AssessmentContent, facts: JobFacts
+) -> ResettingPack:
+    """Return the pack: every unit of the lines in order, those not turned with their reasons."""
+    sheets, neighbours = _units(content)
+    scaffolds = sorted({s.scaffold_group for s in content.supports if s.scaffold_group})
+    return ResettingPack(
+        head=head,
+        job=order.number,
+        change_number=order.change,
+        change_revision=head.revision,
+        line=", ".join(content.change.lines),
+        reason=content.change.reason or content.change.title,
+        aim=content.change.aim,
+        line_state_needed=order.line_state_needed,
+        start_authority=facts.start_authority,
+        basis=basis_of(content),
+        units=sheets,
+        turning_order=tuple(sheet.tag for sheet in sheets if sheet.job is not None),
+        neighbours=neighbours,
+        travel_stops=_stops(content),
+        permits=facts.permits,
+        crew=facts.crew,
+        hours=facts.hours,
+        scaffold_group=", ".join(scaffolds),
+        hold_points=HOLDS,
+        nozzles=tuple(_nozzle(n) for n in content.nozzles if n.machine is Known.YES),
+        assumptions=_assumptions(content),
+        signatures=_signatures(),
+    )
+
+
+def basis_of(content: AssessmentContent) -> LoadBasis:
+    """Return where the required loads come from."""
+    calculation: CalculationView = content.calculation
+    cases = {r.case for s in content.supports for r in s.required}
+    return LoadBasis(
+        calculation=calculation.number,
+        revision=calculation.revision,
+        method=calculation.method,
+        sign_convention=SIGNS,
+        screening=calculation.method != CalculationMethod.FULL,
+        cases=tuple(sorted(cases)),
+    )
+
+
+def _units(content: AssessmentContent) -> tuple[tuple[UnitSheet, ...], tuple[Neighbour, ...]]:
+    near_nozzle = any(n.machine is Known.YES for n in content.nozzles)
+    tolerance = content.settings["step_disagreement"]
+    sheets: list[UnitSheet] = []
+    neighbours: list[Neighbour] = []
+    order = 0
+    for support, judged in zip(content.supports, content.judgements, strict=True):
+        for unit in support.units:
+            if not unit.kind.is_spring:
+                continue
+            order += 1
+            sheet = unit_sheet(
+                order, support, judged, unit, near_nozzle=near_nozzle, step_tolerance=tolerance
+            )
+            if sheet.verdict in {Verdict.LEAVE, Verdict.ENGINEER_DECIDES}:
+                neighbours.append(_neighbour(order, support, unit))
+            sheets.append(sheet)
+    return tuple(sheets), tuple(neighbours)
+
+
+def _neighbour(order: int, support: SupportView, unit: UnitView) -> Neighbour:
+    plate, last = unit.nameplate or NameplateView(), unit.last_reading
+    return Neighbour(
+        order=order,
+        tag=unit_tag(support, unit),
+        serial=unit.serial or "not known",
+        kind=str(unit.kind),
+        place=place_words(support),
+        load_unit=plate.scale_unit or "kN",
+        length_unit=plate.pointer_unit or "mm",
+        last_load=unit.setting.load if unit.setting else None,
+        last_pointer=last.pointer if last else None,
+    )
+
+
+def _stops(content: AssessmentContent) -> tuple[TravelStopEntry, ...]:
+    return tuple(
+        TravelStopEntry(pin, unit_tag(support, unit), TravelStopState.FITTED)
+        for support in content.supports
+        for unit in support.units
+        for pin in unit.stops_in
+    )
+
+
+def _nozzle(limit: NozzleLimitView) -> NozzlePage:
+    readings = [
+        NozzleReading(f"force {axis}", Amount(value, "kN", Kind.LOAD), limit.source)
+        for axis, value in zip("xyz", limit.forces, strict=True)
+        if value is not None
+    ]
+    readings += [
+        NozzleReading(f"moment {axis}", Amount(value, "kN·m", Kind.MOMENT), limit.source)
+        for axis, value in zip("xyz", limit.moments, strict=True)
+        if value is not None
+    ]
+    return NozzlePage(limit.equipment, limit.nozzle, tuple(readings))
+
+
+def _assumptions(content: AssessmentContent) -> tuple[str, ...]:
+    notes = [
+        f"{judged.tag}: {note}"
+        for judged in content.judgements
+        for unit in judged.units
+        for note in unit.demand.notes
+    ]
+    return (
+        "Loads, settings and ratings are those of the register on the day of the assessment.",
+        *dict.fromkeys(notes),
+    )
+
+
+def _signatures() -> tuple[Signature, ...]:
+    roles = ("technician", "second reader", "foreman", "inspector", "stress engineer")
+    return tuple(Signature(role) for role in roles)

@@ -1,0 +1,170 @@
+"""The load-change summary of an assessment."""
+
+from __future__ import annotations
+
+from reports.contents.common import Direction, PaperHead, Signature, Turns
+from reports.contents.judged_units import other_unit, unit_tag
+from reports.contents.load_change_summary import (
+    Assumption,
+    CaseLoad,
+    DataDoubt,
+    LoadChangeSummary,
+    SupportRow,
+    WeightItem,
+    WeightTable,
+)
+from reports.contents.pack_of_order import basis_of
+from supports.rules.assessment import AssessmentContent
+from supports.rules.constant_rules import adjusting_range
+from supports.rules.judgement import UnitJudgement
+from supports.rules.variable_rules import present_hot
+from supports.snapshots import NameplateView, SupportView, UnitView
+from supports.vocabulary import CaseKind, Verdict
+
+ANALYSIS = (
+    "The loads above are those of the calculation named. Whether a full analysis by a qualified "
+    "engineer must confirm them is for the site's own list and the local code to say."
+)
+
+
+def summary_of_assessment(
+    head: PaperHead, content: AssessmentContent, signatures: tuple[Signature, ...]
+) -> LoadChangeSummary:
+    """Return the summary, rows in order along the line."""
+    return LoadChangeSummary(
+        head=head,
+        change_number=content.change.number,
+        change_revision=head.revision,
+        line=", ".join(content.change.lines),
+        verdict_sentence=content.sentence,
+        weights=_weights(content),
+        rows=_rows(content),
+        basis=basis_of(content),
+        analysis_words=ANALYSIS,
+        doubts=_doubts(content),
+        assumptions=_assumptions(content),
+        signatures=signatures,
+    )
+
+
+def _weights(content: AssessmentContent) -> WeightTable:
+    return WeightTable(
+        tuple(
+            WeightItem(
+                what=item.description,
+                mass=item.mass,
+                source=item.source,
+                distance=item.along,
+                offset=item.off_axis or 0.0,
+            )
+            for item in content.change.weights
+        )
+    )
+
+
+def _rows(content: AssessmentContent) -> tuple[SupportRow, ...]:
+    rows: list[SupportRow] = []
+    for support, judged in zip(content.supports, content.judgements, strict=True):
+        units = {unit.id: unit for unit in support.units}
+        for one in judged.units:
+            unit = units[one.unit_id] if one.unit_id is not None else None
+            rows.append(_row(len(rows) + 1, support, unit, one, content.change.lines))
+    return tuple(rows)
+
+
+def _row(
+    order: int,
+    support: SupportView,
+    unit: UnitView | None,
+    judged: UnitJudgement,
+    lines: tuple[str, ...],
+) -> SupportRow:
+    plate = (unit.nameplate if unit else None) or NameplateView()
+    symbol = plate.scale_unit or "kN"
+    place = next((a for a in support.attachments if a.line in lines), None)
+    low, high = _limits(unit, plate)
+    weakest = judged.stack.weakest if judged.stack else None
+    return SupportRow(
+        order=order,
+        tag=unit_tag(support, unit) if unit else support.tag,
+        kind=str(unit.kind if unit else support.kind),
+        verdict=judged.verdict,
+        load_unit=symbol,
+        other_unit=other_unit(symbol),
+        present=_present(unit, judged, plate),
+        required=judged.demand.governing,
+        node=place.node if place else "",
+        nameplate=plate.hot_load if unit and unit.kind.is_variable else plate.nameplate_load,
+        low=low,
+        high=high,
+        distance=place.distance_along if place else None,
+        cases=tuple(
+            CaseLoad(c.case, c.load, governs=c.kind is CaseKind.OPERATING)
+            for c in judged.demand.cases
+        ),
+        used_share=judged.re_set.used_share if judged.re_set else None,
+        turns=_turns(judged),
+        direction=_direction(judged),
+        travel_words=_travel(judged),
+        weakest_piece=weakest.name if weakest else "",
+        weakest_share=weakest.utilisation if weakest else None,
+        rule_codes=tuple(answer.rule for answer in judged.failures),
+        reasons=tuple(answer.text for answer in judged.failures),
+        missing=judged.missing,
+    )
+
+
+def _present(unit: UnitView | None, judged: UnitJudgement, plate: NameplateView) -> float | None:
+    if unit is not None and unit.kind.is_variable:
+        return present_hot(unit, judged.demand.movement_up or plate.movement)
+    return judged.present
+
+
+def _limits(unit: UnitView | None, plate: NameplateView) -> tuple[float | None, float | None]:
+    if unit is not None and unit.kind.is_variable:
+        return plate.working_low, plate.working_high
+    limited = adjusting_range(plate)
+    return (limited.low, limited.high) if limited else (None, None)
+
+
+def _turns(judged: UnitJudgement) -> Turns | None:
+    if judged.verdict != Verdict.RE_SET or judged.re_set is None:
+        return None
+    count = judged.re_set.turns_per_bolt
+    return Turns(count.turns, count.flats) if count else None
+
+
+def _direction(judged: UnitJudgement) -> Direction | None:
+    if judged.verdict != Verdict.RE_SET:
+        return None
+    if judged.re_set is not None:
+        return Direction.INCREASE if judged.re_set.change >= 0 else Direction.DECREASE
+    return None
+
+
+def _travel(judged: UnitJudgement) -> str:
+    if judged.take_up is not None and judged.verdict == Verdict.RE_SET:
+        return f"take-up {judged.take_up.take_up * 1000.0:.1f} mm, pipe held"
+    named = {"travel-reserve-short", "travel-more-than-unit"}
+    return next((answer.text for answer in judged.answers if answer.rule in named), "")
+
+
+def _doubts(content: AssessmentContent) -> tuple[DataDoubt, ...]:
+    return tuple(
+        DataDoubt(judged.tag, ", ".join(judged.missing), "cannot judge; nothing is turned there")
+        for judged in content.judgements
+        if judged.missing
+    )
+
+
+def _assumptions(content: AssessmentContent) -> tuple[Assumption, ...]:
+    taken = [
+        Assumption(
+            "Site settings in force: see the handbook of rules; proposals until the site "
+            "has confirmed them against its own procedures.",
+            "responsible engineer",
+        )
+    ]
+    if content.change.aim:
+        taken.append(Assumption(f"Aim of the new loads: {content.change.aim}", "stress engineer"))
+    return tuple(taken)
