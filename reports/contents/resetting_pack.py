@@ -197,8 +197,9 @@ class UnitSheet:
 
     @property
     def refused(self) -> bool:
-        """Return whether a page must say STOP: something is missing, so nothing may be turned."""
-        return self.job is None and bool(self.missing)
+        """Return whether a page must say STOP: turning or judging is due, no turns known."""
+        unsettled = self.verdict in {Verdict.RE_SET, Verdict.CANNOT_JUDGE}
+        return self.job is None and (unsettled or bool(self.missing))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from typing import Any
 import segno
 
 from reports.contents import field_words
-from reports.contents.common import FLATS_IN_A_TURN, Direction, PageSize
+from reports.contents.common import FLATS_IN_A_TURN, Direction, Missing, PageSize
 from reports.contents.resetting_pack import (
     LoadScale,
     Neighbour,
@@ -41,6 +41,8 @@ from supports.units import Kind
 
 ROUNDS_ABREAST = 6
 """Rounds that fit side by side on the sequence sheet."""
+NOT_SAID = (Missing("Turns, direction or rounds are not in the register", "engineer in charge"),)
+"""What a page says of a unit that must not be turned and for which nobody named what is missing."""
 
 
 def resetting_pack_pdf(pack: ResettingPack, page: PageSize = PageSize.A4) -> bytes:
@@ -185,7 +187,7 @@ def _unit(unit: UnitSheet) -> dict[str, Any]:
         "energy": energy(unit.stored_energy),
         "reasons": list(unit.reasons),
         "notes": list(unit.notes),
-        "missing": [[one.what, one.who_supplies] for one in unit.missing],
+        "missing": [[one.what, one.who_supplies] for one in unit.missing or NOT_SAID],
         "scale": load_scale(unit.scale),
         "gauge": gauge,
         "job": _job(unit, unit.job) if unit.job else None,
@@ -274,7 +276,8 @@ def _alternate_words(unit: UnitSheet, job: TurnJob) -> list[str]:
 
 def _readings(pack: ResettingPack) -> list[dict[str, Any]]:
     rows = [_unit_reading(unit) for unit in pack.units]
-    rows += [_neighbour_reading(one) for one in pack.neighbours]
+    listed = {unit.tag for unit in pack.units}
+    rows += [_neighbour_reading(one) for one in pack.neighbours if one.tag not in listed]
     return sorted(rows, key=lambda row: row["place_in_line"])
 
 

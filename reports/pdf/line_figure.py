@@ -1,0 +1,71 @@
+"""The line drawn straight: each support with its load before, its load after, and its room."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from reports.contents.load_change_summary import SupportRow
+from reports.contents.written import NOT_KNOWN, amount, load, span
+from supports.units import Kind
+
+FIGURE_WIDTH = 244.0
+"""Width of the figure on both sheet sizes, landscape [mm]."""
+TALLEST = 44.0
+"""Height of the largest load of the line [mm]."""
+ABREAST = 10
+"""Supports that fit side by side."""
+
+
+def line_figures(rows: Sequence[SupportRow]) -> list[dict[str, Any]]:
+    """Return one figure for each stretch of the line; all share one scale of load."""
+    top = _largest(rows)
+    blocks = [rows[start : start + ABREAST] for start in range(0, len(rows), ABREAST)]
+    return [_figure(block, TALLEST / top if top else 0.0) for block in blocks]
+
+
+def _largest(rows: Sequence[SupportRow]) -> float:
+    loads = (value for row in rows for value in (row.present, row.required, row.high))
+    return max((value for value in loads if value is not None), default=0.0)
+
+
+def _figure(rows: Sequence[SupportRow], stretch: float) -> dict[str, Any]:
+    step = min(FIGURE_WIDTH / len(rows), 34.0)
+    return {
+        "width": round(step * len(rows), 3),
+        "step": round(step, 3),
+        "tallest": TALLEST,
+        "told": "Line drawn straight. " + " ".join(_told(row) for row in rows),
+        "supports": [_support(row, stretch) for row in rows],
+    }
+
+
+def _support(row: SupportRow, stretch: float) -> dict[str, Any]:
+    return {
+        "tag": row.tag,
+        "verdict": str(row.verdict),
+        "distance": "" if row.distance is None else amount(row.distance, "m", Kind.LENGTH, 1),
+        "present": load(row.present, row.load_unit),
+        "required": load(row.required, row.load_unit),
+        "room": span(row.low, row.high, row.load_unit) if _has_room(row) else "no limits known",
+        "present_height": _height(row.present, stretch),
+        "required_height": _height(row.required, stretch),
+        "low_height": _height(row.low, stretch),
+        "high_height": _height(row.high, stretch),
+    }
+
+
+def _has_room(row: SupportRow) -> bool:
+    return row.low is not None and row.high is not None
+
+
+def _height(value: float | None, stretch: float) -> float | None:
+    """Return a bar's height [mm]; an uplift is drawn below the line by a negative height."""
+    return None if value is None else round(value * stretch, 3)
+
+
+def _told(row: SupportRow) -> str:
+    present, required = (load(value, row.load_unit) for value in (row.present, row.required))
+    room = span(row.low, row.high, row.load_unit)
+    limits = "" if room == NOT_KNOWN else f", limits {room}"
+    return f"{row.tag}: present {present}, required {required}{limits}, {row.verdict}."
