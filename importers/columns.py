@@ -7,15 +7,20 @@ from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 
+import numpy as np
+import numpy.typing as npt
+
 from importers.days import read_day
+from importers.declared import UNIT_COLUMNS, Form
 from importers.faults import Fault, Ledger, Outcome
 from importers.headings import Taken
-from importers.sheets import UNIT_COLUMNS, Form
 from importers.table import ErrorCell, Raw, is_blank, text_of
 from importers.unit_words import read_unit
 from importers.words import read_name, read_text, read_whole, read_word
 from supports.findings import Severity
 from supports.proposals import Value
+
+Codes = npt.NDArray[np.int_]
 
 
 @dataclass(slots=True)
@@ -32,10 +37,19 @@ class Body:
 
     rows: list[list[Raw]]
     numbers: list[int]
+    _groups: dict[int, tuple[list[str], Codes]] = field(default_factory=dict)
 
     def column(self, index: int) -> list[Raw]:
         """Return the cells of one column."""
         return [row[index] for row in self.rows]
+
+    def groups(self, index: int) -> tuple[list[str], Codes]:
+        """Return the different texts of a column, and for each row which of them it holds."""
+        if index not in self._groups:
+            texts = [text_of(raw).strip() for raw in self.column(index)]
+            order = {text: number for number, text in enumerate(dict.fromkeys(texts))}
+            self._groups[index] = list(order), np.array([order[text] for text in texts], dtype=int)
+        return self._groups[index]
 
 
 @dataclass(slots=True)
@@ -49,12 +63,12 @@ class Converted:
 def read_cells(body: Body, taken: Taken, ledger: Ledger, latest: date | None = None) -> Converted:
     """Read a column that holds no quantities."""
     reader = _reader(taken, latest)
-    known: dict[tuple[type, Raw], Outcome] = {}
+    known: dict[Raw | tuple[type, Raw], Outcome] = {}
     answer = Converted([None] * len(body.rows))
     for i, raw in enumerate(body.column(taken.index)):
         if raw == "" and not isinstance(raw, ErrorCell):
             continue
-        mark = (type(raw), raw)
+        mark = raw if type(raw) is str else (type(raw), raw)
         outcome = known.get(mark)
         if outcome is None:
             outcome = known[mark] = _outcome(raw, reader)
@@ -111,4 +125,8 @@ def _read_unit_cell(raw: Raw, taken: Taken) -> Outcome:
 
 def equally_wide(rows: Sequence[Sequence[Raw]], width: int) -> list[list[Raw]]:
     """Return rows filled up with blanks to one width."""
-    return [list(row) + [""] * (width - len(row)) for row in rows]
+    blank: list[Raw] = [""]
+    return [
+        row if isinstance(row, list) and len(row) == width else [*row, *blank * (width - len(row))]
+        for row in rows
+    ]

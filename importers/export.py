@@ -6,8 +6,9 @@ import csv
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
+from importers.declared import Column, Form, Sheet, kind_of
 from importers.faults import Fault
-from importers.sheets import SHEETS, Column, Form, Sheet, kind_of
+from importers.sheets import SHEETS
 from importers.table import Raw, text_of
 from importers.template import Table, heading_for, write_tables
 from importers.text_files import guarded

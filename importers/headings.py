@@ -8,8 +8,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
+from importers.declared import UNIT_COLUMNS, Column, Sheet, kind_of
 from importers.faults import Fault, Ledger
-from importers.sheets import UNIT_COLUMNS, Column, Sheet, kind_of
 from importers.table import Raw, Table, is_blank, letters, text_of
 from importers.unit_words import read_unit
 from supports.errors import ColumnMissing

@@ -1,9 +1,6 @@
-"""What the XML of a workbook alone tells: error cells, hidden rows, sizes; bombs stop here.
+"""A workbook as an archive of XML parts; bombs of either kind stop here.
 
-The sheets' XML is read as bytes with narrow patterns, because a full parse of four million cells
-costs longer than everything else. Attribute values and text in XML cannot hold a bare ``<``, so a
-pattern that begins with one never matches inside them. A document type, which XML bombs need, is
-refused. Element names may carry any prefix.
+An archive that unpacks to too much is refused, and so is a document type, which XML bombs need.
 """
 
 from __future__ import annotations
@@ -13,11 +10,10 @@ import posixpath
 import re
 import zipfile
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from functools import cached_property
 from xml.etree import ElementTree as ET
 
-from importers.table import column_index
+from importers.sheet_xml import SheetFacts, read_facts
 from supports.errors import FileUnusable
 
 MAX_UNPACKED = 1_000_000_000
@@ -26,31 +22,7 @@ MAX_CELLS = 30_000_000
 """Rows times columns up to the farthest cell of a sheet."""
 MAX_ROWS = 1_048_576
 
-_P = rb"<(?:[\w.-]+:)?"
 _DOCTYPE = re.compile(rb"<!(?:DOCTYPE|ENTITY)", re.IGNORECASE)
-_ERROR = re.compile(rb"\st=(?:\"e\"|'e')")
-_CELL_END = re.compile(rb"</(?:[\w.-]+:)?c\s*>")
-_REFERENCE = re.compile(rb"\sr=[\"']([A-Z]{1,3})(\d+)[\"']")
-_VALUE = re.compile(_P + rb"v[^>]*>([^<]*)<")
-_ROW = re.compile(_P + rb"row\b([^>]*)>")
-_ROW_NUMBER = re.compile(rb"\sr=[\"'](\d+)[\"']")
-_HIDDEN = re.compile(rb"\shidden=[\"'](?:1|true)[\"']")
-_COLUMN = re.compile(_P + rb"col\b([^>]*)>")
-_SPAN = re.compile(rb"\s(min|max)=[\"'](\d+)[\"']")
-_FAR = re.compile(rb"[\"']([A-Z]{3})(\d{1,9})[\"']")
-_PAIR = re.compile(rb"[\"']([B-Z][A-Z])\d{1,9}[\"']")
-_FILTER = re.compile(_P + rb"filterColumn\b")
-
-
-@dataclass(frozen=True, slots=True)
-class SheetFacts:
-    """What the XML of one sheet tells beside its values."""
-
-    part: str
-    errors: dict[tuple[int, int], str] = field(default_factory=dict)
-    hidden_rows: frozenset[int] = frozenset()
-    hidden_columns: frozenset[int] = frozenset()
-    filtered: bool = False
 
 
 class Package:
@@ -157,57 +129,15 @@ class Package:
     def facts(self) -> Iterator[tuple[str, SheetFacts]]:
         """Read the XML of each sheet once."""
         for name, part in self.sheet_parts().items():
-            data = self.read(part)
-            self._refuse_far_cells(name, data)
-            yield name, _facts(part, data)
+            facts = read_facts(self.read(part))
+            self._refuse_far_cells(name, facts)
+            yield name, facts
         self.read(posixpath.join(posixpath.dirname(self.workbook), "sharedStrings.xml"))
 
-    def _refuse_far_cells(self, sheet: str, data: bytes) -> None:
-        far = max((column_index(a.decode()) for a, _ in _FAR.findall(data)), default=0)
-        near = 701 if _PAIR.search(data) else 26
-        rows = max((int(n) for n in _row_numbers(data)), default=0)
-        width = max(far, near) + 1
-        if rows > MAX_ROWS or rows * width > MAX_CELLS:
+    def _refuse_far_cells(self, sheet: str, facts: SheetFacts) -> None:
+        if facts.rows > MAX_ROWS or facts.rows * facts.columns > MAX_CELLS:
+            reach = f"row {facts.rows:,} and column {facts.columns:,}"
             raise self._unusable(
-                f"sheet '{sheet}' reaches to row {rows:,} and column {width:,}, which is too far",
+                f"sheet '{sheet}' reaches to {reach}, which is too far",
                 "Delete the stray cells far below or to the right of the table",
             )
-
-
-def _row_numbers(data: bytes) -> Iterator[bytes]:
-    for row in _ROW.finditer(data):
-        if number := _ROW_NUMBER.search(row[1]):
-            yield number[1]
-
-
-def _facts(part: str, data: bytes) -> SheetFacts:
-    hidden = {
-        int(number[1]) - 1
-        for row in _ROW.finditer(data)
-        if _HIDDEN.search(row[1]) and (number := _ROW_NUMBER.search(row[1]))
-    }
-    return SheetFacts(
-        part,
-        dict(_errors(data)),
-        frozenset(hidden),
-        frozenset(_hidden_columns(data)),
-        filtered=bool(_FILTER.search(data)),
-    )
-
-
-def _errors(data: bytes) -> Iterator[tuple[tuple[int, int], str]]:
-    for mark in _ERROR.finditer(data):
-        start = data.rfind(b"<", 0, mark.start())
-        end = _CELL_END.search(data, mark.end())
-        cell = data[start : end.end() if end else mark.end()]
-        where, value = _REFERENCE.search(cell), _VALUE.search(cell)
-        if where:
-            address = int(where[2]) - 1, column_index(where[1].decode())
-            yield address, value[1].decode() if value else "#ERROR"
-
-
-def _hidden_columns(data: bytes) -> Iterator[int]:
-    for column in _COLUMN.finditer(data):
-        if _HIDDEN.search(column[1]):
-            span = {key: int(number) for key, number in _SPAN.findall(column[1])}
-            yield from range(span.get(b"min", 1) - 1, min(span.get(b"max", 1), 16_384))

@@ -6,18 +6,22 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import cast
 
 import numpy as np
 
 from importers.columns import Body, Converted, error_fault
+from importers.declared import kind_of
 from importers.faults import Fault, Ledger
 from importers.headings import Taken
 from importers.quantity_text import read_amount
-from importers.sheets import kind_of
 from importers.table import ErrorCell, Raw, is_blank, text_of
 from importers.unit_words import not_stated, read_unit
 from supports.findings import Severity
 from supports.units import Kind, Unit
+
+_PLAIN_DIGITS = set("0123456789.-")
+"""Text of these alone is one plain number or none; everything else is looked at closely."""
 
 
 @dataclass(slots=True)
@@ -57,18 +61,42 @@ def read_quantities(body: Body, taken: Taken, ledger: Ledger) -> Converted:
     for spelling, numbers in reading.spelled.items():
         _with_own_unit(reading, spelling, numbers)
     _without_own_unit(reading)
-    _refuse_negatives(reading)
     return reading.answer
 
 
 def _parse(reading: _Reading) -> None:
+    column = reading.body.column(reading.taken.index)
+    plain = _plain_column(column)
+    if plain is not None:
+        reading.bare = plain
+        return
     rows, values = reading.bare.rows, reading.bare.values
-    for i, raw in enumerate(reading.body.column(reading.taken.index)):
+    for i, raw in enumerate(column):
         if type(raw) is float and math.isfinite(raw):
             rows.append(i)
             values.append(raw)
         elif raw != "" or isinstance(raw, ErrorCell):
             _parse_other(reading, i, raw)
+
+
+def _plain_column(column: list[Raw]) -> _Numbers | None:
+    """Return the numbers of a column that holds nothing but plain numbers and blanks, or None."""
+    kinds = set(map(type, column))
+    if kinds <= {float}:
+        numbers = cast("list[float]", column)
+        return _Numbers(list(range(len(column))), numbers) if np.isfinite(numbers).all() else None
+    return _plain_texts(cast("list[str]", column)) if kinds == {str} else None
+
+
+def _plain_texts(column: list[str]) -> _Numbers | None:
+    if not set("".join(column)) <= _PLAIN_DIGITS:
+        return None
+    rows = [i for i, text in enumerate(column) if text]
+    try:
+        numbers = [float(column[i]) for i in rows]
+    except ValueError:
+        return None
+    return _Numbers(rows, numbers) if np.isfinite(numbers).all() else None
 
 
 def _parse_other(reading: _Reading, i: int, raw: Raw) -> None:
@@ -91,10 +119,16 @@ def _not_a_number() -> Fault:
 
 
 def _take(reading: _Reading, numbers: _Numbers, unit: Unit) -> None:
-    si = unit.to_si(np.array(numbers.values, dtype=np.float64)).tolist()
+    """Convert numbers of one unit; refuse what cannot be negative (a temperature below 0 K)."""
+    si = unit.to_si(np.array(numbers.values, dtype=np.float64))
     values = reading.answer.values
-    for i, value in zip(numbers.rows, si, strict=True):
+    for i, value in zip(numbers.rows, si.tolist(), strict=True):
         values[i] = value
+    if not reading.taken.column.signed and (si < 0.0).any():
+        cells = reading.body.column(reading.taken.index)
+        for k in np.flatnonzero(si < 0.0).tolist():
+            i = numbers.rows[k]
+            reading.refuse(_negative(reading.kind), i, cells[i])
 
 
 def _with_own_unit(reading: _Reading, spelling: str, numbers: _Numbers) -> None:
@@ -143,12 +177,12 @@ def _withhold(reading: _Reading, fault: Fault, numbers: _Numbers) -> None:
 def _by_row_unit(
     reading: _Reading, numbers: _Numbers, units_in: int
 ) -> Iterator[tuple[str, _Numbers]]:
-    groups: dict[str, _Numbers] = defaultdict(_Numbers)
-    for i, value in zip(numbers.rows, numbers.values, strict=True):
-        group = groups[text_of(reading.body.rows[i][units_in]).strip()]
-        group.rows.append(i)
-        group.values.append(value)
-    yield from groups.items()
+    spelled, kinds = reading.body.groups(units_in)
+    rows, values = np.array(numbers.rows), np.array(numbers.values)
+    for number, text in enumerate(spelled):
+        chosen = kinds[rows] == number
+        if chosen.any():
+            yield text, _Numbers(rows[chosen].tolist(), values[chosen].tolist())
 
 
 def _take_in_row_unit(reading: _Reading, text: str, numbers: _Numbers, units_in: int) -> None:
@@ -159,16 +193,6 @@ def _take_in_row_unit(reading: _Reading, text: str, numbers: _Numbers, units_in:
     for i in numbers.rows:
         reading.ledger.add(unit, reading.body.numbers[i], units_in, text)
         reading.answer.bad.add(i)
-
-
-def _refuse_negatives(reading: _Reading) -> None:
-    """Refuse what cannot be negative; a temperature cannot fall below 0 K."""
-    if reading.taken.column.signed:
-        return
-    cells = reading.body.column(reading.taken.index)
-    for i, value in enumerate(reading.answer.values):
-        if isinstance(value, float) and value < 0.0:
-            reading.refuse(_negative(reading.kind), i, cells[i])
 
 
 def _negative(kind: Kind) -> Fault:

@@ -11,10 +11,11 @@ from pathlib import Path
 from types import MappingProxyType
 
 from importers.columns import Body, equally_wide
+from importers.declared import Sheet
 from importers.faults import Fault, Ledger
 from importers.headings import find_headings, lay_out, plain
 from importers.rows import Positions, SheetRead, read_rows
-from importers.sheets import HELP_SHEETS, SHEETS, UNITS, Sheet
+from importers.sheets import HELP_SHEETS, SHEETS, UNITS
 from importers.table import Raw, Table, is_blank, text_of
 from importers.workbook import SourceFile, Workbook, open_workbook
 from supports.errors import ColumnMissing, SheetMissing

@@ -8,11 +8,11 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from importers.columns import Body, Converted, read_cells
+from importers.declared import Form, kind_of
 from importers.derived import add_derived
 from importers.faults import Fault, Ledger
 from importers.headings import Layout, Taken
 from importers.quantities import read_quantities
-from importers.sheets import Form, kind_of
 from importers.table import letters, text_of
 from importers.turn_tables import read_turn_tables
 from supports.findings import Severity
@@ -106,7 +106,7 @@ def _hold_incomplete(rows: _Rows) -> None:
             continue
         converted = rows.columns[column.field]
         for i, value in enumerate(converted.values):
-            if value is None or value == "":
+            if value is None:
                 if i in converted.bad:
                     rows.held.add(i)
                 else:
@@ -130,7 +130,7 @@ def _fill_blanks(rows: _Rows, positions: Positions) -> None:
         for i, value in enumerate(column.values):
             if i in column.bad:
                 rows.held.add(i)
-            elif value in (None, "") and i not in rows.held:
+            elif value is None and i not in rows.held:
                 if len(positions.get(str(tags[i]), ())) > 1 or times[tags[i]] > 1:
                     rows.hold(_which_unit(str(tags[i])), i)
                 column.values[i] = default
@@ -195,7 +195,7 @@ def _records(rows: _Rows, keys: list[Key]) -> Iterator[Record]:
     for i, line in enumerate(values):
         if i not in rows.held:
             pairs = zip(names, line, strict=True)
-            said = {name: value for name, value in pairs if value not in (None, "")}
+            said = {name: value for name, value in pairs if value is not None}
             cells = CellsAsFound(where, rows.body.rows[i])
             source = SourceLine(table.file, table.sheet, rows.body.numbers[i] + 1, cells)
             yield Record(sheet.subject, keys[i], said, source)

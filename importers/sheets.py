@@ -6,9 +6,7 @@ Field names are the register's own.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import Enum, StrEnum
-
+from importers.declared import LOAD_UNIT, TRAVEL_UNIT, UNIT_COLUMNS, Column, Form, Sheet
 from supports.units import Kind
 from supports.vocabulary import (
     Arrangement,
@@ -24,77 +22,6 @@ from supports.vocabulary import (
     SupportKind,
     TurnCounts,
 )
-
-
-class Form(Enum):
-    """How a cell is read."""
-
-    TEXT = "text"
-    NAME = "tag or other name"
-    """Text that names a thing; a cell that holds a number may have lost zeros and is refused."""
-    WHOLE = "whole number"
-    DAY = "date"
-    UNIT = "unit"
-    TURN_TABLE = "load-per-turn table"
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column: the field that it fills and how its cells are read.
-
-    Parameters
-    ----------
-    form
-        A `Form`, a kind of quantity, or the closed list of words taken.
-    aliases
-        Other headings accepted; compared without case, spaces and punctuation.
-    unit_column
-        Heading of a column that gives the unit row by row, where the heading gives none.
-    signed
-        A negative value has a meaning.
-    """
-
-    field: str
-    heading: str
-    form: Form | Kind | type[StrEnum] = Form.TEXT
-    aliases: tuple[str, ...] = ()
-    needed: bool = False
-    unit_column: str = ""
-    signed: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """One sheet: what its rows are, which columns name a row.
-
-    Parameters
-    ----------
-    key
-        The fields that name a row; their values stand in the key alone.
-    facts_in_key
-        Fields of the key that are facts of the record too (the day of an event).
-    when_blank
-        What a blank key cell stands for, where the support has no more than one unit.
-    """
-
-    name: str
-    subject: str
-    key: tuple[str, ...]
-    columns: tuple[Column, ...]
-    aliases: tuple[str, ...] = ()
-    facts_in_key: tuple[str, ...] = ()
-    when_blank: tuple[tuple[str, str], ...] = ()
-
-    def column(self, field: str) -> Column:
-        """Return the column of a field."""
-        return next(c for c in self.columns if c.field == field)
-
-
-def kind_of(column: Column) -> Kind | None:
-    """Return the kind of quantity whose unit a column needs; None if it holds no quantities."""
-    if column.form is Form.TURN_TABLE:
-        return Kind.LOAD
-    return column.form if isinstance(column.form, Kind) else None
 
 
 def _tag() -> Column:
@@ -215,22 +142,13 @@ UNITS = Sheet(
     when_blank=_SINGLE_UNIT,
 )
 
-_LOAD = "Unit of load"
-_TRAVEL = "Unit of travel"
-
-UNIT_COLUMNS = {
-    _LOAD: (Kind.LOAD, ("load unit", "scale unit")),
-    _TRAVEL: (Kind.LENGTH, ("travel unit", "pointer unit")),
-}
-"""Columns that may stand on any sheet to give units row by row: what for, and other headings."""
-
 
 def _load(field: str, heading: str, *aliases: str) -> Column:
-    return Column(field, heading, Kind.LOAD, aliases, unit_column=_LOAD)
+    return Column(field, heading, Kind.LOAD, aliases, unit_column=LOAD_UNIT)
 
 
 def _travel(field: str, heading: str, *aliases: str, signed: bool = False) -> Column:
-    return Column(field, heading, Kind.LENGTH, aliases, unit_column=_TRAVEL, signed=signed)
+    return Column(field, heading, Kind.LENGTH, aliases, unit_column=TRAVEL_UNIT, signed=signed)
 
 
 NAMEPLATES = Sheet(
@@ -242,8 +160,8 @@ NAMEPLATES = Sheet(
         _unit_position(),
         Column("source", "Read from", PlateSource),
         Column("provisional", "Provisional", Known),
-        Column("scale_unit", _LOAD, Form.UNIT, UNIT_COLUMNS[_LOAD][1], needed=True),
-        Column("pointer_unit", _TRAVEL, Form.UNIT, UNIT_COLUMNS[_TRAVEL][1], needed=True),
+        Column("scale_unit", LOAD_UNIT, Form.UNIT, UNIT_COLUMNS[LOAD_UNIT][1], needed=True),
+        Column("pointer_unit", TRAVEL_UNIT, Form.UNIT, UNIT_COLUMNS[TRAVEL_UNIT][1], needed=True),
         _load("nameplate_load", "Nameplate load", "calibrated load"),
         _load("range_low", "Adjusting range low", "range low"),
         _load("range_high", "Adjusting range high", "range high"),
@@ -251,8 +169,10 @@ NAMEPLATES = Sheet(
             "range_minus", "Adjusting range minus", Kind.FRACTION, ("range minus",), signed=True
         ),
         Column("range_plus", "Adjusting range plus", Kind.FRACTION, ("range plus",), signed=True),
-        Column("load_per_turn", "Load per turn", Kind.LOAD_PER_TURN, unit_column=_LOAD),
-        Column("load_per_turn_table", "Load per turn table", Form.TURN_TABLE, unit_column=_LOAD),
+        Column("load_per_turn", "Load per turn", Kind.LOAD_PER_TURN, unit_column=LOAD_UNIT),
+        Column(
+            "load_per_turn_table", "Load per turn table", Form.TURN_TABLE, unit_column=LOAD_UNIT
+        ),
         Column(
             "direction_to_increase",
             "Direction to increase, as on plate",
@@ -298,7 +218,7 @@ HARDWARE = Sheet(
         Column("size", "Size"),
         Column("length", "Length", Kind.LENGTH),
         Column("material", "Material"),
-        Column("rated_load", "Rated load", Kind.LOAD, unit_column=_LOAD),
+        Column("rated_load", "Rated load", Kind.LOAD, unit_column=LOAD_UNIT),
         Column("rating_temperature", "Rating temperature", Kind.TEMPERATURE),
         Column("rating_source", "Rating source"),
         Column("mass", "Mass", Kind.MASS),
@@ -336,7 +256,12 @@ REQUIRED_LOADS = Sheet(
         Column("case", "Case", Form.NAME, needed=True),
         Column("case_kind", "Case kind", CaseKind, needed=True),
         Column(
-            "load", "Load, carrying positive", Kind.LOAD, ("load",), unit_column=_LOAD, signed=True
+            "load",
+            "Load, carrying positive",
+            Kind.LOAD,
+            ("load",),
+            unit_column=LOAD_UNIT,
+            signed=True,
         ),
         Column("includes_hardware", "Load includes hardware", Known),
         _travel("movement_up", "Movement up", signed=True),
@@ -371,7 +296,7 @@ SETTINGS = Sheet(
         _tag(),
         _unit_position(),
         Column("happened_on", "Set on", Form.DAY, ("date",), needed=True),
-        Column("load", "Set load", Kind.LOAD, unit_column=_LOAD),
+        Column("load", "Set load", Kind.LOAD, unit_column=LOAD_UNIT),
         Column("method", "Method", SettingMethod, needed=True),
         Column("plant_state", "Plant state", PlantState),
         Column("set_by", "Set by", needed=True),
@@ -392,10 +317,10 @@ READINGS = Sheet(
         Column("read_on", "Read on", Form.DAY, ("date",), needed=True),
         Column("plant_state", "Plant state", PlantState),
         Column("pipe_temperature", "Pipe temperature", Kind.TEMPERATURE),
-        Column("scale_load", "Scale load", Kind.LOAD, unit_column=_LOAD),
-        Column("pointer", "Pointer", Kind.LENGTH, unit_column=_TRAVEL),
-        Column("cell_raising", "Load cell raising", Kind.LOAD, unit_column=_LOAD),
-        Column("cell_lowering", "Load cell lowering", Kind.LOAD, unit_column=_LOAD),
+        Column("scale_load", "Scale load", Kind.LOAD, unit_column=LOAD_UNIT),
+        Column("pointer", "Pointer", Kind.LENGTH, unit_column=TRAVEL_UNIT),
+        Column("cell_raising", "Load cell raising", Kind.LOAD, unit_column=LOAD_UNIT),
+        Column("cell_lowering", "Load cell lowering", Kind.LOAD, unit_column=LOAD_UNIT),
         Column("rod_angle", "Rod angle", Kind.ANGLE, signed=True),
         Column("exposed_thread", "Exposed thread", Kind.LENGTH),
         Column("read_by", "Read by", needed=True),

@@ -10,7 +10,8 @@ from typing import Any
 
 import xlsxwriter
 
-from importers.sheets import HELP_SHEETS, SHEETS, Column, Form, Sheet, kind_of
+from importers.declared import Column, Form, Sheet, kind_of
+from importers.sheets import HELP_SHEETS, SHEETS
 from importers.table import Raw, letters
 from importers.unit_choice import METRIC, UnitSet, heading_with_unit
 

@@ -29,7 +29,10 @@ def read_text_table(file: str, sheet: str, data: bytes) -> tuple[Table, list[Fin
     rows: list[list[str]] = []
     reader = csv.reader(io.StringIO(body, newline=""), delimiter=separator, strict=True)
     try:
-        rows.extend([unguarded(cell) for cell in row] for row in reader)
+        if "'" in body:
+            rows.extend([unguarded(cell) for cell in row] for row in reader)
+        else:
+            rows.extend(reader)
     except csv.Error as fault:
         raise FileUnusable(
             f"the text cannot be read as a table ({fault})",

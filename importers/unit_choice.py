@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from importers.sheets import Column, kind_of
+from importers.declared import Column, kind_of
 from supports.units import Kind
 
 UnitSet = Mapping[Kind | str, str]

@@ -25,8 +25,8 @@ def read_name(raw: Raw) -> Outcome:
     if not isinstance(raw, str):
         return Outcome(None, _not_a_name("a number", "a tag that has lost its leading zeros?"))
     name = tags.tidied(raw)
-    if name == raw.strip(" "):
-        return Outcome(name)
+    if name in {raw.strip(" "), ""}:
+        return Outcome(name or None)
     mended = f"odd dashes or spaces were mended; read as '{name}'"
     return Outcome(name, Fault("tag-cleaned", mended, severity=Severity.NOTE))
 

@@ -10,7 +10,8 @@ from pathlib import Path
 
 import python_calamine as calamine
 
-from importers.package import Package, SheetFacts
+from importers.package import Package
+from importers.sheet_xml import SheetFacts
 from importers.table import ErrorCell, Raw, Table
 from importers.text_files import read_text_table
 from supports.errors import FileUnusable
@@ -123,7 +124,7 @@ def _tables(name: str, data: bytes) -> Iterator[Table]:
         for sheet in book.sheets_metadata:
             if sheet.typ is calamine.SheetTypeEnum.WorkSheet:
                 shown = sheet.visible is calamine.SheetVisibleEnum.Visible
-                told = facts.get(sheet.name, SheetFacts(""))
+                told = facts.get(sheet.name, SheetFacts())
                 yield _table(name, book.get_sheet_by_name(sheet.name), told, hidden=not shown)
     except calamine.CalamineError as fault:
         raise FileUnusable(

@@ -10,8 +10,8 @@ from typing import Any
 import openpyxl
 import pytest
 
+from importers.declared import Sheet
 from importers.reading import ReadResult, read
-from importers.sheets import Sheet
 
 Rows = Sequence[Sequence[Any]]
 
