@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Collection, Hashable, Iterable
+from collections.abc import Callable, Collection, Hashable, Iterable, Mapping
 from dataclasses import fields
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from sqlalchemy import select
@@ -40,12 +41,15 @@ from supports.vocabulary import Arrangement, CaseKind, InService, Known, Support
 Points = Collection[int] | None
 """Ids of support points; None means the whole plant."""
 
+NO_LOADS: Mapping[str, int] = MappingProxyType({})
+"""No required loads are wanted."""
+
 _K = TypeVar("_K", bound=Hashable)
 _T = TypeVar("_T")
 
 
 def support_views(
-    session: Session, points: Points = None, calculations: Collection[int] = ()
+    session: Session, points: Points = None, calculations: Mapping[str, int] = NO_LOADS
 ) -> list[SupportView]:
     """Return supports in natural order of their tags.
 
@@ -54,7 +58,7 @@ def support_views(
     points
         Ids of the support points wanted; all if None.
     calculations
-        Ids of the calculations whose required loads are wanted.
+        By line number, the id of the calculation whose required loads are wanted.
     """
     parts = _Parts(session, points, calculations)
     query = (
@@ -94,7 +98,7 @@ def _grouped(
 class _Parts:
     """Everything that hangs at the points wanted, each kind read once."""
 
-    def __init__(self, session: Session, points: Points, calculations: Collection[int]) -> None:
+    def __init__(self, session: Session, points: Points, calculations: Mapping[str, int]) -> None:
         self.former = _grouped(_former_tags(session, points))
         self.attachments = _grouped(_attachments(session, points))
         self.units = _grouped(_units(session, points), order=lambda unit: unit.position)
@@ -226,16 +230,18 @@ def _hardware(session: Session, points: Points) -> Iterable[tuple[int, PieceView
 
 
 def _required(
-    session: Session, points: Points, calculations: Collection[int]
+    session: Session, points: Points, calculations: Mapping[str, int]
 ) -> Iterable[tuple[int, RequiredView]]:
     query = (
         select(RequiredLoad, Line.number, DesignCase.name, DesignCase.kind)
         .join(Line, RequiredLoad.line_id == Line.id)
         .join(DesignCase, RequiredLoad.case_id == DesignCase.id)
-        .where(RequiredLoad.calculation_id.in_(calculations))
+        .where(RequiredLoad.calculation_id.in_(set(calculations.values())))
         .order_by(RequiredLoad.id)
     )
     for load, line, case, kind in session.execute(only(query, RequiredLoad.point_id, points)):
+        if calculations.get(line) != load.calculation_id:
+            continue
         yield (
             load.point_id,
             RequiredView(

@@ -125,27 +125,22 @@ def _share(support: SupportView, unit: UnitView | None, case: str) -> float | No
         return total
     if support.arrangement is Arrangement.RISER_PAIR:
         return total / 2.0
-    counted = all(r.includes_hardware is Known.YES for r in rows)
-    pair = _pair(support, loads, beam_counted=counted)
+    pair = _pair(support, loads)
     return None if pair is None else pair[0 if unit.position == "A" else 1]
 
 
-def _pair(
-    support: SupportView, loads: list[tuple[str, float]], *, beam_counted: bool
-) -> tuple[float, float] | None:
-    """Split pipe loads between units A and B [N]; a beam counted in the loads is not added."""
+def _pair(support: SupportView, loads: list[tuple[str, float]]) -> tuple[float, float] | None:
+    """Split pipe loads between units A and B [N]; the beam always comes on top."""
     if support.arm_a is None or support.arm_b is None or support.beam_mass is None:
         return None
     beam = support.beam_mass * STANDARD_GRAVITY
     if len(loads) == 1:
-        pipe = loads[0][1] - (beam if beam_counted else 0.0)
-        return shares(pipe, support.arm_a, support.arm_b, beam)
+        return shares(loads[0][1], support.arm_a, support.arm_b, beam)
     arms = {a.line: a.arm for a in support.attachments}
     if any(arms[line] is None for line, _ in loads):
         return None
     pipes = [BeamLoad(load, arms[line] or 0.0) for line, load in loads]
-    added = 0.0 if beam_counted else beam
-    return shares_of_several(pipes, 0.0, support.arm_a + support.arm_b, added)
+    return shares_of_several(pipes, 0.0, support.arm_a + support.arm_b, beam)
 
 
 def _missing_for_share(support: SupportView, case: str) -> tuple[str, ...]:

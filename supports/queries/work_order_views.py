@@ -1,0 +1,104 @@
+"""Work orders with what was read at each unit."""
+
+from __future__ import annotations
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from supports.model import (
+    Assembly,
+    Change,
+    Reading,
+    SupportTag,
+    Unit,
+    UnitPlacement,
+    WorkOrder,
+    WorkOrderLine,
+)
+from supports.queries.lookups import work_order_of
+from supports.snapshots import ReadingView, WorkOrderLineView, WorkOrderView
+
+
+def work_order_view(session: Session, number: str) -> WorkOrderView:
+    """Return a work order with its lines in order."""
+    order = work_order_of(session, number)
+    change = session.get_one(Change, order.change_id)
+    return WorkOrderView(
+        id=order.id,
+        number=order.number,
+        change=change.number,
+        assessment_id=order.assessment_id,
+        state=order.state,
+        line_state_needed=order.line_state_needed,
+        written_on=order.written_on,
+        written_by=order.written_by,
+        crew=order.crew,
+        hours=order.hours,
+        lines=_lines(session, order.id),
+    )
+
+
+def orders_of_change(session: Session, change_id: int) -> list[WorkOrderView]:
+    """Return all work orders of a change, oldest first."""
+    query = select(WorkOrder.number).where(WorkOrder.change_id == change_id).order_by(WorkOrder.id)
+    return [work_order_view(session, number) for number in session.scalars(query)]
+
+
+def readings_on_line(session: Session, line_id: int) -> dict[str, ReadingView]:
+    """Return the newest reading of each occasion on a work order line."""
+    query = select(Reading).where(Reading.work_order_line_id == line_id).order_by(Reading.id)
+    return {
+        reading.occasion: ReadingView(
+            read_on=reading.read_on,
+            plant_state=reading.plant_state,
+            scale_load=reading.scale_load,
+            pointer=reading.pointer,
+            read_by=reading.read_by,
+            occasion=reading.occasion,
+        )
+        for reading in session.scalars(query)
+    }
+
+
+def _lines(session: Session, order_id: int) -> tuple[WorkOrderLineView, ...]:
+    query = (
+        select(WorkOrderLine, SupportTag.tag, UnitPlacement.position, Unit.serial)
+        .join(Unit, WorkOrderLine.unit_id == Unit.id)
+        .join(UnitPlacement, UnitPlacement.unit_id == Unit.id)
+        .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
+        .join(SupportTag, SupportTag.point_id == WorkOrderLine.point_id)
+        .where(WorkOrderLine.work_order_id == order_id)
+        .where(SupportTag.valid_to.is_(None), UnitPlacement.until.is_(None))
+        .order_by(WorkOrderLine.order_no)
+    )
+    return tuple(
+        _line(session, line, tag, position, serial or "")
+        for line, tag, position, serial in session.execute(query)
+    )
+
+
+def _line(
+    session: Session, line: WorkOrderLine, tag: str, position: str, serial: str
+) -> WorkOrderLineView:
+    readings = readings_on_line(session, line.id)
+    return WorkOrderLineView(
+        id=line.id,
+        order_no=line.order_no,
+        point_id=line.point_id,
+        tag=tag,
+        unit_id=line.unit_id,
+        position=position,
+        serial=serial,
+        action=line.action,
+        state=line.state,
+        from_load=line.from_load,
+        to_load=line.to_load,
+        window_low=line.window_low,
+        window_high=line.window_high,
+        turns=line.turns,
+        flats=line.flats,
+        direction=line.direction or "",
+        remark=line.remark or "",
+        as_found=readings.get("as found"),
+        as_left=readings.get("as left"),
+    )
