@@ -11,8 +11,8 @@ from supports.units import Kind
 
 FIGURE_WIDTH = 244.0
 """Width of the figure on both sheet sizes, landscape [mm]."""
-TALLEST = 44.0
-"""Height of the largest load of the line [mm]."""
+TALLEST, TALLEST_OF_SEVERAL = 62.0, 40.0
+"""Height of the largest load of the line [mm], on one figure and where several share a page."""
 ABREAST = 10
 """Supports that fit side by side."""
 
@@ -21,7 +21,8 @@ def line_figures(rows: Sequence[SupportRow]) -> list[dict[str, Any]]:
     """Return one figure for each stretch of the line; all share one scale of load."""
     top = _largest(rows)
     blocks = [rows[start : start + ABREAST] for start in range(0, len(rows), ABREAST)]
-    return [_figure(block, TALLEST / top if top else 0.0) for block in blocks]
+    tallest = TALLEST if len(blocks) == 1 else TALLEST_OF_SEVERAL
+    return [_figure(block, tallest, tallest / top if top else 0.0) for block in blocks]
 
 
 def _largest(rows: Sequence[SupportRow]) -> float:
@@ -29,12 +30,12 @@ def _largest(rows: Sequence[SupportRow]) -> float:
     return max((value for value in loads if value is not None), default=0.0)
 
 
-def _figure(rows: Sequence[SupportRow], stretch: float) -> dict[str, Any]:
+def _figure(rows: Sequence[SupportRow], tallest: float, stretch: float) -> dict[str, Any]:
     step = min(FIGURE_WIDTH / len(rows), 34.0)
     return {
         "width": round(step * len(rows), 3),
         "step": round(step, 3),
-        "tallest": TALLEST,
+        "tallest": tallest,
         "told": "Line drawn straight. " + " ".join(_told(row) for row in rows),
         "supports": [_support(row, stretch) for row in rows],
     }
