@@ -16,6 +16,12 @@ def plain(text: str) -> str:
     return re.sub(r"[^\S\u00a0\u202f]+", " ", text).strip()
 
 
+def cut(text: str, longest: int = 30) -> str:
+    """Return text of at most so many signs; an ellipsis tells that there was more."""
+    whole = plain(text)
+    return whole if len(whole) <= longest else f"{whole[: longest - 1].rstrip()}…"
+
+
 def amount(si: float | None, symbol: str, kind: Kind, decimals: int | None = None) -> str:
     r"""Write an SI value with its unit and a true minus sign; unknown is 'not known'.
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from reports.contents.common import PageSize, PaperHead, Signature
-from reports.contents.written import plain
+from reports.contents.written import cut, plain
 
 _LONGEST = {"title": 60, "number": 28, "about": 110, "plant": 40}
-_LONGEST_BELOW = 30
 
 
 def head_data(head: PaperHead, page: PageSize) -> dict[str, Any]:
@@ -34,12 +33,6 @@ def head_data(head: PaperHead, page: PageSize) -> dict[str, Any]:
             ["Printed copy no.", cut(head.copy_number)],
         ],
     }
-
-
-def cut(text: str, longest: int = _LONGEST_BELOW) -> str:
-    """Return text of at most so many signs; an ellipsis tells that there was more."""
-    whole = plain(text)
-    return whole if len(whole) <= longest else f"{whole[: longest - 1].rstrip()}…"
 
 
 def signature_data(signatures: tuple[Signature, ...]) -> list[list[str]]:

@@ -1,0 +1,186 @@
+"""Workbooks: text stays text, ids stay locked, same input gives same bytes."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import xlsxwriter
+
+from reports.contents.common import PageSize, PaperHead
+from reports.contents.written import NOT_KNOWN, cut, plain
+from supports.units import Kind, unit
+
+PAPER = {PageSize.A4: 9, PageSize.LETTER: 1}
+FIRST_ROW = 4
+"""Row index of the headings; the paper's head stands above."""
+LONGEST_CELL = 32_000
+"""A cell holds 32 767 signs at most (limit of the file format)."""
+
+Cell = str | float | int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: heading, width in signs, number format, whether people fill it."""
+
+    heading: str
+    width: float
+    number: str = "General"
+    entry: bool = False
+    choices: tuple[str, ...] = ()
+    rule: Mapping[str, Any] | None = None
+    hidden: bool = False
+
+
+class Book:
+    """A workbook in the making; `finished` returns its bytes."""
+
+    def __init__(self, head: PaperHead, page: PageSize) -> None:
+        self._head, self._page = head, page
+        self._bytes = io.BytesIO()
+        self._book = xlsxwriter.Workbook(
+            self._bytes,
+            {
+                "in_memory": True,
+                "strings_to_formulas": False,
+                "strings_to_urls": False,
+                "strings_to_numbers": False,
+            },
+        )
+        made = head.made.replace(tzinfo=None)
+        self._book.set_properties({"title": plain(head.title), "created": made})
+        self._looks: dict[tuple[str, bool, bool], Any] = {}
+
+    def finished(self) -> bytes:
+        """Close the workbook and return its bytes."""
+        self._book.close()
+        return self._bytes.getvalue()
+
+    def table(self, name: str, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]) -> Any:
+        """Write one sheet: head of the paper, headings, rows; return the sheet."""
+        sheet = self._book.add_worksheet(name)
+        self._print_set_up(sheet)
+        self._head_rows(sheet)
+        for place, column in enumerate(columns):
+            self._column(sheet, place, column, len(rows))
+        for number, row in enumerate(rows, FIRST_ROW + 1):
+            for place, (value, column) in enumerate(zip(row, columns, strict=True)):
+                self._cell(sheet, number, place, value, self._look(column))
+        sheet.protect("", {"format_columns": True, "format_rows": True, "sort": True})
+        return sheet
+
+    def facts(self, name: str, facts: Mapping[str, str]) -> None:
+        """Write a hidden, locked sheet of names and values."""
+        sheet = self._book.add_worksheet(name)
+        for number, (key, value) in enumerate(facts.items()):
+            sheet.write_string(number, 0, key)
+            sheet.write_string(number, 1, value)
+        sheet.protect()
+        sheet.hide()
+
+    def _cell(self, sheet: Any, row: int, place: int, value: Cell, look: Any) -> None:
+        if value is None:
+            sheet.write_blank(row, place, None, look)
+        elif isinstance(value, str):
+            sheet.write_string(row, place, plain(value)[:LONGEST_CELL], look)
+        else:
+            sheet.write_number(row, place, value, look)
+
+    def _look(self, column: Column) -> Any:
+        key = (column.number, column.entry, bool(column.choices))
+        if key not in self._looks:
+            dress = {
+                "num_format": column.number,
+                "locked": not column.entry,
+                "border": 1,
+                "border_color": "#808080",
+                "valign": "vcenter",
+                "text_wrap": True,
+                "font_size": 10,
+            }
+            if not column.entry:
+                dress["bg_color"] = "#EEEEEE"
+            self._looks[key] = self._book.add_format(dress)
+        return self._looks[key]
+
+    def _column(self, sheet: Any, place: int, column: Column, rows: int) -> None:
+        heading = self._book.add_format(
+            {"bold": True, "text_wrap": True, "valign": "top", "bottom": 2, "font_size": 9}
+        )
+        sheet.write_string(FIRST_ROW, place, column.heading, heading)
+        sheet.set_column(place, place, column.width, None, {"hidden": int(column.hidden)})
+        if not rows:
+            return
+        last = FIRST_ROW + rows
+        if column.choices:
+            sheet.data_validation(FIRST_ROW + 1, place, last, place, _list_rule(column.choices))
+        elif column.rule:
+            sheet.data_validation(FIRST_ROW + 1, place, last, place, dict(column.rule))
+
+    def _head_rows(self, sheet: Any) -> None:
+        head, bold = self._head, self._book.add_format({"bold": True, "font_size": 14})
+        sheet.write_string(0, 0, plain(head.title), bold)
+        sheet.write_string(1, 0, plain(head.about))
+        sheet.write_string(2, 0, _identity(head))
+        sheet.freeze_panes(FIRST_ROW + 1, 2)
+
+    def _print_set_up(self, sheet: Any) -> None:
+        sheet.set_landscape()
+        sheet.set_paper(PAPER[self._page])
+        sheet.set_margins(left=0.4, right=0.4, top=0.6, bottom=0.7)
+        sheet.fit_to_pages(1, 0)
+        sheet.repeat_rows(FIRST_ROW)
+        sheet.hide_gridlines(2)
+        head = self._head
+        sheet.set_header(
+            f"&L&B{_amp(cut(head.title, 50))}&C{_amp(cut(head.about, 60))}"
+            f"&R{_amp(cut(head.number, 24))}  page &P of &N"
+        )
+        sheet.set_footer(f"&L{_amp(cut(_identity(head), 180))}&R{_amp(cut(head.plant, 30))}")
+
+
+def _identity(head: PaperHead) -> str:
+    parts = (
+        head.number,
+        f"revision {cut(head.revision, 12)}",
+        f"made {head.made:%Y-%m-%d %H:%M}",
+        f"valid until {cut(head.valid_until)}",
+        f"fingerprint {cut(head.fingerprint, 20)}",
+        f"copy no. {cut(head.copy_number, 8) or '____'}",
+        f"prepared {cut(head.prepared_by, 20)}",
+        f"checked {cut(head.checked_by, 20)}",
+    )
+    return " · ".join(parts)
+
+
+def _amp(text: str) -> str:
+    return text.replace("&", "&&")
+
+
+def _list_rule(choices: tuple[str, ...]) -> dict[str, Any]:
+    return {
+        "validate": "list",
+        "source": list(choices),
+        "error_title": "Not on the list",
+        "error_message": "Choose one of the words on the list.",
+    }
+
+
+def number_rule(criteria: str, low: float, high: float, words: str) -> dict[str, Any]:
+    """Return a rule for a number between two bounds; `criteria` is 'decimal' or 'integer'."""
+    return {
+        "validate": criteria,
+        "criteria": "between",
+        "minimum": low,
+        "maximum": high,
+        "error_title": "Not in range",
+        "error_message": words,
+    }
+
+
+def in_unit(si: float | None, symbol: str, kind: Kind, digits: int = 4) -> Cell:
+    """Return an SI value as a number in the unit named, or the words for unknown."""
+    return NOT_KNOWN if si is None else round(unit(symbol, kind).from_si(si), digits) + 0.0
