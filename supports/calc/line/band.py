@@ -33,16 +33,16 @@ class Factored:
         Lower Cholesky band.
     ground
         Ground spring of each component [N/m], [N·m/rad].
-    answer
-        Unknowns per unit force in each component, unknowns × components.
+    half
+        L⁻¹ Bᵀ, where K = L Lᵀ and the rows of B are the components: unknowns × components.
     compliance
-        Movement of each component per unit force in each, components × components.
+        B K⁻¹ Bᵀ: movement of each component per unit force in each, components × components.
     """
 
     frame: Frame
     band: FloatArray
     ground: FloatArray
-    answer: FloatArray
+    half: FloatArray
     compliance: FloatArray
 
 
@@ -60,9 +60,8 @@ def factored(frame: Frame) -> Factored:
     band, info = lapack.dpbtrf(stiffness, lower=1)
     if info or (band[0] ** 2 < PIVOT_LIMIT * stiffness[0]).any():
         raise loose_motion(frame, _softest(stiffness))
-    answer = solved(band, _unit_loads(frame))
-    compliance = along(frame, answer)
-    return Factored(frame, band, ground, answer, (compliance + compliance.T) / 2.0)
+    half = forward(band, _unit_loads(frame))
+    return Factored(frame, band, ground, half, half.T @ half)
 
 
 def assembled(frame: Frame) -> FloatArray:
@@ -76,16 +75,17 @@ def assembled(frame: Frame) -> FloatArray:
     return values.reshape(frame.size, width).T
 
 
-def solved(band: FloatArray, loads: FloatArray) -> FloatArray:
-    """Return the unknowns under `loads` (unknowns × cases), by the Cholesky band."""
+def forward(band: FloatArray, loads: FloatArray) -> FloatArray:
+    """Return L⁻¹ loads (unknowns × cases): half of a solution, enough for the supports."""
     out: FloatArray
-    out, _ = lapack.dpbtrs(band, loads, lower=1)
+    out, _ = lapack.dtbtrs(band, loads, uplo="L")
     return out
 
 
-def along(frame: Frame, unknowns: FloatArray) -> FloatArray:
-    """Return movements along the support components [m], [rad]: components × cases."""
-    out: FloatArray = np.einsum("mi,mic->mc", frame.rows, unknowns[frame.row_unknowns])
+def backward(band: FloatArray, half: FloatArray) -> FloatArray:
+    """Return L⁻ᵀ half (unknowns × cases): the other half, which gives every unknown."""
+    out: FloatArray
+    out, _ = lapack.dtbtrs(band, half, uplo="L", trans="T")
     return out
 
 
@@ -124,7 +124,7 @@ def _softest(stiffness: FloatArray) -> FloatArray:
     band, _ = lapack.dpbtrf(stiff, lower=1)
     motion = np.cos(np.arange(stiffness.shape[1]) ** 2.0)[:, None]
     for _ in range(8):
-        motion = solved(band, stiffness[0][:, None] * motion)
+        motion = backward(band, forward(band, stiffness[0][:, None] * motion))
         motion /= np.abs(motion).max()
     out: FloatArray = motion[:, 0]
     return out

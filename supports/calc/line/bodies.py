@@ -15,6 +15,9 @@ from scipy.sparse.csgraph import connected_components, reverse_cuthill_mckee
 
 from supports.calc.line.vectors import FloatArray, IntArray
 
+_NARROW = 1
+"""A line whose neighbours are numbered one after the other needs no other order."""
+
 
 @dataclass(frozen=True, slots=True)
 class Bodies:
@@ -48,10 +51,11 @@ def bodies_of(
     of_node = _joined(len(xyz), list(rigid))
     start, end = of_node[flexible[0]], of_node[flexible[1]]
     count = int(of_node.max()) + 1
-    order = reverse_cuthill_mckee(_links(start, end, count), symmetric_mode=True)
-    place = np.empty(count, dtype=np.int64)
-    place[order] = np.arange(count)
-    of_node = place[of_node]
+    if np.abs(start - end).max(initial=0) > _NARROW:
+        order = reverse_cuthill_mckee(_links(start, end, count), symmetric_mode=True)
+        place = np.empty(count, dtype=np.int64)
+        place[order] = np.arange(count)
+        of_node = place[of_node]
     origin = np.empty((count, 3))
     origin[of_node[::-1]] = xyz[::-1]
     return Bodies(of_node, origin)

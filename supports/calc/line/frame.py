@@ -9,6 +9,7 @@ import numpy as np
 
 from supports.calc.line.bodies import Bodies, bodies_of
 from supports.calc.line.line import Line
+from supports.calc.line.parts import FlexiblePart, RigidPart
 from supports.calc.line.pieces import Pieces, pieces_of
 from supports.calc.line.restraints import Component, components_of
 from supports.calc.line.straight import DOWN
@@ -40,6 +41,8 @@ class Frame:
     """
 
     line: Line
+    flexible: tuple[FlexiblePart, ...]
+    rigid: tuple[RigidPart, ...]
     number: dict[str, int]
     xyz: FloatArray
     bodies: Bodies
@@ -65,8 +68,9 @@ def frame_of(line: Line) -> Frame:
     """Turn a line without faults into arrays."""
     number = {node.name: place for place, node in enumerate(line.nodes)}
     xyz = np.array([(node.x, node.y, node.z) for node in line.nodes])
-    pieces = pieces_of(line.flexible, number, xyz, line.theory)
-    pairs = [(number[part.start], number[part.end]) for part in line.rigid]
+    flexible, rigid = line.flexible, line.rigid
+    pieces = pieces_of(flexible, number, xyz, line.theory)
+    pairs = [(number[part.start], number[part.end]) for part in rigid]
     bodies = bodies_of(xyz, pairs, (pieces.start, pieces.end))
     components = tuple(c for support in line.supports for c in components_of(support))
     strain, unknowns = _strains(pieces, bodies, xyz)
@@ -75,6 +79,8 @@ def frame_of(line: Line) -> Frame:
     rows, row_unknowns, points = _support_rows(components, number, xyz, bodies)
     return Frame(
         line,
+        flexible,
+        rigid,
         number,
         xyz,
         bodies,

@@ -68,7 +68,7 @@ def loads_of(frame: Frame, states: Sequence[State]) -> Loads:
 
 def point_masses(frame: Frame) -> tuple[LumpedMass, ...]:
     """Return lumped masses and those of rigid parts, the latter as seen from their starts."""
-    return (*frame.line.masses, *(_as_lump(frame, part) for part in frame.line.rigid))
+    return (*frame.line.masses, *(_as_lump(frame, part) for part in frame.rigid))
 
 
 def _as_lump(frame: Frame, part: RigidPart) -> LumpedMass:
@@ -81,7 +81,7 @@ def _contents(frame: Frame, case: str) -> FloatArray:
     held = frame.pieces.contents.get(case)
     if held is not None and not np.isnan(held).any():
         return held
-    silent = [part.name for part in frame.line.flexible if case not in part.masses.contents]
+    silent = [part.name for part in frame.flexible if case not in part.masses.contents]
     raise BadInput(
         f"the mass of the contents '{case}' is not known",
         where=f"line {frame.line.name}",
@@ -102,7 +102,7 @@ def _strains(frame: Frame, state: State) -> FloatArray:
         return np.zeros(len(frame.pieces.length))
     if not state.part_temperatures:
         return frame.pieces.expansion * _warmth(frame, state, "")
-    rise = np.array([_warmth(frame, state, part.name) for part in frame.line.flexible])
+    rise = np.array([_warmth(frame, state, part.name) for part in frame.flexible])
     out: FloatArray = frame.pieces.expansion * rise
     return out
 
@@ -110,13 +110,13 @@ def _strains(frame: Frame, state: State) -> FloatArray:
 def _body_strains(frame: Frame, states: Sequence[State]) -> FloatArray:
     """Thermal strain of each body: the mean over the rigid parts in it."""
     out = np.zeros((len(states), frame.bodies.count))
-    if not frame.line.rigid:
+    if not frame.rigid:
         return out
-    start = [frame.number[part.start] for part in frame.line.rigid]
+    start = [frame.number[part.start] for part in frame.rigid]
     body = frame.bodies.of_node[start]
     count = np.bincount(body, minlength=frame.bodies.count)
     for row, state in enumerate(states):
-        growth = [p.expansion * _warmth(frame, state, p.name) for p in frame.line.rigid]
+        growth = [p.expansion * _warmth(frame, state, p.name) for p in frame.rigid]
         out[row] = np.bincount(body, growth, frame.bodies.count) / np.maximum(count, 1)
     return out
 

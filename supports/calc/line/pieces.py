@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 
@@ -14,9 +15,25 @@ from supports.calc.line.bends import (
     arcs_between,
     bend_flexibility,
 )
-from supports.calc.line.parts import EMPTY, Bend, FlexiblePart, Pipe, Reducer, Section, Theory
-from supports.calc.line.straight import Compliances, straight_sag, straight_stiffness
+from supports.calc.line.parts import (
+    EMPTY,
+    Bend,
+    FlexiblePart,
+    Masses,
+    Pipe,
+    Reducer,
+    Section,
+    Theory,
+)
+from supports.calc.line.straight import (
+    Compliances,
+    Straights,
+    straight_sag,
+    straight_stiffness,
+)
 from supports.calc.line.vectors import FloatArray, IntArray
+
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,19 +80,22 @@ def pieces_of(
     end = np.array([number[part.end] for part in parts], dtype=np.int64)
     reach = xyz[end] - xyz[start]
     sections = [_mean_section(part) for part in parts]
-    per_metre = _compliances(sections, theory)
+    kinds, kind = _distinct(sections)
+    per_metre = _compliances(kinds, kind, theory)
     bent = _bent(per_metre, parts)
+    pipes = Straights.of(reach)
+    dry, contents = _masses([part.masses for part in parts])
     out = Pieces(
         start,
         end,
         reach,
-        straight_stiffness(reach, bent),
-        straight_sag(reach, bent),
-        np.sqrt((reach * reach).sum(axis=1)),
+        straight_stiffness(pipes, bent),
+        straight_sag(pipes, bent),
+        pipes.length.copy(),
         xyz[start] + reach / 2.0,
-        np.array([section.expansion for section in sections]),
-        np.array([part.masses.metal + part.masses.cover for part in parts]),
-        _contents(parts),
+        np.array([section.expansion for section in kinds])[kind],
+        dry,
+        contents,
     )
     which = [row for row, part in enumerate(parts) if isinstance(part, Bend)]
     if which:
@@ -103,11 +123,21 @@ def _put_bends(
     out.centroid[rows] = arc_centroid(arcs, end)
 
 
-def _contents(parts: Sequence[FlexiblePart]) -> dict[str, FloatArray]:
-    held = [part.masses.contents for part in parts]
-    cases = {case: None for one in held for case in one}
-    out = {case: np.array([one.get(case, np.nan) for one in held]) for case in cases}
-    return {EMPTY: np.zeros(len(parts)), **out}
+def _distinct(objects: Sequence[_T]) -> tuple[list[_T], IntArray]:
+    """Return the different objects and which of them each is: parts share most of theirs."""
+    kinds = {id(one): one for one in objects}
+    order = {key: place for place, key in enumerate(kinds)}
+    return list(kinds.values()), np.array([order[id(one)] for one in objects], dtype=np.int64)
+
+
+def _masses(masses: Sequence[Masses]) -> tuple[FloatArray, dict[str, FloatArray]]:
+    """Return dry mass, and contents by case: zero when empty, not a number where not said."""
+    kinds, kind = _distinct(masses)
+    dry = np.array([one.metal + one.cover for one in kinds])[kind]
+    cases = dict.fromkeys(case for one in kinds for case in one.contents)
+    held = {case: np.array([one.contents.get(case, np.nan) for one in kinds]) for case in cases}
+    filled = {case: per_kind[kind] for case, per_kind in held.items()}
+    return dry, {EMPTY: np.zeros(len(kind)), **filled}
 
 
 def _factor(bend: Bend, radius: float) -> float:
@@ -130,16 +160,15 @@ def _mean_section(part: FlexiblePart) -> Section:
     )
 
 
-def _compliances(sections: list[Section], theory: Theory) -> Compliances:
-    figures = np.array(
-        [(s.area, s.second_moment, s.modulus, s.shear_modulus, s.shear_share) for s in sections]
-    ).reshape(-1, 5)
-    area, second, e, g, share = figures.T
+def _compliances(kinds: list[Section], kind: IntArray, theory: Theory) -> Compliances:
+    figures = [(s.area, s.second_moment, s.modulus, s.shear_modulus, s.shear_share) for s in kinds]
+    area, second, e, g, share = np.array(figures).reshape(-1, 5).T
     shear = 1.0 / (share * g * area) if theory is Theory.TIMOSHENKO else np.zeros(len(area))
-    return Compliances(1.0 / (e * area), shear, 1.0 / (e * second), 1.0 / (2.0 * g * second))
+    each = (1.0 / (e * area), shear, 1.0 / (e * second), 1.0 / (2.0 * g * second))
+    return Compliances(*(one[kind] for one in each))
 
 
 def _bent(per_metre: Compliances, parts: Sequence[FlexiblePart]) -> Compliances:
-    """Compliances of straight pieces; a chord of a bend 'as given' bends more easily."""
+    """Return compliances of straight pieces; a chord of a bend 'as given' bends more easily."""
     factor = np.array([part.flexibility if isinstance(part, Pipe) else 1.0 for part in parts])
     return Compliances(per_metre.stretch, per_metre.shear, per_metre.bend * factor, per_metre.twist)

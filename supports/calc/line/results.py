@@ -9,6 +9,7 @@ from functools import cached_property
 
 import numpy as np
 
+from supports.calc.line.band import Factored, backward
 from supports.calc.line.contact import FREE, LOW, TOGETHER, Settled
 from supports.calc.line.frame import Frame
 from supports.calc.line.loads import Loads
@@ -73,18 +74,30 @@ class Solved:
 
     Parameters
     ----------
-    unknowns
-        Movement [m] and rotation [rad] of the bodies, states × unknowns.
     growth
         How bodies' own growth moves each component [m], states × components.
+    half
+        L⁻¹ loads, see `supports.calc.line.band`, unknowns × states.
     """
 
-    frame: Frame
+    system: Factored
     states: Sequence[State]
     loads: Loads
     settled: Settled
     growth: FloatArray
-    unknowns: FloatArray
+    half: FloatArray
+
+    @property
+    def frame(self) -> Frame:
+        """The line as arrays."""
+        return self.system.frame
+
+    @cached_property
+    def unknowns(self) -> FloatArray:
+        """Movement [m] and rotation [rad] of the bodies, states × unknowns."""
+        system = self.system
+        half = self.half + system.half @ self.settled.trial.pull.T
+        return backward(system.band, half).T
 
     @cached_property
     def node_movements(self) -> FloatArray:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from supports.calc.line.band import Factored, along, factored, solved
+from supports.calc.line.band import Factored, backward, factored, forward
 from supports.calc.line.contact import Laws, LooseSupports, Settled, settle
 from supports.calc.line.frame import frame_of
 from supports.calc.line.laws import laws_of
@@ -46,12 +46,11 @@ def solve_states(system: Factored, states: Sequence[State]) -> tuple[LineResult,
     """
     frame = system.frame
     loads = loads_of(frame, states)
-    base = solved(system.band, loads.on_unknowns)
+    half = forward(system.band, loads.on_unknowns)
     growth = row_growth(frame, loads.body_strain)
     laws = laws_of(frame, states, growth)
-    settled = _settled(system, states, along(frame, base).T, laws)
-    unknowns = base.T + settled.trial.pull @ system.answer.T
-    whole = Solved(frame, states, loads, settled, growth, unknowns)
+    settled = _settled(system, states, half.T @ system.half, laws)
+    whole = Solved(system, states, loads, settled, growth, half)
     return tuple(LineResult(whole, row) for row in range(len(states)))
 
 
@@ -59,5 +58,5 @@ def _settled(system: Factored, states: Sequence[State], start: FloatArray, laws:
     try:
         return settle(system.compliance, system.ground, start, laws)
     except LooseSupports as loose:
-        motion = system.answer @ loose.pull
+        motion = backward(system.band, system.half @ loose.pull[:, None])[:, 0]
         raise loose_motion(system.frame, motion, states[loose.state].name) from loose

@@ -25,7 +25,24 @@ class Compliances:
     twist: FloatArray
 
 
-def straight_stiffness(reach: FloatArray, per_metre: Compliances) -> FloatArray:
+@dataclass(frozen=True, slots=True)
+class Straights:
+    """Straight pipes as the formulae see them: length [m], direction and projections."""
+
+    length: FloatArray
+    along: FloatArray
+    across: FloatArray
+    cross: FloatArray
+
+    @classmethod
+    def of(cls, reach: FloatArray) -> Straights:
+        """Take the vectors from start to end [m], pipes × 3."""
+        length, t = sized(reach)
+        along = t[:, :, None] * t[:, None, :]
+        return cls(length, along, np.eye(3) - along, cross_matrices(t))
+
+
+def straight_stiffness(pipes: Straights, per_metre: Compliances) -> FloatArray:
     """Return the 6 × 6 stiffness of the ends of straight pipes held at their starts.
 
     From the end compliances a = L³/3EI + L/(κ G A), b = L²/2EI, c = L/EI and D = a c − b²:
@@ -33,8 +50,6 @@ def straight_stiffness(reach: FloatArray, per_metre: Compliances) -> FloatArray:
 
     Parameters
     ----------
-    reach
-        Vectors from start to end [m], pipes × 3.
     per_metre
         Compliances per metre [1/N], [1/(N·m²)]; no shear compliance gives Euler-Bernoulli.
 
@@ -45,14 +60,13 @@ def straight_stiffness(reach: FloatArray, per_metre: Compliances) -> FloatArray:
 
     Source: Timoshenko beam in any text on matrix structural analysis; inverted by hand.
     """
-    length, t = sized(reach)
+    length, along, across = pipes.length, pipes.along, pipes.across
     a = length**3 / 3.0 * per_metre.bend + length * per_metre.shear
     b = length**2 / 2.0 * per_metre.bend
     c = length * per_metre.bend
     determinant = a * c - b * b
-    along, across = _projections(t)
-    coupling = _scaled(b / determinant, cross_matrices(t))
-    out = np.empty((len(reach), 6, 6))
+    coupling = _scaled(b / determinant, pipes.cross)
+    out = np.empty((len(length), 6, 6))
     out[:, :3, :3] = _scaled(1.0 / (length * per_metre.stretch), along)
     out[:, :3, :3] += _scaled(c / determinant, across)
     out[:, 3:, 3:] = _scaled(1.0 / (length * per_metre.twist), along)
@@ -62,15 +76,13 @@ def straight_stiffness(reach: FloatArray, per_metre: Compliances) -> FloatArray:
     return out
 
 
-def straight_sag(reach: FloatArray, per_metre: Compliances) -> FloatArray:
+def straight_sag(pipes: Straights, per_metre: Compliances) -> FloatArray:
     """Return how far the end of each pipe moves when it weighs 1 N/m and its start is held.
 
     Along: L²/2EA; across: L⁴/8EI + L²/(2 κ G A), and a turn of L³/6EI about t × w.
 
     Parameters
     ----------
-    reach
-        Vectors from start to end [m], pipes × 3.
     per_metre
         Compliances per metre [1/N], [1/(N·m²)].
 
@@ -81,19 +93,13 @@ def straight_sag(reach: FloatArray, per_metre: Compliances) -> FloatArray:
 
     Source: cantilever under uniform load, any handbook of beam formulae.
     """
-    length, t = sized(reach)
-    along, across = _projections(t)
+    length = pipes.length
     drop = length**4 / 8.0 * per_metre.bend + length**2 / 2.0 * per_metre.shear
-    out = np.empty((len(reach), 6))
-    out[:, :3] = (length**2 / 2.0 * per_metre.stretch)[:, None] * (along @ DOWN)
-    out[:, :3] += drop[:, None] * (across @ DOWN)
-    out[:, 3:] = (length**3 / 6.0 * per_metre.bend)[:, None] * (cross_matrices(t) @ DOWN)
+    out = np.empty((len(length), 6))
+    out[:, :3] = (length**2 / 2.0 * per_metre.stretch)[:, None] * (pipes.along @ DOWN)
+    out[:, :3] += drop[:, None] * (pipes.across @ DOWN)
+    out[:, 3:] = (length**3 / 6.0 * per_metre.bend)[:, None] * (pipes.cross @ DOWN)
     return out
-
-
-def _projections(t: FloatArray) -> tuple[FloatArray, FloatArray]:
-    along = t[:, :, None] * t[:, None, :]
-    return along, np.eye(3) - along
 
 
 def _scaled(factor: FloatArray, matrices: FloatArray) -> FloatArray:
