@@ -11,9 +11,10 @@ import pytest
 from sqlalchemy import delete, inspect, select, text, update
 from sqlalchemy.exc import DatabaseError
 
-from supports.audit import GENESIS, canonical, first_break, head
+from supports.audit import GENESIS, first_break, head
 from supports.database import Register
 from supports.errors import NotAllowed
+from supports.freezing import canonical
 from supports.model import (
     Area,
     AuditBatch,
