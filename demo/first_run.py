@@ -17,7 +17,7 @@ from demo.own_python import own_python, program, run
 def main(words: list[str]) -> int:
     """Install what is missing and run the demo; return its exit code."""
     own_python()
-    return run([str(program("supports")), "demo", "run", *words])
+    return run([str(program("supports-demo")), *words])
 
 
 if __name__ == "__main__":

@@ -40,6 +40,16 @@ class SupportKind(StrEnum):
         """Return whether its load can be set."""
         return self.is_constant or self.is_variable
 
+    @property
+    def carries_no_weight(self) -> bool:
+        """Return whether it guides, stops or damps, and carries nothing."""
+        return self in {
+            SupportKind.GUIDE,
+            SupportKind.LINE_STOP,
+            SupportKind.SHOCK_ARRESTOR,
+            SupportKind.SWAY_BRACE,
+        }
+
 
 class Arrangement(StrEnum):
     """How units hang at one support point."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from enum import StrEnum
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -191,16 +192,25 @@ def _store(writing: Writing, change: Change, content: AssessmentContent, person:
     _sign(writing, assessment, person, "prepared", "")
 
 
+class Decision(StrEnum):
+    """What a second person says of an assessment."""
+
+    CHECK = "check"
+    APPROVE = "approve"
+    SEND_BACK = "send back"
+    REFUSE = "refuse"
+
+
 _MEANINGS = {
-    "check": "checked",
-    "approve": "approved",
-    "send back": "sent back",
-    "refuse": "refused",
+    Decision.CHECK: "checked",
+    Decision.APPROVE: "approved",
+    Decision.SEND_BACK: "sent back",
+    Decision.REFUSE: "refused",
 }
 
 
 def decide_change(
-    register: Register, number: str, act: str, *, acting: str, reason: str, now: datetime
+    register: Register, number: str, act: Decision, *, acting: str, reason: str, now: datetime
 ) -> str:
     """Check, approve, send back or refuse the newest assessment; return the new state.
 
@@ -223,18 +233,18 @@ def decide_change(
         return change.state
 
 
-def _four_eyes(session: Session, assessment: Assessment, act: str, person: Actor) -> None:
+def _four_eyes(session: Session, assessment: Assessment, act: Decision, person: Actor) -> None:
     before = signatures_on(session, "assessment", assessment.id)
     earlier = [s.person for s in before if s.meaning in {"prepared", "checked"}]
-    if act in {"check", "approve"}:
+    if act in {Decision.CHECK, Decision.APPROVE}:
         why = "preparing, checking and approving take three different people"
         require_other_person(act, person.name, earlier, why)
 
 
-def _reasons(act: str, reason: str, content: AssessmentContent) -> None:
-    if act in {"send back", "refuse"} and not reason:
+def _reasons(act: Decision, reason: str, content: AssessmentContent) -> None:
+    if act in {Decision.SEND_BACK, Decision.REFUSE} and not reason:
         raise BadInput(f"to {act} a change, give the reason")
-    if act == "approve" and content.unresolved and not reason:
+    if act is Decision.APPROVE and content.unresolved and not reason:
         raise NotReady(
             "some supports cannot be put right by a re-set; approving the rest wants written "
             "conditions",

@@ -104,13 +104,14 @@ class _Store:
         """Buffer the rows of one proposal."""
         record = proposal.record
         source = self._source(record.source)
+        name = (record.subject, record.key)
         changed = {c.field: c.after for c in proposal.changes}
-        if proposal.verb is Verb.CREATE:
+        if proposal.verb is Verb.CREATE and name not in self.today.ids:
             ids = _CREATE[record.subject](self, record, source)
-            self.today.put((record.subject, record.key), dict(record.values), ids)
+            self.today.put(name, dict(record.values), ids)
         else:
             _CHANGE.get(record.subject, _change_facts)(self, record, changed, source)
-            self.today.values[record.subject, record.key].update(changed)
+            self.today.values[name].update(changed)
 
     def need(self, subject: str, key: Key, table: str, record: Record) -> int:
         """Return the id of what a record speaks of."""
@@ -167,7 +168,13 @@ def _create_support(store: _Store, record: Record, source: int) -> _Rows:
         _former_name(store, point, str(former), source)
     if values.get("line"):
         ids["attachment"] = _attach(store, point, values, record, source)
+        place = ("attachment", (record.key[0], str(values["line"])))
+        store.today.put(place, _place_of(values), {"attachment": ids["attachment"]})
     return ids
+
+
+def _place_of(values: dict[str, Any]) -> dict[str, Any]:
+    return {name: values.get(name) for name in ("order_along", "distance_along", "node")}
 
 
 def _name(store: _Store, point: int, tag: str, source: int) -> None:

@@ -10,12 +10,36 @@ from sqlalchemy.orm import Session
 from supports.model import SiteSetting
 from supports.rules.site_settings import SiteSettings, proposed_settings
 
+PLANT_NAME, FORM_KEY = "plant name", "form key"
+
+
+def plant_name(session: Session) -> str:
+    """Return the plant's name, as it is printed on papers."""
+    return _text(session, PLANT_NAME) or "plant without a name"
+
+
+def form_key(session: Session) -> str:
+    """Return the key that seals the rows of forms to be filled."""
+    return _text(session, FORM_KEY)
+
+
+def _text(session: Session, name: str) -> str:
+    query = (
+        select(SiteSetting)
+        .where(SiteSetting.name == name)
+        .order_by(SiteSetting.valid_from.desc(), SiteSetting.id.desc())
+        .limit(1)
+    )
+    row = session.scalar(query)
+    return str(row.value["text"]) if row else ""
+
 
 def settings_in_force(session: Session, today: date) -> SiteSettings:
     """Return the proposed limits with the site's own in their place."""
     query = (
         select(SiteSetting)
-        .where(SiteSetting.scope == "", SiteSetting.valid_from <= today)
+        .where(SiteSetting.name.not_in({PLANT_NAME, FORM_KEY}), SiteSetting.scope == "")
+        .where(SiteSetting.valid_from <= today)
         .order_by(SiteSetting.valid_from, SiteSetting.id)
     )
     laid_down = {row.name: float(row.value["si"]) for row in session.scalars(query)}

@@ -40,3 +40,8 @@ def unjudged(rule: str, severity: Severity, *missing: str) -> RuleAnswer:
     """Return 'cannot judge' with what is missing."""
     text = f"cannot judge (missing: {', '.join(missing)})"
     return RuleAnswer(rule, Answer.CANNOT_JUDGE, severity, text, missing=missing)
+
+
+def not_applicable(rule: str, severity: Severity, why: str) -> RuleAnswer:
+    """Return 'not applicable' with its reason."""
+    return RuleAnswer(rule, Answer.NOT_APPLICABLE, severity, why)

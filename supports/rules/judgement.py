@@ -8,14 +8,14 @@ from supports.calc.hardware import StackUse
 from supports.calc.unit_re_set import ReSet, Standing
 from supports.calc.variable_spring import TakeUp
 from supports.findings import Severity
-from supports.rules.answers import RuleAnswer, judged, unjudged
+from supports.rules.answers import RuleAnswer, judged, not_applicable, unjudged
 from supports.rules.constant_rules import constant_answers, re_set_of, turning_missing
 from supports.rules.hardware_rules import hardware_answers, stack_of
 from supports.rules.required import UnitDemand, demand
 from supports.rules.site_settings import SiteSettings
 from supports.rules.variable_rules import take_up_of, variable_answers
 from supports.snapshots import SupportView, UnitView
-from supports.vocabulary import Arrangement, CaseKind, Verdict
+from supports.vocabulary import Arrangement, CaseKind, SupportKind, Verdict
 
 _CANNOT_BE_SET = {
     "load-outside-field-range",
@@ -92,6 +92,9 @@ def _judge_unit(
     support: SupportView, unit: UnitView | None, settings: SiteSettings
 ) -> UnitJudgement:
     wanted = demand(support, unit, settings.tolerance)
+    kind = unit.kind if unit else support.kind
+    if kind.carries_no_weight and wanted.governing is None:
+        return _carries_no_weight(unit, kind)
     re_set, take_up = _set_up(unit, wanted, settings)
     stack = stack_of(support, unit, wanted)
     answers = [_required_known(wanted), *_one_way(support, wanted, settings)]
@@ -118,6 +121,20 @@ def _judge_unit(
     )
 
 
+def _carries_no_weight(unit: UnitView | None, kind: SupportKind) -> UnitJudgement:
+    answer = not_applicable("required-load-known", Severity.ACT, f"a {kind} carries no weight")
+    return UnitJudgement(
+        unit_id=unit.id if unit else None,
+        position=unit.position if unit else "",
+        serial=unit.serial if unit else "",
+        verdict=Verdict.LEAVE,
+        demand=UnitDemand(),
+        present=None,
+        answers=(answer,),
+        missing=(),
+    )
+
+
 def _set_up(
     unit: UnitView | None, wanted: UnitDemand, settings: SiteSettings
 ) -> tuple[ReSet | None, TakeUp | None]:
@@ -139,7 +156,7 @@ def _one_way(
     support: SupportView, wanted: UnitDemand, settings: SiteSettings
 ) -> tuple[RuleAnswer, ...]:
     """Ask whether a support that can only carry is asked to pull down or is nearly off."""
-    if wanted.governing is None or support.kind in {"guide", "line stop", "anchor"}:
+    if wanted.governing is None or support.kind is SupportKind.ANCHOR:
         return ()
     text = f"required {wanted.governing / 1000:.2f} kN"
     pulled = judged("pull-needed-downwards", Severity.ACT, text, fails=wanted.governing <= 0.0)

@@ -1,0 +1,53 @@
+"""The command line: noun, then verb. Everything heavy is imported inside the commands."""
+
+from __future__ import annotations
+
+import sys
+
+import typer
+
+from app.cli import (
+    audit,
+    change,
+    people,
+    register,
+    sheets,
+    stops,
+    support,
+    unit,
+    work_order,
+)
+from supports.errors import InputHasFaults, SupportsError
+
+app = typer.Typer(
+    name="supports",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    help="Pipe supports: what a change does to their loads, how to re-set them, and the proof.",
+)
+
+for noun, commands in (
+    ("register", register.app),
+    ("people", people.app),
+    ("sheets", sheets.app),
+    ("support", support.app),
+    ("unit", unit.app),
+    ("change", change.app),
+    ("work-order", work_order.app),
+    ("stops", stops.app),
+    ("audit", audit.app),
+):
+    app.add_typer(commands, name=noun)
+
+
+def main() -> None:
+    """Run a command; a failure is one sentence and an exit code, never a traceback."""
+    try:
+        app()
+    except SupportsError as error:
+        if isinstance(error, InputHasFaults):
+            for finding in error.findings[:20]:
+                sys.stderr.write(f"  {finding}\n")
+        sys.stderr.write(f"supports: {error}\n")
+        raise SystemExit(error.exit_code) from None

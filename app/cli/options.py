@@ -1,0 +1,29 @@
+"""Options that many commands share."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+RegisterAt = Annotated[
+    str | None,
+    typer.Option("--register", help="File or PostgreSQL address of the register."),
+]
+ActingAs = Annotated[str | None, typer.Option("--as", help="Who you are: name or initials.")]
+Reason = Annotated[str, typer.Option("--reason", help="Why, in your own words.")]
+Into = Annotated[Path, typer.Option("--into", help="Folder to write to.")]
+SupportTag = Annotated[str, typer.Argument(help="Tag, with the unit where there are two: PS-12/B")]
+ChangeNumber = Annotated[str, typer.Argument(help="Number of the change.")]
+OrderNumber = Annotated[str, typer.Argument(help="Number of the work order.")]
+
+
+def tag_and_position(text: str) -> tuple[str, str]:
+    """Split 'PS-12/B' into tag and unit position.
+
+    >>> tag_and_position("PS-12/B")
+    ('PS-12', 'B')
+    """
+    tag, slash, position = text.rpartition("/")
+    return (tag, position.upper()) if slash and len(position) == 1 else (text, "")

@@ -1,0 +1,62 @@
+"""supports sheets: spreadsheets in, checked before anything is stored."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from app.cli.options import ActingAs, Reason, RegisterAt
+
+app = typer.Typer(no_args_is_help=True, help="Spreadsheets in.")
+
+_File = Annotated[Path, typer.Argument(help="Workbook, text file, or folder of text files.")]
+
+
+@app.command()
+def blank(file: Path) -> None:
+    """Write an empty workbook with the headings that are understood."""
+    from importers.template import write_blank
+
+    write_blank(file)
+    print(f"Fill in {file}, then: supports sheets check {file}")
+
+
+@app.command()
+def check(file: _File, register: RegisterAt = None, every: bool = False) -> None:
+    """Read a file and say what would be stored; nothing is."""
+    from app.intake import preview, read_against
+    from app.settings import now, open_register
+
+    result, plan = read_against(open_register(register), file, now().date())
+    preview(result, plan, every=every)
+
+
+@app.command("import")
+def import_file(
+    file: _File,
+    acting: ActingAs = None,
+    reason: Reason = "",
+    register: RegisterAt = None,
+    accept_the_good: Annotated[
+        bool, typer.Option(help="Store the good rows although others have faults.")
+    ] = False,
+) -> None:
+    """Read a file and store it in one transaction, or not at all."""
+    from app.intake import preview, read_against, store
+    from app.settings import acting_person, now, open_register
+
+    opened = open_register(register)
+    result, plan = read_against(opened, file, now().date())
+    preview(result, plan, every=False)
+    stored = store(
+        opened,
+        result,
+        plan,
+        acting=acting_person(acting),
+        reason=reason or f"import of {file.name}",
+        now=now(),
+        accept_the_good=accept_the_good,
+    )
+    print("Stored." if stored else "Nothing to store: the register says the same already.")

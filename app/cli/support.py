@@ -1,0 +1,47 @@
+"""supports support: look a support up."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from app.cli.options import RegisterAt
+
+app = typer.Typer(no_args_is_help=True, help="Supports in the register.")
+
+
+@app.command("list")
+def list_supports(
+    line: Annotated[str, typer.Option(help="Only those on this line.")] = "",
+    register: RegisterAt = None,
+) -> None:
+    """List supports, in order along a line or by tag."""
+    from app.settings import open_register
+    from app.tables import support_row
+    from supports.queries.lookups import line_of
+    from supports.queries.support_views import points_on_lines, support_views
+
+    with open_register(register).reading() as session:
+        points = None
+        if line:
+            points = points_on_lines(session, [line_of(session, line).number])
+        views = support_views(session, points)
+    if line:
+        views.sort(key=lambda view: view.order_on(line))
+    for view in views:
+        print(support_row(view))
+    print(f"{len(views)} supports.")
+
+
+@app.command()
+def show(tag: str, register: RegisterAt = None) -> None:
+    """Show all that is known of a support."""
+    from app.settings import open_register
+    from app.tables import support_page
+    from supports.queries.lookups import point_of
+    from supports.queries.support_views import support_views
+
+    with open_register(register).reading() as session:
+        (view,) = support_views(session, [point_of(session, tag)])
+    print("\n".join(support_page(view)))

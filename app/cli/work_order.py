@@ -1,0 +1,171 @@
+"""supports work-order: written, given out as a pack, read, accepted."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from app.cli.options import (
+    ActingAs,
+    ChangeNumber,
+    Into,
+    OrderNumber,
+    Reason,
+    RegisterAt,
+    SupportTag,
+    tag_and_position,
+)
+
+app = typer.Typer(no_args_is_help=True, help="Work orders for re-setting.")
+
+_Load = Annotated[str, typer.Option("--load", help="Scale load with its unit: '22.1 kN'")]
+_Pointer = Annotated[str, typer.Option("--pointer", help="Pointer with its unit: '42 mm'")]
+_Day = Annotated[
+    datetime | None, typer.Option("--on", formats=["%Y-%m-%d"], help="Day of the reading.")
+]
+_State = Annotated[str, typer.Option("--plant-state", help="Plant state at the reading.")]
+_By = Annotated[str, typer.Option("--read-by", help="Who read it, if not you.")]
+
+
+@app.command()
+def write(
+    change: ChangeNumber,
+    line_state: Annotated[str, typer.Option(help="Line state the work needs.")] = (
+        "shut down, drained"
+    ),
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Write the work order of a cleared change."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.work_orders import write_work_order
+
+    number = write_work_order(
+        open_register(register),
+        change,
+        line_state=line_state,
+        acting=acting_person(acting),
+        now=now(),
+    )
+    print(f"{number} is written. Next: supports work-order pack {number}")
+
+
+@app.command()
+def show(number: OrderNumber, register: RegisterAt = None) -> None:
+    """Show a work order, a unit a line."""
+    from app.settings import open_register
+    from app.tables import work_order_lines
+    from supports.queries.work_order_views import work_order_view
+
+    with open_register(register).reading() as session:
+        print("\n".join(work_order_lines(work_order_view(session, number))))
+
+
+@app.command()
+def pack(
+    number: OrderNumber,
+    into: Into = Path(),
+    letter: Annotated[bool, typer.Option(help="US letter paper instead of A4.")] = False,
+    register: RegisterAt = None,
+) -> None:
+    """Write the re-setting pack, as PDF and as a workbook to fill in."""
+    from app.papers import write_pack
+    from app.settings import now, open_register
+
+    with open_register(register).reading() as session:
+        for path in write_pack(session, number, into, now(), letter=letter):
+            print(path)
+
+
+@app.command("as-found")
+def as_found(
+    number: OrderNumber, tag: SupportTag, load: _Load = "", pointer: _Pointer = "",
+    on: _Day = None, plant_state: _State = "unknown", read_by: _By = "", note: str = "",
+    acting: ActingAs = None, register: RegisterAt = None,
+) -> None:  # fmt: skip
+    """Record what was read before anything was touched."""
+    from app.readings import reading
+    from app.settings import acting_person, now, open_register
+    from supports.operations.unit_work import record_as_found
+
+    who = acting_person(acting)
+    day = on.date() if on else now().date()
+    read = reading(
+        tag_and_position(tag), load, pointer, plant_state, day, read_by=read_by or who, note=note
+    )
+    state = record_as_found(open_register(register), number, read, acting=who, now=now())
+    print(f"{tag}: {state}.")
+
+
+@app.command("as-left")
+def as_left(
+    number: OrderNumber, tag: SupportTag, load: _Load = "", pointer: _Pointer = "",
+    second_reader: Annotated[str, typer.Option(help="Who read the scale a second time.")] = "",
+    turns: Annotated[float | None, typer.Option(help="Turns given.")] = None,
+    on: _Day = None, plant_state: _State = "unknown", read_by: _By = "", note: str = "",
+    acting: ActingAs = None, register: RegisterAt = None,
+) -> None:  # fmt: skip
+    """Record what a unit was left at; this is its setting from now on."""
+    from app.readings import reading
+    from app.settings import acting_person, now, open_register
+    from supports.operations.unit_work import record_as_left
+
+    who = acting_person(acting)
+    day = on.date() if on else now().date()
+    read = reading(
+        tag_and_position(tag), load, pointer, plant_state, day, read_by=read_by or who, note=note,
+        second_reader=second_reader, turns_given=turns,
+    )  # fmt: skip
+    state = record_as_left(open_register(register), number, read, acting=who, now=now())
+    print(f"{tag}: {state}.")
+
+
+@app.command()
+def release(
+    number: OrderNumber, tag: SupportTag, reason: Reason = "", acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:  # fmt: skip
+    """Let work go on at a unit that was found away from the order."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.acceptance import release_to_technician
+
+    place = tag_and_position(tag)
+    release_to_technician(
+        open_register(register), number, *place, acting=acting_person(acting), reason=reason,
+        now=now(),
+    )  # fmt: skip
+    print(f"{tag}: in hand.")
+
+
+@app.command()
+def accept(
+    number: OrderNumber, tag: SupportTag, reason: Reason = "", acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:  # fmt: skip
+    """Accept what a unit was left at; out of its window two roles accept in writing."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.acceptance import accept_line
+
+    place = tag_and_position(tag)
+    state = accept_line(
+        open_register(register), number, *place, acting=acting_person(acting), reason=reason,
+        now=now(),
+    )  # fmt: skip
+    print(f"{tag}: {state}.")
+
+
+@app.command("return")
+def return_form(
+    number: OrderNumber, file: Path, acting: ActingAs = None, register: RegisterAt = None
+) -> None:
+    """Read a filled-in workbook of the pack back in; the same form twice changes nothing."""
+    from app.returns import take_back
+    from app.settings import acting_person, now, open_register
+
+    for line in take_back(
+        open_register(register), number, file, acting=acting_person(acting), now=now()
+    ):
+        print(line)

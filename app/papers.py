@@ -1,0 +1,119 @@
+"""Papers on disk: the register's views handed to the reports, the reports' bytes to files."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy.orm import Session
+
+from reports.contents.common import PageSize, PaperHead, Signature
+from reports.contents.pack_of_order import JobFacts, pack_of_order
+from reports.contents.summary_of_assessment import summary_of_assessment
+from reports.pdf.load_change_summary import load_change_summary_pdf
+from reports.pdf.resetting_pack import resetting_pack_pdf
+from reports.xlsx.load_change_summary import load_change_summary_xlsx
+from reports.xlsx.resetting_pack import resetting_pack_xlsx
+from supports.freezing import seal, short
+from supports.model import Assessment
+from supports.queries.change_views import (
+    change_view,
+    content_of,
+    latest_assessment,
+    signatures_on,
+)
+from supports.queries.site import form_key, plant_name
+from supports.queries.work_order_views import work_order_view
+from supports.snapshots import WorkOrderLineView, WorkOrderView
+
+
+def write_summary(session: Session, number: str, into: Path, made: datetime) -> list[Path]:
+    """Write the load-change summary of a change; return the files."""
+    change = change_view(session, number)
+    assessment = latest_assessment(session, change.id)
+    title = "Load-change summary"
+    head = _head(session, assessment, title, f"{number}-summary", change.title, made)
+    signed = [
+        Signature(meaning, _signer(session, assessment, meaning))
+        for meaning in ("prepared", "checked", "approved")
+    ]
+    content = content_of(assessment)
+    paper = summary_of_assessment(head, content, tuple(signed))
+    stem = f"{number}-load-change-summary"
+    return [
+        _write(into / f"{stem}.pdf", load_change_summary_pdf(paper)),
+        _write(into / f"{stem}.xlsx", load_change_summary_xlsx(paper)),
+    ]
+
+
+def write_pack(
+    session: Session, number: str, into: Path, made: datetime, *, letter: bool = False
+) -> list[Path]:
+    """Write the re-setting pack of a work order; return the files."""
+    order = work_order_view(session, number)
+    assessment = session.get_one(Assessment, order.assessment_id)
+    content = content_of(assessment)
+    about = f"{', '.join(content.change.lines)}: {content.change.title}"
+    head = _head(session, assessment, "Re-setting pack", number, about, made)
+    paper = pack_of_order(head, order, content, JobFacts())
+    page = PageSize.LETTER if letter else PageSize.A4
+    stem = f"{number}-re-setting-pack"
+    return [
+        _write(into / f"{stem}.pdf", resetting_pack_pdf(paper, page)),
+        _write(
+            into / f"{stem}.xlsx",
+            resetting_pack_xlsx(
+                paper, form_id=form_id(order), row_fingerprints=row_seals(session, order), page=page
+            ),
+        ),
+    ]
+
+
+def form_id(order: WorkOrderView) -> str:
+    """Return what names the form of a work order when it comes back."""
+    return f"{order.number}/{order.assessment_id}"
+
+
+def row_seals(session: Session, order: WorkOrderView) -> dict[str, str]:
+    """Return the seal of each row of the form, by tag as printed."""
+    key, several = form_key(session), Counter(line.tag for line in order.lines)
+    return {
+        _printed(line, several): seal(
+            key, form_id(order), _printed(line, several), str(line.unit_id)
+        )
+        for line in order.lines
+    }
+
+
+def _printed(line: WorkOrderLineView, several: Counter[str]) -> str:
+    return line.tag if several[line.tag] == 1 else f"{line.tag}/{line.position}"
+
+
+def _head(
+    session: Session, assessment: Assessment, title: str, number: str, about: str, made: datetime
+) -> PaperHead:
+    return PaperHead(
+        title=title,
+        number=number,
+        about=about,
+        revision=str(assessment.revision),
+        made=made,
+        fingerprint=short(assessment.fingerprint),
+        valid_until="a newer revision is issued",
+        plant=plant_name(session),
+        prepared_by=assessment.prepared_by,
+        checked_by=_signer(session, assessment, "checked"),
+        approved_by=_signer(session, assessment, "approved"),
+    )
+
+
+def _signer(session: Session, assessment: Assessment, meaning: str) -> str:
+    signatures = signatures_on(session, "assessment", assessment.id)
+    return next((s.person for s in reversed(signatures) if s.meaning == meaning), "")
+
+
+def _write(path: Path, content: bytes) -> Path:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)
+    return path

@@ -1,0 +1,30 @@
+"""Closed lists of words as people type them."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import TypeVar
+
+from supports.errors import BadInput
+from supports.tags import suggestions
+
+Words = TypeVar("Words", bound=StrEnum)
+
+
+def word(words: type[Words], text: str) -> Words:
+    """Return the word typed; another one is answered with the list.
+
+    Raises
+    ------
+    BadInput
+        The word is not in the list.
+    """
+    try:
+        return words(text.strip().lower())
+    except ValueError:
+        near = suggestions(text, [str(w) for w in words])
+        raise BadInput(
+            f"'{text}' is not known",
+            expected=", ".join(words),
+            remedy=f"Did you mean {near[0]}?" if near else "",
+        ) from None

@@ -1,0 +1,144 @@
+"""Drive the invented plant as its users would: every step is a command that anybody could type."""
+
+from __future__ import annotations
+
+import os
+import shlex
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from app.cli.main import app
+from app.settings import CLOCK, PERSON, REGISTER
+from demo.plant.change import CHANGE_NUMBER, CHANGE_TITLE, write_change
+from demo.plant.demo_line import DEMO_NUMBER
+from demo.plant.people import holders, people
+from demo.plant.plant import write_plant
+from supports.errors import SupportsError
+from supports.vocabulary import Role
+
+FOLDER = "demo-plant"
+PLANT = "Marrowfield Works"
+AIM = "pipe back to its level, loads of the revised calculation"
+CONDITIONS = (
+    "Re-set what can be re-set. The unit out of range, the overloaded rods and the unreadable "
+    "plate are dealt with under a new assessment before the line is heated up."
+)
+
+
+@dataclass(slots=True)
+class Driver:
+    """Types commands for one person after the other, and shows them."""
+
+    folder: Path
+    clock: str = "2026-02-17T08:00:00"
+
+    def type(self, *words: str, person: str = "", on: str = "") -> None:
+        """Run one command as somebody would type it."""
+        self.clock = f"{on}T08:00:00" if on else self.clock
+        os.environ |= {PERSON: person, CLOCK: self.clock}
+        who = f"{person}: " if person else ""
+        print(f"\n{who}$ supports {shlex.join(words)}", flush=True)  # noqa: T201
+        app(list(words), standalone_mode=False)
+
+
+def main() -> None:
+    """Write the plant, import it, take one change through, leave the papers on disk."""
+    folder = Path(sys.argv[1] if len(sys.argv) > 1 else FOLDER)
+    try:
+        drive(folder)
+    except SupportsError as error:
+        print(f"supports-demo: {error}", file=sys.stderr)  # noqa: T201
+        raise SystemExit(error.exit_code) from None
+
+
+def drive(folder: Path) -> None:
+    """Take the invented plant from spreadsheets to a re-setting pack."""
+    database = folder / "register.db"
+    for old in (
+        database,
+        database.with_name("register.db-wal"),
+        database.with_name("register.db-shm"),
+    ):
+        old.unlink(missing_ok=True)
+    folder.mkdir(parents=True, exist_ok=True)
+    os.environ[REGISTER] = str(database)
+    sheets = [path for path in write_plant(folder / "sheets") if "routes" not in path.name]
+    change_file = write_change(folder / "sheets")
+    driver = Driver(folder)
+    _set_up(driver)
+    _import(driver, sheets)
+    _change(driver, change_file)
+    _papers(driver)
+    _closing_words(folder)
+
+
+def _keeper() -> str:
+    return holders(Role.REGISTER_KEEPER)[0]
+
+
+def _set_up(driver: Driver) -> None:
+    driver.type("register", "create", "--plant", PLANT)
+    keeper = _keeper()
+    everybody = sorted(people(), key=lambda person: person.name != keeper)
+    for person in everybody:
+        roles = [word for role in person.roles for word in ("--role", str(role))]
+        initials = ["--initials", person.initials]
+        driver.type("people", "add", person.name, *roles, *initials, person=keeper)
+
+
+def _import(driver: Driver, sheets: list[Path]) -> None:
+    for path in sheets:
+        driver.type(
+            "sheets", "import", str(path), "--accept-the-good", "--reason", "first filling",
+            person=_keeper(),
+        )  # fmt: skip
+
+
+def _change(driver: Driver, change_file: Path) -> None:
+    asks, checks = holders(Role.STRESS_ENGINEER)
+    coordinator, approver = holders(Role.COORDINATOR)[0], holders(Role.RESPONSIBLE_ENGINEER)[0]
+    reason = "the valve isolates the heater for cleaning without draining the whole line"
+    driver.type(
+        "change", "new", CHANGE_TITLE, "--line", DEMO_NUMBER, "--number", CHANGE_NUMBER,
+        "--reason", reason, person=coordinator,
+    )  # fmt: skip
+    driver.type("change", "weights", CHANGE_NUMBER, str(change_file), person=asks)
+    driver.type("sheets", "import", str(change_file), person=asks)
+    driver.type(
+        "change", "assess", CHANGE_NUMBER, "--calculation", "CALC-1203", "--revision", "B",
+        "--aim", AIM, person=asks,
+    )  # fmt: skip
+    driver.type("change", "sign", CHANGE_NUMBER, "check", person=checks, on="2026-02-18")
+    driver.type(
+        "change", "sign", CHANGE_NUMBER, "approve", "--reason", CONDITIONS,
+        person=approver, on="2026-02-19",
+    )  # fmt: skip
+
+
+def _papers(driver: Driver) -> None:
+    planner = holders(Role.PLANNER)[0]
+    papers = str(driver.folder / "papers")
+    driver.type("change", "summary", CHANGE_NUMBER, "--into", papers, person=planner)
+    driver.type("work-order", "write", CHANGE_NUMBER, person=planner, on="2026-02-20")
+    driver.type("work-order", "show", "WO-2026-001", person=planner)
+    driver.type("work-order", "pack", "WO-2026-001", "--into", papers, person=planner)
+    driver.type("audit", "verify")
+
+
+def _closing_words(folder: Path) -> None:
+    technician = holders(Role.TECHNICIAN)[0]
+    print(  # noqa: T201
+        f"\nThe register is {folder / 'register.db'}; the sheets it came from, the load-change "
+        f"summary and the re-setting pack are beside it in {folder}.\n"
+        "Loads come from the calculation named; limits are proposals until the site confirms "
+        "them. Local codes and licensed practice decide.\n"
+        "Try next, as the technician who reads the scale before touching anything:\n\n"
+        f"  supports work-order as-found WO-2026-001 PS-1024 --load '20.0 kN' --pointer '41 mm' "
+        f"--plant-state 'shut down, drained' --register {folder / 'register.db'} "
+        f"--as '{technician}'\n"
+    )
+
+
+if __name__ == "__main__":
+    main()

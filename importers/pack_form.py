@@ -1,0 +1,174 @@
+"""The filled-in form of a re-setting pack, row by row, as found.
+
+Nothing in it is trusted before it is checked against the row's seal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+from openpyxl import load_workbook
+from openpyxl.utils.exceptions import InvalidFileException
+
+from supports.errors import ColumnMissing, FileUnusable, QuantityUnreadable, SheetMissing
+from supports.findings import Place
+from supports.units import Kind, number, to_si
+
+FORM_SHEET, META_SHEET = "As-found as-left", "_meta"
+_NEEDED = (
+    "Tag",
+    "Unit of the load scale",
+    "Unit of the pointer",
+    "As-found load [load unit]",
+    "As-left load [load unit]",
+    "Row fingerprint",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class FilledRow:
+    """One row of the form: loads [N], pointers [m]; a blank is None."""
+
+    place: Place
+    tag: str
+    seal: str
+    found_load: float | None
+    found_pointer: float | None
+    left_load: float | None
+    left_pointer: float | None
+    turns_given: float | None
+    plant_state: str
+    read_by: str
+    second_reader: str
+    read_on: date | None
+    remarks: str
+
+    @property
+    def is_blank(self) -> bool:
+        """Return whether nothing was read at the unit."""
+        return self.found_load is None and self.left_load is None
+
+
+@dataclass(frozen=True, slots=True)
+class FilledForm:
+    """A form that came back."""
+
+    form_id: str
+    rows: tuple[FilledRow, ...]
+
+
+def read_form(path: Path) -> FilledForm:
+    """Read a form that came back.
+
+    Raises
+    ------
+    FileUnusable
+        The file is not a workbook.
+    SheetMissing, ColumnMissing
+        It is not the form of a pack.
+    QuantityUnreadable
+        A cell that should hold a number holds something else.
+    """
+    book = _opened(path)
+    for name in (FORM_SHEET, META_SHEET):
+        if name not in book.sheetnames:
+            raise SheetMissing(
+                f"the workbook has no sheet '{name}'",
+                where=path.name,
+                found=", ".join(book.sheetnames),
+                remedy="Hand in the form of the pack itself",
+            )
+    facts = {str(row[0]): str(row[1]) for row in book[META_SHEET].iter_rows(values_only=True)}
+    rows = tuple(_rows(path.name, book[FORM_SHEET]))
+    return FilledForm(facts.get("form_id", ""), rows)
+
+
+def _opened(path: Path) -> Any:
+    try:
+        return load_workbook(path, data_only=True)
+    except (OSError, InvalidFileException, KeyError, ValueError) as error:
+        raise FileUnusable(
+            "the form cannot be opened as a workbook", where=path.name, found=str(error)
+        ) from error
+
+
+def _rows(file: str, sheet: Any) -> Iterator[FilledRow]:
+    columns: dict[str, int] = {}
+    for line in sheet.iter_rows():
+        words = {str(cell.value).strip(): i for i, cell in enumerate(line) if cell.value}
+        if not columns and "Row fingerprint" in words:
+            columns = words
+        elif columns and line[columns["Tag"]].value:
+            yield _row(file, line, columns)
+    if missing := [name for name in _NEEDED if name not in columns]:
+        raise ColumnMissing(
+            "the form lacks columns", where=f"{file} {FORM_SHEET}", found=", ".join(missing)
+        )
+
+
+def _row(file: str, line: Any, columns: Mapping[str, int]) -> FilledRow:
+    def cell(heading: str) -> Any:
+        return line[columns[heading]] if heading in columns else None
+
+    def text(heading: str) -> str:
+        found = cell(heading)
+        return "" if found is None or found.value is None else str(found.value).strip()
+
+    def amount(heading: str, unit: str, kind: Kind) -> float | None:
+        return _amount(file, cell(heading), text(unit), kind)
+
+    load, pointer = "Unit of the load scale", "Unit of the pointer"
+    return FilledRow(
+        place=Place(file, FORM_SHEET, str(line[0].row)),
+        tag=text("Tag"),
+        seal=text("Row fingerprint"),
+        found_load=amount("As-found load [load unit]", load, Kind.LOAD),
+        found_pointer=amount("As-found pointer [pointer unit]", pointer, Kind.LENGTH),
+        left_load=amount("As-left load [load unit]", load, Kind.LOAD),
+        left_pointer=amount("As-left pointer [pointer unit]", pointer, Kind.LENGTH),
+        turns_given=_turns(file, cell("Turns given, whole"), cell("Flats given")),
+        plant_state=text("Plant state"),
+        read_by=text("Read by"),
+        second_reader=text("Second reader"),
+        read_on=_day(cell("Date and time")),
+        remarks=text("Remarks"),
+    )
+
+
+def _amount(file: str, cell: Any, unit: str, kind: Kind) -> float | None:
+    plain = _number(file, cell)
+    return None if plain is None else to_si(plain, unit, kind)
+
+
+def _number(file: str, cell: Any) -> float | None:
+    if cell is None or cell.value is None or str(cell.value).strip() == "":
+        return None
+    if isinstance(cell.value, int | float) and not isinstance(cell.value, bool):
+        return float(cell.value)
+    try:
+        return number(str(cell.value))
+    except QuantityUnreadable as error:
+        where = str(Place(file, FORM_SHEET, cell.coordinate))
+        raise QuantityUnreadable(error.what, where=where, remedy=error.remedy) from error
+
+
+def _turns(file: str, whole: Any, flats: Any) -> float | None:
+    turns, sixths = _number(file, whole), _number(file, flats)
+    if turns is None and sixths is None:
+        return None
+    return (turns or 0.0) + (sixths or 0.0) / 6.0
+
+
+def _day(cell: Any) -> date | None:
+    if cell is None or cell.value is None:
+        return None
+    if isinstance(cell.value, datetime):
+        return cell.value.date()
+    try:
+        return date.fromisoformat(str(cell.value).strip()[:10])
+    except ValueError:
+        return None
