@@ -61,7 +61,7 @@ def held_table(table: InfluenceTable, holds: tuple[Hold, ...]) -> Held:
     _refuse_rigid(compliance, holds)
     base, effect = table.base[rows], table.effect[rows]
     level = np.array([b if h.level is None else h.level for h, b in zip(holds, base, strict=True)])
-    force: FloatArray = np.linalg.solve(compliance, level - base)
+    force: FloatArray = np.negative(np.linalg.solve(compliance, base - level))
     force_effect: FloatArray = np.negative(np.linalg.solve(compliance, effect))
     pull = table.effect[:, columns]
     moved = replace(

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
+
+import numpy as np
 
 from supports.calc.reset_plan.field import Field, Spot
 from supports.calc.reset_plan.holds import hold_rows, with_holds
@@ -63,7 +65,8 @@ def order_reset(
 
     Exact over thirds, halves or whole units, whichever the number of units allows; beyond that by
     staying at a unit while it is safe, with the gap to a bound. If no order is safe, single props
-    and stops are tried, then two, then all of them.
+    and stops are tried, then two, then all of them. A line that is past a limit before the first
+    turn is ordered by whole units, the first of which must bring it back.
 
     Parameters
     ----------
@@ -92,7 +95,7 @@ def order_reset(
         return found
     for holds in _hold_sets(asked.holds):
         tried = _ordered(problem, units, asked, holds, known)
-        if tried.safety is not Safety.UNSAFE:
+        if tried.safety is Safety.PROP:
             return tried
     return found
 
@@ -111,8 +114,10 @@ def _ordered(
     holds: tuple[Hold, ...],
     known: Iterable[Known],
 ) -> Sequence:
-    parts, exact = _parts(problem, units, wish)
     names = tuple(hold.name for hold in holds)
+    free = working_judge(problem)
+    overloaded = not holds and not free.worst(np.zeros(len(problem.columns))).passes
+    parts, exact = _parts(problem, units, replace(wish, parts=1) if overloaded else wish)
     uses = {
         spot: use
         for one in known
@@ -122,7 +127,7 @@ def _ordered(
     ground = Field(
         movers_of(problem, units, parts),
         len(problem.columns),
-        working_judge(problem),
+        free,
         _held_judge(problem, holds) if holds else None,
         uses,
     )

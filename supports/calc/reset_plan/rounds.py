@@ -38,14 +38,26 @@ def written_down(problem: PlanProblem, way: Way) -> Sequence:
     )
     nothing = (0,) * len(way.field.movers)
     start = way.field.worst(FREE, nothing)
-    first = way.field.worst(WITH_HOLDS, nothing) if way.holds else start
-    worst = max((first, *(step.worst for step in steps)), key=lambda use: use.share)
-    safety = Safety.PROP if way.holds else Safety.SAFE
+    worst = max((step.worst for step in steps), key=lambda use: use.share, default=start)
     names = tuple(hold.name for hold in way.holds)
     return Sequence(
-        safety if worst.passes else Safety.UNSAFE,
-        rounds, start, worst, way.bound, way.proved, way.parts, names,
-    )  # fmt: skip
+        _safety(start, worst, held=bool(names)),
+        rounds,
+        start,
+        worst,
+        way.bound,
+        way.proved,
+        way.parts,
+        names,
+    )
+
+
+def _safety(start: Use, worst: Use, *, held: bool) -> Safety:
+    if not worst.passes:
+        return Safety.UNSAFE
+    if held:
+        return Safety.PROP
+    return Safety.SAFE if start.passes else Safety.START
 
 
 def _steps(problem: PlanProblem, way: Way) -> Iterator[Step]:

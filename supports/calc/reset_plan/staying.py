@@ -16,8 +16,8 @@ TRIES = 4
 def staying_path(field: Field, comfort: float, *, held: bool) -> Path:
     """Find an order by going as far at each unit as the limits allow, the least use first.
 
-    The worst use cannot fall below that of the end, or of the start with holds in, which is the bound stated.
-    Holds, if any, stay in till all is turned.
+    The worst use cannot fall below that of the end, or of the start with holds in;
+    that is the bound stated. Holds, if any, stay in till all is turned.
 
     Parameters
     ----------
