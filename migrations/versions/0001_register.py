@@ -31,6 +31,7 @@ HISTORY = (
     "source_row",
     "travel_stop_event",
 )
+
 """Rows of these tables are added, never changed and never deleted."""
 
 REFUSAL = "history is added, never changed"

@@ -14,6 +14,7 @@ class ImportRun(Base):
     """One file read into the register."""
 
     __tablename__ = "import_run"
+    append_only = True
 
     id: Mapped[Key]
     file_name: Mapped[Words]
@@ -26,6 +27,7 @@ class SourceRow(Base):
     """A row of a sheet, its cells exactly as found."""
 
     __tablename__ = "source_row"
+    append_only = True
     __table_args__ = (UniqueConstraint("import_run_id", "sheet", "row"),)
 
     id: Mapped[Key]
@@ -40,6 +42,7 @@ class AuditBatch(Base):
     """All that one use case wrote, chained to the batch before it."""
 
     __tablename__ = "audit_batch"
+    append_only = True
     __table_args__ = (UniqueConstraint("previous_hash"),)
 
     id: Mapped[Key]
@@ -55,6 +58,7 @@ class AuditEntry(Base):
     """One row before and after."""
 
     __tablename__ = "audit_entry"
+    append_only = True
     __table_args__ = (Index("ix_audit_entry_row", "table_name", "row_id"),)
 
     id: Mapped[Key]

@@ -35,6 +35,9 @@ MaybeList = Annotated[list[Any] | None, mapped_column(Json)]
 class Base(DeclarativeBase):
     """The register's tables."""
 
+    append_only: ClassVar[bool] = False
+    """Rows are added, never changed and never deleted; triggers see to it."""
+
     metadata = MetaData(naming_convention=NAMES)
     type_annotation_map: ClassVar[dict[Any, Any]] = {float: Double()}
 

@@ -71,6 +71,7 @@ class Assessment(Base):
     """What a change does to every support of its lines: frozen with its inputs."""
 
     __tablename__ = "assessment"
+    append_only = True
     __table_args__ = (UniqueConstraint("change_id", "revision"),)
 
     id: Mapped[Key]
@@ -87,6 +88,7 @@ class Signature(Base):
     """Somebody signed something, bound to what it said at that moment."""
 
     __tablename__ = "signature"
+    append_only = True
     __table_args__ = (Index("ix_signature_subject", "subject", "subject_id"),)
 
     id: Mapped[Key]

@@ -12,6 +12,7 @@ class SettingEvent(Base):
     """A unit was set to a load."""
 
     __tablename__ = "setting_event"
+    append_only = True
     __table_args__ = (Index("ix_setting_event_unit_day", "unit_id", "happened_on"),)
 
     id: Mapped[Key]
@@ -32,6 +33,7 @@ class Reading(Base):
     """What somebody read on a unit, in a plant state."""
 
     __tablename__ = "reading"
+    append_only = True
     __table_args__ = (Index("ix_reading_unit_day", "unit_id", "read_on"),)
 
     id: Mapped[Key]

@@ -12,6 +12,7 @@ class TravelStopEvent(Base):
     """A travel stop was put in or taken out."""
 
     __tablename__ = "travel_stop_event"
+    append_only = True
     __table_args__ = (CheckConstraint("direction IN ('in', 'out')", name="direction"),)
 
     id: Mapped[Key]
