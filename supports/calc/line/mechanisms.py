@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from supports.calc.line.frame import Frame
-from supports.calc.line.vectors import FloatArray, transfers
+from supports.calc.line.vectors import FloatArray, crossed, transfers
 from supports.errors import Mechanism
 
 _SHIFTS = ("moves along x", "moves along y", "moves up and down")
@@ -24,7 +24,8 @@ def loose_motion(frame: Frame, motion: FloatArray, state: str = "") -> Mechanism
         Name of the state, if only that state is loose.
     """
     moved = node_motion(frame, motion)
-    size = np.abs(moved[:, :3]).max(axis=1)
+    spins = _spins(frame, moved)
+    size = np.abs(moved[:, 3:] if spins else moved[:, :3]).max(axis=1)
     most = np.argsort(-size, kind="stable")[:_NAMED]
     names = ", ".join(frame.line.nodes[i].name for i in most)
     line = f"line {frame.line.name}" + (f", {state}" if state else "")
@@ -38,24 +39,39 @@ def loose_motion(frame: Frame, motion: FloatArray, state: str = "") -> Mechanism
 
 
 def node_motion(frame: Frame, unknowns: FloatArray) -> FloatArray:
-    """Return movement and rotation of every node, nodes × 6, from the unknowns of the bodies."""
+    """Return movement and rotation of every node from the unknowns of the bodies.
+
+    A node of a body moves by u + θ × arm. Leading axes (states) are kept: … × nodes × 6.
+    """
     body = frame.bodies.of_node
-    arm = transfers(frame.xyz - frame.bodies.origin[body])
-    out: FloatArray = np.einsum("nab,nb->na", arm, unknowns.reshape(-1, 6)[body])
+    out: FloatArray = unknowns.reshape(*unknowns.shape[:-1], -1, 6)[..., body, :]
+    out[..., :3] += crossed(out[..., 3:], frame.xyz - frame.bodies.origin[body])
     return out
 
 
 def in_words(frame: Frame, moved: FloatArray) -> str:
     """Return how the line moves: the rigid motion nearest to it, or that it is a part of it."""
-    middle = frame.xyz.mean(axis=0)
-    rigid = transfers(frame.xyz - middle)[:, :3, :]
-    flat = rigid.reshape(-1, 6)
-    reach = max(float(np.abs(frame.xyz - middle).max()), 1e-9)
-    scale = np.array([1.0, 1.0, 1.0, 1 / reach, 1 / reach, 1 / reach])
-    fit, *_ = np.linalg.lstsq(flat * scale, moved[:, :3].ravel(), rcond=None)
-    left = np.linalg.norm(flat * scale @ fit - moved[:, :3].ravel())
-    share = np.abs(fit) / max(np.abs(fit).max(), 1e-300)
-    words = [w for w, s in zip(_SHIFTS + _TURNS, share, strict=True) if s > 0.2]
-    whole = left < 1e-3 * np.linalg.norm(moved[:, :3])
+    if _spins(frame, moved):
+        return "the pipe " + _named(np.abs(moved[:, 3:]).max(axis=0), _TURNS) + ", on its own axis"
+    middle, shift = frame.xyz.mean(axis=0), moved[:, :3].ravel()
+    rigid = transfers(frame.xyz - middle)[:, :3, :].reshape(-1, 6)
+    rigid[:, 3:] /= _reach(frame)
+    fit, *_ = np.linalg.lstsq(rigid, shift, rcond=None)
+    whole = np.linalg.norm(rigid @ fit - shift) < 1e-3 * np.linalg.norm(shift)
     subject = "the line as a whole " if whole else "a stretch of the line "
-    return subject + " and ".join(words) if np.abs(moved[:, :3]).max() > 0 else "a pipe twists"
+    return subject + _named(np.abs(fit), _SHIFTS + _TURNS)
+
+
+def _reach(frame: Frame) -> float:
+    return max(float(np.abs(frame.xyz - frame.xyz.mean(axis=0)).max()), 1e-9)
+
+
+def _spins(frame: Frame, moved: FloatArray) -> bool:
+    """Return whether the nodes turn and do not shift: a straight pipe about its own axis."""
+    turned = float(np.abs(moved[:, 3:]).max()) * _reach(frame)
+    return bool(np.abs(moved[:, :3]).max() < 1e-6 * turned)
+
+
+def _named(share: FloatArray, words: tuple[str, ...]) -> str:
+    strong = share > 0.2 * share.max()
+    return " and ".join(word for word, much in zip(words, strong, strict=True) if much)

@@ -40,7 +40,7 @@ def end_forces(frame: Frame, loads: Loads, unknowns: FloatArray) -> FloatArray:
 
 def node_movements(frame: Frame, loads: Loads, unknowns: FloatArray) -> FloatArray:
     """Return movement [m] and rotation [rad] of every node, states × nodes × 6."""
-    out = np.array([node_motion(frame, one) for one in unknowns])
+    out = node_motion(frame, unknowns)
     if loads.body_strain.any():
         out[:, :, :3] += node_growth(frame, loads.body_strain)
     return out
