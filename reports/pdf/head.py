@@ -7,7 +7,7 @@ from typing import Any
 from reports.contents.common import PageSize, PaperHead, Signature
 from reports.contents.written import cut, plain
 
-_LONGEST = {"title": 60, "number": 28, "about": 110, "plant": 40}
+_LONGEST = {"title": 44, "number": 20, "about": 84, "plant": 36}
 
 
 def head_data(head: PaperHead, page: PageSize) -> dict[str, Any]:

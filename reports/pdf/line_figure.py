@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from typing import Any
 
 from reports.contents.load_change_summary import SupportRow
-from reports.contents.written import NOT_KNOWN, amount, load, span
+from reports.contents.written import NOT_KNOWN, amount, cut, load, span
 from supports.units import Kind
 
 FIGURE_WIDTH = 244.0
 """Width of the figure on both sheet sizes, landscape [mm]."""
 TALLEST, TALLEST_OF_SEVERAL = 62.0, 40.0
 """Height of the largest load of the line [mm], on one figure and where several share a page."""
+LONGEST_TAG = 22
+"""Signs of a tag under the figure; the support table below holds it whole."""
 ABREAST = 10
 """Supports that fit side by side."""
 
@@ -43,7 +45,7 @@ def _figure(rows: Sequence[SupportRow], tallest: float, stretch: float) -> dict[
 
 def _support(row: SupportRow, stretch: float) -> dict[str, Any]:
     return {
-        "tag": row.tag,
+        "tag": cut(row.tag, LONGEST_TAG),
         "verdict": str(row.verdict),
         "distance": "" if row.distance is None else amount(row.distance, "m", Kind.LENGTH, 1),
         "present": load(row.present, row.load_unit),

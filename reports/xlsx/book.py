@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import xlsxwriter
+from xlsxwriter.utility import xl_col_to_name
 
 from reports.contents.common import PageSize, PaperHead
 from reports.contents.written import NOT_KNOWN, cut, plain
@@ -18,6 +19,8 @@ FIRST_ROW = 4
 """Row index of the headings; the paper's head stands above."""
 LONGEST_CELL = 32_000
 """A cell holds 32 767 signs at most (limit of the file format)."""
+LISTS_SHEET = "_lists"
+"""Hidden sheet with the words of the drop-downs: a list written into a rule is parted at commas."""
 
 Cell = str | float | int | None
 
@@ -52,10 +55,12 @@ class Book:
         )
         made = head.made.replace(tzinfo=None)
         self._book.set_properties({"title": plain(head.title), "created": made})
-        self._looks: dict[tuple[str, bool, bool], Any] = {}
+        self._looks: dict[tuple[str, bool], Any] = {}
+        self._lists: list[tuple[str, ...]] = []
 
     def finished(self) -> bytes:
         """Close the workbook and return its bytes."""
+        self._write_lists()
         self._book.close()
         return self._bytes.getvalue()
 
@@ -90,7 +95,7 @@ class Book:
             sheet.write_number(row, place, value, look)
 
     def _look(self, column: Column) -> Any:
-        key = (column.number, column.entry, bool(column.choices))
+        key = (column.number, column.entry)
         if key not in self._looks:
             dress = {
                 "num_format": column.number,
@@ -116,9 +121,32 @@ class Book:
             return
         last = FIRST_ROW + rows
         if column.choices:
-            sheet.data_validation(FIRST_ROW + 1, place, last, place, _list_rule(column.choices))
+            sheet.data_validation(
+                FIRST_ROW + 1, place, last, place, self._list_rule(column.choices)
+            )
         elif column.rule:
             sheet.data_validation(FIRST_ROW + 1, place, last, place, dict(column.rule))
+
+    def _list_rule(self, choices: tuple[str, ...]) -> dict[str, Any]:
+        if choices not in self._lists:
+            self._lists.append(choices)
+        place = xl_col_to_name(self._lists.index(choices), col_abs=True)
+        return {
+            "validate": "list",
+            "source": f"='{LISTS_SHEET}'!{place}$1:{place}${len(choices)}",
+            "error_title": "Not on the list",
+            "error_message": "Choose one of the words on the list.",
+        }
+
+    def _write_lists(self) -> None:
+        if not self._lists:
+            return
+        sheet = self._book.add_worksheet(LISTS_SHEET)
+        for place, choices in enumerate(self._lists):
+            for row, word in enumerate(choices):
+                sheet.write_string(row, place, word)
+        sheet.protect()
+        sheet.hide()
 
     def _head_rows(self, sheet: Any) -> None:
         head, bold = self._head, self._book.add_format({"bold": True, "font_size": 14})
@@ -158,15 +186,6 @@ def _identity(head: PaperHead) -> str:
 
 def _amp(text: str) -> str:
     return text.replace("&", "&&")
-
-
-def _list_rule(choices: tuple[str, ...]) -> dict[str, Any]:
-    return {
-        "validate": "list",
-        "source": list(choices),
-        "error_title": "Not on the list",
-        "error_message": "Choose one of the words on the list.",
-    }
 
 
 def number_rule(criteria: str, low: float, high: float, words: str) -> dict[str, Any]:

@@ -71,16 +71,24 @@ def head(title: str, number: str) -> PaperHead:
     )
 
 
-def rounds(start: float, per_turn: float, up: bool, *parts: tuple[int, int]) -> tuple:
+def rounds(start: float, per_turn: float, *parts: tuple[int, int]) -> tuple:
     """Return rounds whose expected readings follow from the turns by hand arithmetic."""
     made, load = [], start
     for number, (whole, flats) in enumerate(parts, 1):
         turns = Turns(whole, flats)
-        step = per_turn * turns.total * (1.0 if up else -1.0)
+        step = per_turn * turns.total
         load += step
         slack = 0.2 * abs(step)
         made.append(TurnRound(number, turns, load, load - slack, load + slack))
     return tuple(made)
+
+
+def gauge(unit: str, length: float, zero: str, *marks: float, **last: object) -> PointerGauge:
+    """Return a pointer gauge with zero at the 'top' or the 'bottom', marks cold and hot."""
+    cold, hot = marks
+    return PointerGauge(
+        unit, length, zero_at_top=zero == "top", cold_mark=cold, hot_mark=hot, **last
+    )
 
 
 def constant_in_range() -> UnitSheet:
@@ -92,11 +100,12 @@ def constant_in_range() -> UnitSheet:
         job=TurnJob(
             TurnedPart.LOAD_BOLT, "top of housing, west end", Direction.INCREASE,
             "CLOCKWISE INCREASES, SEEN FROM ABOVE", Turns(8, 2),
-            rounds(20000.0, 250.0, True, (3, 0), (3, 0), (2, 2)), 250.0,
+            rounds(20000.0, 250.0, (3, 0), (3, 0), (2, 2)), 250.0,
             "turn with the travel stop OUT", wrench="46 mm", thread_needed=0.0252,
             thread_free=0.040,
         ),
-        gauge=PointerGauge("mm", 0.200, True, 0.040, 0.180, 0.042, "Apr 2025", 0.171, "Feb 2026",
+        gauge=gauge("mm", 0.200, "top", 0.040, 0.180, last_cold=0.042, last_cold_date="Apr 2025",
+                    last_hot=0.171, last_hot_date="Feb 2026",
                            expected=0.040),
         stored_energy=22100.0 * 0.140, near_nozzle=True, travel_stop_number="L-14",
         travel_stop=TravelStopState.FITTED,
@@ -113,10 +122,10 @@ def constant_in_pounds() -> UnitSheet:
         job=TurnJob(
             TurnedPart.LOAD_BOLT, "under the housing, both ends", Direction.INCREASE,
             "arrow INC. on the bolt plate", Turns(6),
-            rounds(4500 * LBF, 55 * LBF, True, (2, 0), (2, 0), (2, 0)), 55 * LBF,
+            rounds(4500 * LBF, 55 * LBF, (2, 0), (2, 0), (2, 0)), 55 * LBF,
             "turn with the travel stop OUT", bolts=2, wrench='1 7/8"',
         ),
-        gauge=PointerGauge("in", 8 * 0.0254, False, 6.5 * 0.0254, 2.0 * 0.0254),
+        gauge=gauge("in", 8 * 0.0254, "bottom", 6.5 * 0.0254, 2.0 * 0.0254),
         stored_energy=4830 * LBF * 4.5 * 0.0254, travel_stop_number="L-15",
         travel_stop=TravelStopState.OUT,
     )  # fmt: skip
@@ -135,9 +144,9 @@ def trapeze(tag: str, other: str, order: int, start: float, q: float, *parts: tu
             TurnedPart.LOAD_BOLT, "top of housing", Direction.INCREASE, "TURN RIGHT: MORE LOAD",
             Turns(sum(part[0] for part in parts) + sum(part[1] for part in parts) // 6,
                   sum(part[1] for part in parts) % 6),
-            rounds(start, q, True, *parts), q, "turn with the travel stop OUT", wrench="36 mm",
+            rounds(start, q, *parts), q, "turn with the travel stop OUT", wrench="36 mm",
         ),
-        gauge=PointerGauge("mm", 0.150, True, 0.030, 0.110), partners=(other,),
+        gauge=gauge("mm", 0.150, "top", 0.030, 0.110), partners=(other,),
         stored_energy=end * 0.08, travel_stop_number=f"L-2{order}",
         travel_stop=TravelStopState.FITTED,
     )  # fmt: skip
@@ -152,11 +161,11 @@ def variable() -> UnitSheet:
         job=TurnJob(
             TurnedPart.TAKE_UP, "turnbuckle M24, 1.1 m below the unit", Direction.INCREASE,
             "no words on the turnbuckle: shorten the rod", Turns(3, 1),
-            rounds(13450.0, 480.0, True, (1, 0), (1, 0), (1, 1)), 480.0,
+            rounds(13450.0, 480.0, (1, 0), (1, 0), (1, 1)), 480.0,
             "travel stop OUT: a locked unit shows nothing", wrench="36 mm",
             take_up_words="Turnbuckle as above.", thread_needed=0.019, thread_free=0.055,
         ),
-        gauge=PointerGauge("mm", 0.100, True, 0.055, 0.040),
+        gauge=gauge("mm", 0.100, "top", 0.055, 0.040),
         stored_energy=14700.0 * 0.015, travel_stop_number="L-17", travel_stop=TravelStopState.OUT,
         notes=("Reading expected in the cold, full state; the hot reading is 13.50 kN.",),
     )  # fmt: skip

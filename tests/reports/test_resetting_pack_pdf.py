@@ -1,0 +1,200 @@
+"""The re-setting pack as it is printed, read back with pypdf and pdfium.
+
+Loads are worked by hand in each test; N per lbf is 4.448 222 (NIST SP 811 (2008), appendix B.8).
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+
+import pikepdf
+import pytest
+
+from reports.contents import field_words
+from reports.contents.common import PageSize
+from reports.pdf.resetting_pack import pack_data, resetting_pack_pdf, square_code
+from supports.vocabulary import Verdict
+from tests.reports import examples
+from tests.reports.reading import pages, signs_outside, squeezed
+
+
+@pytest.fixture(scope="module")
+def paper() -> bytes:
+    return resetting_pack_pdf(examples.pack())
+
+
+@pytest.fixture(scope="module")
+def text(paper: bytes) -> list[str]:
+    return pages(paper)
+
+
+def page_of(text: list[str], first: str) -> str:
+    """Return the one page on which a unit stands in large letters."""
+    return next(page for page in text if f"serial {first}" in page and "Cut along" not in page)
+
+
+@pytest.mark.parametrize("size", list(PageSize))
+def test_each_unit_has_one_page_on_both_sheets(size: PageSize) -> None:
+    # cover, why, cautions, sequence, 6 unit pages, readings, stops, nozzle, out of window,
+    # sign-off, tags
+    made = resetting_pack_pdf(examples.pack(), size)
+    assert len(pages(made)) == 16
+    assert signs_outside(made) == 0
+
+
+def test_sheet_size_is_the_one_asked_for() -> None:
+    sizes = {PageSize.A4: (595.28, 841.89), PageSize.LETTER: (612.0, 792.0)}  # ISO 216; ANSI Y14.1
+    for size, (wide, high) in sizes.items():
+        with pikepdf.open(io.BytesIO(resetting_pack_pdf(examples.pack(), size))) as pdf:
+            box = pdf.pages[0].mediabox
+            assert (float(box[2]), float(box[3])) == pytest.approx((wide, high), abs=0.1)
+
+
+def test_every_page_carries_the_head(text: list[str]) -> None:
+    head = examples.pack().head
+    for number, page in enumerate(text, 1):
+        bare = squeezed(page)
+        for part in (
+            head.title, head.number, head.about, head.plant, head.revision, "2026-03-14 09:20",
+            head.valid_until, head.fingerprint, head.prepared_by, head.checked_by,
+            "Approved by", "Printed copy no.", f"page {number} of {len(text)}",
+        ):  # fmt: skip
+            assert squeezed(part) in bare, (number, part)
+
+
+def test_same_content_same_bytes(paper: bytes) -> None:
+    assert resetting_pack_pdf(examples.pack()) == paper
+
+
+def test_date_of_the_file_is_the_one_given(paper: bytes) -> None:
+    with pikepdf.open(io.BytesIO(paper)) as pdf:
+        assert str(pdf.docinfo["/CreationDate"]).startswith("D:20260314092000")
+
+
+def test_file_declares_tags_language_and_accessibility(paper: bytes) -> None:
+    # ISO 14289-1 (PDF/UA-1), clause 5 and 7.1: identifier in the metadata, marked, title shown.
+    with pikepdf.open(io.BytesIO(paper)) as pdf:
+        assert pdf.Root.MarkInfo.Marked
+        assert str(pdf.Root.Lang).startswith("en")
+        assert pdf.Root.ViewerPreferences.DisplayDocTitle
+        with pdf.open_metadata() as known:
+            assert known["pdfuaid:part"] == "1"
+
+
+def test_unit_page_by_hand(text: list[str]) -> None:
+    # 22.1 - 20.0 = 2.1 kN; / 0.25 = 8.4 turns = 8 turns 2 flats; 20 + 0.25 * 8.3333 = 22.083 kN;
+    # rounds of 3, 3 and 2 1/3 turns: 20.75, 21.50, 22.08; 22 100 / 4.448 222 = 4 968 lbf;
+    # 22.1 kN * 140 mm = 3.094 kJ, / 9.80665 = 315.5 kg; half a turn 0.125 kN.
+    page = page_of(text, "K 20114/3")
+    for words in (
+        "8 turns 2 flats", "INCREASE", "CLOCKWISE INCREASES, SEEN FROM ABOVE", "20.00 → 22.10 kN",
+        "22.08 kN (4 965 lbf)", "22.10 kN (4 968 lbf)", "21.66 – 22.54 kN", "3.1 kJ – like 315 kg",
+        "Round 1: 3 turns → 20.75 kN", "Round 2: 3 turns → 21.50 kN",
+        "Round 3: 2 turns 2 flats → 22.08 kN", "0.125 kN", "17.00 kN", "23.00 kN",
+        "room up 0.90 kN (3.6 turns)", "used 70 %", "room beyond cold mark 40 mm",
+        "room beyond hot mark 20 mm", "HOLD 2",
+    ):  # fmt: skip
+        assert squeezed(words) in squeezed(page), words
+    # Steps of 0.75 kN, 20 % of a step is 0.15 kN; the third of 0.5833 kN, 0.1167 kN.
+    for stop in ("20.60 – 20.90 kN", "21.35 – 21.65 kN", "21.97 – 22.20 kN"):
+        assert squeezed(f"STOP outside {stop}") in squeezed(page)
+
+
+def test_scale_in_pounds_is_printed_in_pounds_first(text: list[str]) -> None:
+    # 4 500 + 6 * 55 = 4 830 lbf = 21.485 kN
+    page = squeezed(page_of(text, "77-4410"))
+    for words in ("4 500 → 4 830 lbf", "4 830 lbf (21.48 kN)", "each bolt", "2 BOLTS", "HAND MARK"):
+        assert squeezed(words) in page, words
+
+
+def test_trapeze_partners_are_never_apart(text: list[str]) -> None:
+    # By moments: 2.5 kN more on one hanger, 1.5 kN more on the other.
+    one, other = (squeezed(page_of(text, serial)) for serial in ("S-995", "S-996"))
+    assert squeezed("always together with T-103B") in one
+    assert squeezed("always together with T-103A") in other
+    assert squeezed("12 turns 3 flats") in one
+    assert squeezed("23.10 → 25.60 kN") in one
+    assert squeezed("10 turns") in other
+    assert squeezed("14.10 → 15.60 kN") in other
+
+
+def test_refused_unit_prints_stop_and_no_turns(text: list[str]) -> None:
+    page = page_of(text, "no serial read")
+    assert "STOP" in page
+    assert "do not turn this unit" in page
+    assert "Direction to increase" in page
+    assert "inspector, on the unit" in page
+    assert "TURN THIS" not in page
+    assert "Round" not in page
+
+
+def test_re_set_without_turns_is_a_stop_page_too() -> None:
+    lost = replace(examples.constant_in_range(), job=None)
+    data = pack_data(replace(examples.pack(), units=(lost,)), PageSize.A4)
+    assert data["units"][0]["job"] is None
+    assert data["units"][0]["missing"][0][1] == "engineer in charge"
+
+
+def test_what_is_left_alone_has_a_line_but_no_page(text: list[str]) -> None:
+    assert any("C-100" in page and "Why and what" in page for page in text)
+    assert not any("serial K 20114/2" in page for page in text)
+
+
+def test_neighbours_are_read_only_and_stand_once() -> None:
+    pack = examples.pack()
+    double = replace(pack, neighbours=(*pack.neighbours, replace(pack.neighbours[0], tag="C-100")))
+    rows = pack_data(double, PageSize.A4)["readings"]
+    assert [row["tag"] for row in rows] == [
+        "R-099", "C-100", "C-101", "C-102", "T-103A", "T-103B", "V-104", "C-105", "C-106",
+    ]  # fmt: skip
+    assert [row["read_only"] for row in rows] == [1, 1, 0, 0, 0, 0, 0, 1, 1]
+
+
+def test_cautions_and_deference_are_printed(text: list[str]) -> None:
+    whole = squeezed(" ".join(text))
+    for words in (*field_words.CAUTIONS, *field_words.STOP_RULES, field_words.DEFERENCE):
+        assert squeezed(words) in whole, words
+    assert "SCREENING" in whole
+
+
+def test_a_full_analysis_is_not_called_screening() -> None:
+    pack = examples.pack()
+    full = replace(pack, basis=replace(pack.basis, screening=False))
+    assert "SCREENING" not in " ".join(pages(resetting_pack_pdf(full)))
+
+
+def test_sequence_shows_each_round_of_each_unit() -> None:
+    (block,) = pack_data(examples.pack(), PageSize.A4)["sequence"]
+    first = block["rows"][0]
+    assert first["cells"][:3] == [["+3 t", "20.75"], ["+3 t", "21.50"], ["+2 t 2 f", "22.08"]]
+    assert first["cells"][3:] == [None, None]
+    assert block["rounds"] == [1, 2, 3, 4, 5]
+
+
+def test_many_rounds_go_on_in_a_second_block() -> None:
+    unit = examples.trapeze("T-9A", "T-9B", 1, 20000.0, 100.0, *((1, 0),) * 8)
+    blocks = pack_data(replace(examples.pack(), units=(unit,)), PageSize.A4)["sequence"]
+    assert [block["rounds"] for block in blocks] == [[1, 2, 3, 4, 5, 6], [7, 8]]
+
+
+def test_square_code_holds_the_point_id_alone() -> None:
+    # A code of version 1 (21 × 21 modules) takes 14 bytes at level M: ISO/IEC 18004, table 7.
+    tag = pack_data(examples.pack(), PageSize.A4)["tags"][0]
+    assert tag["code"] == square_code("PT-000317")
+    assert tag["code"] != square_code("PT-000318")
+    assert len(tag["code"]) == 21
+
+
+def test_empty_pack_is_a_paper_all_the_same() -> None:
+    empty = replace(
+        examples.pack(), units=(), neighbours=(), travel_stops=(), nozzles=(), signatures=(),
+        hold_points=(), telephones=(), turning_order=(),
+    )  # fmt: skip
+    assert "0 of 0 units" in pages(resetting_pack_pdf(empty))[0]
+
+
+def test_counts_add_up_to_the_units() -> None:
+    pack = examples.pack()
+    assert pack.counts[Verdict.RE_SET] == 5
+    assert sum(pack.counts.values()) == len(pack.units) == 7
