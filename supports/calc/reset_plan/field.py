@@ -46,14 +46,7 @@ class Field:
 
     def changes(self, levels: IntArray, half: int = WHOLE) -> FloatArray:
         """Return the set-load change of every column [N], one row a state."""
-        out = np.zeros((len(levels), self.width))
-        for number, mover in enumerate(self.movers):
-            at = levels[:, number]
-            out[:, mover.columns] += mover.changes[at]
-            if number == half:
-                before = mover.changes[np.maximum(at - 1, 0), 1]
-                out[:, mover.columns[1]] += before - mover.changes[at, 1]
-        return out
+        return changes_at(self.movers, self.width, levels, half)
 
     def uses(self, mode: int, levels: IntArray, half: int = WHOLE) -> FloatArray:
         """Return the worst use of any limit [1] in each of many states."""
@@ -96,3 +89,17 @@ class Field:
                     arrive[mode, mover] = self.way(mode, lattice.digits, mover)
         state[FREE, 0] = -np.inf
         return Uses(state, arrive)
+
+
+def changes_at(
+    movers: tuple[Mover, ...], width: int, levels: IntArray, half: int = WHOLE
+) -> FloatArray:
+    """Return the set-load change of every column [N], one row a state of given levels."""
+    out = np.zeros((len(levels), width))
+    for number, mover in enumerate(movers):
+        at = levels[:, number]
+        out[:, mover.columns] += mover.changes[at]
+        if number == half:
+            before = mover.changes[np.maximum(at - 1, 0), 1]
+            out[:, mover.columns[1]] += before - mover.changes[at, 1]
+    return out

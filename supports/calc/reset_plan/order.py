@@ -20,6 +20,7 @@ from supports.calc.reset_plan.rounds import Way, written_down
 from supports.calc.reset_plan.rows import stacked
 from supports.calc.reset_plan.sequence import Safety, Sequence
 from supports.calc.reset_plan.staying import least_worst, staying_path
+from supports.errors import BadInput
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +129,7 @@ def _ordered(
         movers_of(problem, units, parts),
         len(problem.columns),
         free,
-        _held_judge(problem, holds) if holds else None,
+        judge_with(problem, holds) if holds else None,
         uses,
     )
     path, bound = _path(ground, wish, exact=exact, held=bool(holds))
@@ -163,7 +164,50 @@ def _states(movers: tuple[Mover, ...]) -> int:
     return out
 
 
-def _held_judge(problem: PlanProblem, holds: tuple[Hold, ...]) -> Judge:
+def judge_with(problem: PlanProblem, holds: tuple[Hold, ...]) -> Judge:
+    """Return the limits that hold between the steps while `holds` are in, theirs included."""
+    if not holds:
+        return working_judge(problem)
     judge = working_judge(with_holds(problem, holds))
     rows = (*judge.lines.rows, *hold_rows(problem, holds))
     return Judge(stacked(rows, len(problem.columns)), judge.norms)
+
+
+def judge_order(
+    problem: PlanProblem, units: tuple[UnitPlan, ...], names: tuple[str, ...]
+) -> Sequence:
+    """Judge a given order, each unit turned at once: why one order is refused, another taken.
+
+    Parameters
+    ----------
+    names
+        Units in the order of turning; a beam's two units count as one, under either name.
+
+    Returns
+    -------
+    Sequence
+        Its steps with the limit used most after each [1].
+
+    Raises
+    ------
+    BadInput
+        The order does not name each unit of the plan once.
+
+    Notes
+    -----
+    Source: superposition.
+    """
+    movers = movers_of(problem, units, 1)
+    ground = Field(movers, len(problem.columns), working_judge(problem))
+    place = {name: number for number, mover in enumerate(movers) for name in mover.names}
+    order = tuple(dict.fromkeys(place.get(name, -1) for name in names))
+    if sorted(order) != list(range(len(movers))):
+        raise BadInput(
+            "an order must name each unit of the plan once",
+            found=", ".join(names),
+            expected=", ".join(place),
+        )
+    moves = tuple((FREE, mover) for mover in order for _ in range(movers[mover].top))
+    return written_down(
+        problem, Way(ground, Path(moves, 0.0), 0.0, proved=False, parts=1, holds=())
+    )

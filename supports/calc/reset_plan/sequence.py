@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -124,7 +125,7 @@ class Sequence:
     proved: bool
     parts: int
     holds: tuple[str, ...] = ()
-    avoided: tuple[tuple[dict[str, float], float], ...] = ()
+    avoided: tuple[tuple[Mapping[str, float], float], ...] = ()
 
     @property
     def steps(self) -> tuple[Step, ...]:
