@@ -127,6 +127,24 @@ class SettingMethod(StrEnum):
     TURNS = "turns counted"
 
 
+class RoutePiece(StrEnum):
+    """A piece of a line's route between two nodes."""
+
+    PIPE = "pipe"
+    BEND = "bend"
+    REDUCER = "reducer"
+    VALVE = "valve"
+    FLANGE_PAIR = "flange pair"
+    RIGID = "rigid body"
+
+
+class EndKind(StrEnum):
+    """How a line is held at an end."""
+
+    ANCHOR = "anchor"
+    NOZZLE = "nozzle"
+
+
 class TurnCounts(StrEnum):
     """What the load per turn on a plate is counted by, on a unit with several load bolts."""
 

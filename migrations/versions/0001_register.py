@@ -494,6 +494,65 @@ def upgrade() -> None:
     )
     op.create_index(op.f("ix_design_case_line_id"), "design_case", ["line_id"], unique=False)
     op.create_table(
+        "line_element",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("line_id", sa.Integer(), nullable=False),
+        sa.Column("from_node", sa.Text(), nullable=False),
+        sa.Column("to_node", sa.Text(), nullable=False),
+        sa.Column("piece", sa.Text(), nullable=False),
+        sa.Column("outside_diameter", sa.Double(), nullable=True),
+        sa.Column("wall", sa.Double(), nullable=True),
+        sa.Column("bend_radius", sa.Double(), nullable=True),
+        sa.Column("mass", sa.Double(), nullable=True),
+        sa.Column("centre_east", sa.Double(), nullable=True),
+        sa.Column("centre_north", sa.Double(), nullable=True),
+        sa.Column("centre_up", sa.Double(), nullable=True),
+        sa.Column("row_version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["line_id"], ["line.id"], name=op.f("fk_line_element_line_id_line")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_line_element")),
+        sa.UniqueConstraint(
+            "line_id",
+            "from_node",
+            "to_node",
+            name=op.f("uq_line_element_line_id_from_node_to_node"),
+        ),
+    )
+    op.create_index(op.f("ix_line_element_line_id"), "line_element", ["line_id"], unique=False)
+    op.create_table(
+        "line_end",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("line_id", sa.Integer(), nullable=False),
+        sa.Column("node", sa.Text(), nullable=False),
+        sa.Column("end_kind", sa.Text(), nullable=False),
+        sa.Column("nozzle", sa.Text(), nullable=True),
+        sa.Column("stiffness", sa.Double(), nullable=True),
+        sa.Column("rotational_stiffness", sa.Double(), nullable=True),
+        sa.Column("movement_east", sa.Double(), nullable=True),
+        sa.Column("movement_north", sa.Double(), nullable=True),
+        sa.Column("movement_up", sa.Double(), nullable=True),
+        sa.Column("row_version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(["line_id"], ["line.id"], name=op.f("fk_line_end_line_id_line")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_line_end")),
+        sa.UniqueConstraint("line_id", "node", name=op.f("uq_line_end_line_id_node")),
+    )
+    op.create_index(op.f("ix_line_end_line_id"), "line_end", ["line_id"], unique=False)
+    op.create_table(
+        "line_node",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("line_id", sa.Integer(), nullable=False),
+        sa.Column("node", sa.Text(), nullable=False),
+        sa.Column("east", sa.Double(), nullable=True),
+        sa.Column("north", sa.Double(), nullable=True),
+        sa.Column("elevation", sa.Double(), nullable=True),
+        sa.Column("row_version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(["line_id"], ["line.id"], name=op.f("fk_line_node_line_id_line")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_line_node")),
+        sa.UniqueConstraint("line_id", "node", name=op.f("uq_line_node_line_id_node")),
+    )
+    op.create_index(op.f("ix_line_node_line_id"), "line_node", ["line_id"], unique=False)
+    op.create_table(
         "nozzle_limit",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
         sa.Column("line_id", sa.Integer(), nullable=False),
@@ -889,6 +948,12 @@ def downgrade() -> None:
     op.drop_table("point_document")
     op.drop_index(op.f("ix_nozzle_limit_line_id"), table_name="nozzle_limit")
     op.drop_table("nozzle_limit")
+    op.drop_index(op.f("ix_line_node_line_id"), table_name="line_node")
+    op.drop_table("line_node")
+    op.drop_index(op.f("ix_line_end_line_id"), table_name="line_end")
+    op.drop_table("line_end")
+    op.drop_index(op.f("ix_line_element_line_id"), table_name="line_element")
+    op.drop_table("line_element")
     op.drop_index(op.f("ix_design_case_line_id"), table_name="design_case")
     op.drop_table("design_case")
     op.drop_index(op.f("ix_change_line_line_id"), table_name="change_line")

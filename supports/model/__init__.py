@@ -7,6 +7,7 @@ from supports.model.design_cases import Calculation, DesignCase, RequiredLoad
 from supports.model.lines import Line, NozzleLimit
 from supports.model.people import Document, Person, PersonRole
 from supports.model.plant import Area, SiteSetting
+from supports.model.routes import LineElement, LineEnd, LineNode
 from supports.model.settings_and_readings import Reading, SettingEvent
 from supports.model.supports import (
     Assembly,
@@ -36,6 +37,9 @@ __all__ = [
     "HardwarePiece",
     "ImportRun",
     "Line",
+    "LineElement",
+    "LineEnd",
+    "LineNode",
     "Nameplate",
     "NozzleLimit",
     "Person",
