@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from supports.calc.line.hot_and_cold import cold_settings
 from supports.calc.line.influence import what_if
 from supports.calc.line.influence_of_line import influence_table
 from supports.calc.line.line import Line
@@ -25,6 +26,7 @@ from supports.calc.line.parts import (
 from supports.calc.line.restraints import Anchor, Constant, Guide, Rest, Rod, Support, Variable
 from supports.calc.line.solver import factored_line, solve, solve_states
 from supports.calc.line.states import State, added, cold, operating, planned
+from supports.errors import NotFound
 
 WALL = Section(0.0094, 1.16e-4, 2.0e11, expansion=12e-6)
 MASSES = Masses(75.0, 20.0, {"water": 70.0})
@@ -204,17 +206,16 @@ def test_cold_is_hot_plus_rate_times_travel(seed: int) -> None:
     """With cold = hot + k × travel the operating run must reproduce the travel run."""
     line = random_line(seed, one_way=False)
     hot = {"C1": 5e3, "V1": 4e3, "V2": 2e3}
-    forces = tuple(
-        Constant(s.name, s.node, hot[s.name], offset=s.offset) if s.name in hot else s
-        for s in line.supports
-    )
-    travel = solve(replace(line, supports=forces), [STATES[2]])[0]
-    rate = {s.name: getattr(s, "rate", 0.0) for s in line.springs}
-    setting = {n: f + rate[n] * travel.supports[n].movement for n, f in hot.items()}
-    run = solve(line, [planned(STATES[2], setting)])[0]
+    found = cold_settings(line, STATES[2], hot)
+    assert found.difference < 1e-10
     for name, force in hot.items():
-        assert run.supports[name].load == pytest.approx(force, abs=1e-6 * run.weight)
-    assert np.abs(run.node_movements - travel.node_movements).max() < 1e-10
+        assert found.result.supports[name].load == pytest.approx(
+            force, abs=1e-6 * found.result.weight
+        )
+    assert found.settings["V1"] == pytest.approx(4e3 + 8e4 * found.travel["V1"], rel=1e-12)
+    assert found.settings["C1"] == 5e3
+    with pytest.raises(NotFound, match="guide"):
+        cold_settings(line, STATES[2], {"guide": 1.0})
 
 
 @QUICK

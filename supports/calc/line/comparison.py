@@ -33,8 +33,9 @@ class Compared:
     @property
     def difference(self) -> float | None:
         """Ours − theirs [N]."""
-        known = self.ours is not None and self.theirs is not None
-        return self.ours - self.theirs if known else None  # type: ignore[operator]
+        if self.ours is None or self.theirs is None:
+            return None
+        return self.ours - self.theirs
 
     @property
     def share(self) -> float | None:

@@ -60,6 +60,25 @@ def influence_table(system: Factored, result: LineResult) -> InfluenceTable:
     )
 
 
+def friction_half_bands(result: LineResult) -> tuple[FloatArray, tuple[str, ...]]:
+    """Return half the friction band of each spring, for `band_of_uncertainty`, and who is unknown.
+
+    A variable has none, and neither has a locked unit. A constant whose band is not known counts as
+    not a number, so that nothing built on it looks certain; its name is returned.
+
+    Returns
+    -------
+    tuple
+        Half bands [N] in the order of the springs, and the names that cannot be judged.
+
+    Source: band = setting × (1 ± friction), as marked on the plate.
+    """
+    springs = [result.supports[spring.name] for spring in result.frame.line.springs]
+    half = [np.nan if s.high is None else s.high - s.load for s in springs]
+    unknown = tuple(s.name for s in springs if s.high is None)
+    return np.array(half, dtype=np.float64), unknown
+
+
 def _effects(
     system: Factored, settled: Settled, row: int, columns: IntArray
 ) -> tuple[FloatArray, FloatArray]:

@@ -186,9 +186,19 @@ def is_one_way(support: Support) -> bool:
 
 
 def spring_range(unit: Variable, setting: float) -> tuple[float, float]:
-    """Return the movements [m] at which a variable with this `setting` [N] meets its stops.
+    """Return the movements at which a variable with this setting meets its stops.
 
-    From load = setting − rate × q, low = (setting − load_high) / rate and the like.
+    From load = setting − rate × q: low = (setting − load_high) / rate and the like.
+
+    Parameters
+    ----------
+    setting
+        Load with the pipe at the level of the model [N].
+
+    Returns
+    -------
+    tuple of float
+        Lowest and highest movement [m]; infinite where the end load is not known.
 
     Source: Hooke's law.
     """

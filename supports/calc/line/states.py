@@ -53,7 +53,17 @@ def operating(
     movements: Mapping[str, Six] | None = None,
     name: str = "operating",
 ) -> State:
-    """Return an operating state: contents, temperature [K], nozzle and anchor movements."""
+    """Return an operating state.
+
+    Parameters
+    ----------
+    temperature
+        Temperature of the line [K].
+    movements
+        Movement of nozzles and anchors: three shifts [m], three turns [rad].
+
+    Source: definition of the state.
+    """
     return State(name, contents, temperature, movements=movements or {})
 
 
@@ -64,6 +74,8 @@ def hydrotest(line: Line, contents: str, pointers: Mapping[str, float] | None = 
     ----------
     pointers
         Pointer positions [m] at which the stops hold the springs; absent is the model's level.
+
+    Source: common practice: every spring of the filled part is locked before filling.
     """
     at = pointers or {}
     stops = {spring.name: at.get(spring.name, 0.0) for spring in line.springs}
@@ -73,7 +85,17 @@ def hydrotest(line: Line, contents: str, pointers: Mapping[str, float] | None = 
 def as_found(
     state: State, settings: Mapping[str, float], locked: Mapping[str, float] | None = None
 ) -> State:
-    """Return `state` with the settings [N] and engaged stops [m] found on the line."""
+    """Return `state` with the settings and engaged stops found on the line.
+
+    Parameters
+    ----------
+    settings
+        Set loads found [N].
+    locked
+        Springs found with their stop engaged, and their pointers [m]; absent is none.
+
+    Source: definition of the state.
+    """
     both = {**state.settings, **settings}
     return replace(state, name="as found", settings=both, locked=locked or {})
 
@@ -85,12 +107,28 @@ def added(state: State, *masses: LumpedMass) -> State:
 
 
 def planned(state: State, settings: Mapping[str, float], name: str = "as planned") -> State:
-    """Return `state` with springs re-set to `settings` [N]."""
+    """Return `state` with springs re-set.
+
+    Parameters
+    ----------
+    settings
+        New set loads [N]; springs not named keep theirs.
+
+    Source: definition of the state.
+    """
     return replace(state, name=name, settings={**state.settings, **settings})
 
 
 def rounds(state: State, steps: tuple[Mapping[str, float], ...]) -> tuple[State, ...]:
-    """Return the states after each round of a re-set; each step gives new settings [N]."""
+    """Return the states after each round of a re-set.
+
+    Parameters
+    ----------
+    steps
+        New set loads [N] of each round; springs not named keep theirs.
+
+    Source: definition of the state.
+    """
     out: list[State] = []
     now = state
     for number, step in enumerate(steps, start=1):

@@ -25,7 +25,7 @@ def test_walk_by_words_and_by_vectors() -> None:
 @pytest.mark.parametrize("direction", ["leftish", (0.0, 0.0, 0.0)])
 def test_no_direction(direction: object) -> None:
     with pytest.raises(BadInput, match="node B"):
-        nodes_along(START, (Leg("B", 1.0, direction),))  # type: ignore[arg-type]
+        nodes_along(START, (Leg("B", 1.0, direction),))
 
 
 def test_tangent_points() -> None:

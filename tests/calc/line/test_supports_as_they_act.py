@@ -7,11 +7,13 @@ import numpy as np
 import pytest
 
 from supports.calc.line import contact
+from supports.calc.line.influence import band_of_uncertainty
+from supports.calc.line.influence_of_line import friction_half_bands, influence_table
 from supports.calc.line.line import Line
 from supports.calc.line.parts import LumpedMass, Masses, Node, Pipe, RigidPart, Section, Theory
 from supports.calc.line.restraints import Anchor, Constant, Guide, Rest, Rod, Support, Variable
 from supports.calc.line.results import Standing
-from supports.calc.line.solver import solve
+from supports.calc.line.solver import factored_line, solve, solve_states
 from supports.calc.line.states import (
     State,
     added,
@@ -97,6 +99,21 @@ def test_unknown_friction_band_is_not_zero() -> None:
     result = solve(cantilever(Constant("C", "N6", 1000.0)), [cold()])[0].supports["C"]
     assert result.low is None
     assert result.high is None
+
+
+def test_friction_of_a_constant_reaches_the_nozzle() -> None:
+    """A constant at the tip hides ±50 N: the nozzle force may be off by 50 N, the moment by 300."""
+    line = cantilever(Constant("C", "N6", 1000.0, 0.05), Variable("V", "N3", 0.0, 1.0))
+    system = factored_line(line)
+    result = solve_states(system, [pull(1100.0)])[0]
+    half, unknown = friction_half_bands(result)
+    assert unknown == ()
+    band = band_of_uncertainty(influence_table(system, result), half)
+    assert band[-6:] == pytest.approx([0, 0, 50.0, 0, 300.0, 0], rel=1e-4, abs=1e-6)
+    silent = cantilever(Constant("C", "N6", 1000.0), Variable("V", "N3", 0.0, 1.0))
+    half, unknown = friction_half_bands(solve(silent, [cold()])[0])
+    assert unknown == ("C",)
+    assert np.isnan(half[0])
 
 
 def test_variable_between_and_on_its_stops() -> None:
