@@ -7,6 +7,7 @@ Field names are the register's own.
 from __future__ import annotations
 
 from importers.declared import LOAD_UNIT, TRAVEL_UNIT, UNIT_COLUMNS, Column, Form, Sheet
+from importers.route_sheets import ROUTE_SHEETS
 from supports.units import Kind
 from supports.vocabulary import (
     Arrangement,
@@ -348,5 +349,6 @@ SHEETS = (
     NOZZLE_LIMITS,
     SETTINGS,
     READINGS,
+    *ROUTE_SHEETS,
 )
 """In the order in which they must be stored."""

@@ -22,6 +22,9 @@ from supports.model import (
     DesignCase,
     HardwarePiece,
     Line,
+    LineElement,
+    LineEnd,
+    LineNode,
     Nameplate,
     NozzleLimit,
     Reading,
@@ -81,6 +84,7 @@ def today(session: Session) -> Today:
 
 
 Entry = tuple[Name, Values, dict[str, int]]
+_Reader = Callable[[Session], Iterator[Entry]]
 
 
 def _present_tags() -> Any:
@@ -261,7 +265,22 @@ def _readings(session: Session) -> Iterator[Entry]:
         yield ("reading", key), _values(row, Reading), {"reading": row.id}
 
 
-_READERS: tuple[Callable[[Session], Iterator[Entry]], ...] = (
+def _route(model: type[LineNode | LineElement | LineEnd], subject: str, *key: str) -> _Reader:
+    """Return the reader of one part of a line's route; its key is the line and some columns."""
+
+    def read(session: Session) -> Iterator[Entry]:
+        query = select(model.id, Line.number.label("line"), *_facts(model)).join(
+            Line, model.line_id == Line.id
+        )
+        for row in session.execute(query):
+            values = _values(row, model)
+            name = (row.line, *(str(values.pop(part)) for part in key))
+            yield (subject, name), values, {model.__tablename__: row.id}
+
+    return read
+
+
+_READERS: tuple[_Reader, ...] = (
     _lines,
     _supports,
     _attachments,
@@ -273,4 +292,7 @@ _READERS: tuple[Callable[[Session], Iterator[Entry]], ...] = (
     _nozzle_limits,
     _settings,
     _readings,
+    _route(LineNode, "line node", "node"),
+    _route(LineElement, "line element", "from_node", "to_node"),
+    _route(LineEnd, "line end", "node"),
 )

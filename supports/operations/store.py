@@ -1,0 +1,54 @@
+"""What a plan is stored with: the register as it stands, new rows, and where they came from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from supports.errors import NotFound
+from supports.model import Area, SourceRow
+from supports.operations.buffer import Buffer
+from supports.proposals import Key, Record, SourceLine
+from supports.queries.existing import Today
+
+
+@dataclass(slots=True)
+class Store:
+    """Turns proposals into rows, subject by subject."""
+
+    buffer: Buffer
+    today: Today
+    run: int
+    now: datetime
+    areas: dict[str, int]
+    cases: dict[tuple[int, str], int] = field(default_factory=dict)
+    sources: dict[tuple[str, int], int] = field(default_factory=dict)
+
+    def need(self, subject: str, key: Key, table: str, record: Record) -> int:
+        """Return the id of what a record speaks of."""
+        found = self.today.id_of(subject, key, table)
+        if found is None:
+            raise NotFound(
+                f"{subject} {' '.join(key)} is not in the register",
+                where=str(record.source.place("tag")),
+                remedy=f"Bring the {subject} in first, or in the same file",
+            )
+        return found
+
+    def area(self, values: dict[str, Any], source: int) -> int | None:
+        """Return the id of the area named, which is made if it is new."""
+        code = values.get("area")
+        if not code:
+            return None
+        if code not in self.areas:
+            self.areas[code] = self.buffer.insert(Area, {"code": code}, source)
+        return self.areas[code]
+
+    def source(self, line: SourceLine) -> int:
+        key = (line.sheet, line.row)
+        if key not in self.sources:
+            cells = {name: [c.column, c.text, c.unit] for name, c in line.cells.items()}
+            row = {"import_run_id": self.run, "sheet": line.sheet, "row": line.row, "cells": cells}
+            self.sources[key] = self.buffer.insert(SourceRow, row)
+        return self.sources[key]
