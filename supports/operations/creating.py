@@ -73,12 +73,14 @@ def _name(store: Store, point: int, tag: str, source: int) -> None:
 
 
 def former_name(store: Store, point: int, tag: str, source: int) -> None:
+    """Enter a name that the point bore until now."""
     row = {"point_id": point, "tag": tag, "matching_key": matching_key(tag)}
     ended = {"valid_to": store.now.date(), "source": "former tag in the sheet"}
     store.buffer.insert(SupportTag, {**row, **ended}, source)
 
 
 def attach(store: Store, point: int, values: dict[str, Any], record: Record, source: int) -> int:
+    """Hang a support point on the line named."""
     line = store.need("line", (str(values["line"]),), "line", record)
     return store.buffer.insert(Attachment, {**values, "point_id": point, "line_id": line}, source)
 

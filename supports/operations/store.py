@@ -46,6 +46,7 @@ class Store:
         return self.areas[code]
 
     def source(self, line: SourceLine) -> int:
+        """Return the id of the source row, which is entered once."""
         key = (line.sheet, line.row)
         if key not in self.sources:
             cells = {name: [c.column, c.text, c.unit] for name, c in line.cells.items()}
