@@ -14,9 +14,9 @@ from importers.days import read_day
 from importers.declared import UNIT_COLUMNS, Form
 from importers.faults import Fault, Ledger, Outcome
 from importers.headings import Taken
-from importers.table import ErrorCell, Raw, is_blank, text_of
+from importers.table import Raw, RefusedCell, is_blank, text_of
 from importers.unit_words import read_unit
-from importers.words import read_name, read_text, read_whole, read_word
+from importers.words import read_name, read_tag, read_text, read_whole, read_word
 from supports.findings import Severity
 from supports.proposals import Value
 
@@ -66,7 +66,7 @@ def read_cells(body: Body, taken: Taken, ledger: Ledger, latest: date | None = N
     known: dict[Raw | tuple[type, Raw], Outcome] = {}
     answer = Converted([None] * len(body.rows))
     for i, raw in enumerate(body.column(taken.index)):
-        if raw == "" and not isinstance(raw, ErrorCell):
+        if raw == "" and not isinstance(raw, RefusedCell):
             continue
         mark = raw if type(raw) is str else (type(raw), raw)
         outcome = known.get(mark)
@@ -90,19 +90,36 @@ def _put_down(
 
 
 def _outcome(raw: Raw, reader: Callable[[Raw], Outcome]) -> Outcome:
-    if isinstance(raw, ErrorCell):
-        return Outcome(None, error_fault())
+    if isinstance(raw, RefusedCell):
+        return Outcome(None, refusal(raw))
     return Outcome(None) if is_blank(raw) else reader(raw)
 
 
-def error_fault() -> Fault:
-    """Return the fault of a cell whose formula failed."""
-    return Fault(
+def refusal(cell: RefusedCell) -> Fault:
+    """Return the fault of a cell whose value cannot be taken as it stands."""
+    return _REFUSALS[cell.why]
+
+
+_REFUSALS = {
+    "error": Fault(
         "error-cell",
         "the formula in the cell has failed",
         "a value",
         "Mend the formula or type the value",
-    )
+    ),
+    "struck": Fault(
+        "struck-through",
+        "the cell holds text that is struck through",
+        "the value that holds today, alone",
+        "Type the value that holds; the old one belongs to the history",
+    ),
+    "moving": Fault(
+        "date-moves",
+        "the day is counted anew whenever the sheet is opened",
+        "the day itself, typed",
+        "Find out the day and type it as year-month-day",
+    ),
+}
 
 
 def _reader(taken: Taken, latest: date | None) -> Callable[[Raw], Outcome]:
@@ -114,7 +131,7 @@ def _reader(taken: Taken, latest: date | None) -> Callable[[Raw], Outcome]:
     if form is Form.DAY:
         return lambda raw: read_day(raw, latest)
     if form is Form.NAME:
-        return read_name
+        return read_tag if taken.column.field in {"tag", "former_tag"} else read_name
     return read_whole if form is Form.WHOLE else read_text
 
 

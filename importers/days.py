@@ -7,6 +7,7 @@ from datetime import date, datetime, time, timedelta
 
 from importers.faults import Fault, Outcome
 from importers.table import Raw, text_of
+from importers.tag_words import MONTHS, ditto_fault, is_ditto
 from supports.findings import Severity
 
 FIRST_YEAR = 1930
@@ -14,10 +15,40 @@ FIRST_YEAR = 1930
 
 _ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]\d{1,2}:\d{2}(?::\d{2})?)?")
 _NUMERIC = re.compile(r"(\d{1,2})([-/. ])(\d{1,2})\2(\d{4})")
-_SHORT_YEAR = re.compile(r"\d{1,2}[-/. ]\d{1,2}[-/. ]\d{2}")
 _NAMED = re.compile(r"(\d{1,2})\.?[ -]*([^\W\d_]{3,})\.?[ ,-]*(\d{4})")
 _NAMED_FIRST = re.compile(r"([^\W\d_]{3,})\.? +(\d{1,2})(?:st|nd|rd|th)?,? +(\d{4})")
 _ISO_HINT = "a day written as 2009-04-03"
+_YEAR = r"(?:19|20)\d\d"
+_QUESTIONS = (
+    (
+        re.compile(
+            rf".*\d\s*(?:/|–|-|to|and|&|\+)\s+.*\d.*|{_YEAR}\s*[-–/]\s*{_YEAR}"
+            r"|\d{1,2}\.\s*[-–]\s*\d{1,2}\..*",
+            re.IGNORECASE,
+        ),
+        "two-dates",
+        "the cell holds two dates or a span of time",
+    ),
+    (
+        re.compile(r"\d{1,2}[-/. ]\d{1,2}[-/. ]'?\d{2}"),
+        "date-ambiguous",
+        "a year of two digits could be of either century",
+    ),
+    (
+        re.compile(r"\d{1,2}\.?[ -]*[^\W\d_]{3,}\.?[ ,-]*'?\d{2}"),
+        "date-ambiguous",
+        "a year of two digits could be of either century",
+    ),
+    (
+        re.compile(
+            rf"(?:TA|turnaround|outage|shutdown|spring|summer|autumn|fall|winter|q[1-4]|wk|week|kw"
+            rf"|before|after|about|ca\.?|early|mid|late|(?:{MONTHS})[a-z]*\.?)\b.*|'?\d\d|{_YEAR}",
+            re.IGNORECASE,
+        ),
+        "date-not-exact",
+        "this names a time, but no day",
+    ),
+)
 
 _MONTHS = (
     *("january", "february", "march", "april", "may", "june"),
@@ -48,9 +79,17 @@ def _read_text(text: str, latest: date | None) -> Outcome:
         return _with_name(match[2], int(match[1]), int(match[3]), latest)
     if match := _NAMED_FIRST.fullmatch(text):
         return _with_name(match[1], int(match[2]), int(match[3]), latest)
-    if _SHORT_YEAR.fullmatch(text):
-        return Outcome(None, _ambiguous("a year of two digits could be of either century"))
-    return Outcome(None, _not_possible("this is not a date"))
+    return Outcome(None, _question(text))
+
+
+def _question(text: str) -> Fault:
+    """Return what is to be asked of a text that is no day."""
+    if is_ditto(text):
+        return ditto_fault("")
+    for pattern, code, what in _QUESTIONS:
+        if pattern.fullmatch(text):
+            return Fault(code, what, _ISO_HINT, "Write the day as year-month-day")
+    return _not_possible("this is not a date")
 
 
 def _built(year: int, month: int, day: int, latest: date | None) -> Outcome:
@@ -88,6 +127,8 @@ def _with_name(name: str, day: int, year: int, latest: date | None) -> Outcome:
 
 
 def _day_number(number: float) -> Fault:
+    if FIRST_YEAR <= number <= 2100:
+        return Fault("date-not-exact", "this names a year, but no day", _ISO_HINT)
     if not 1 <= number < 80_000:
         return _not_possible("this number is not a day")
     one = date(1899, 12, 30) + timedelta(days=int(number))

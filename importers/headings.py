@@ -14,10 +14,7 @@ from importers.table import Raw, Table, is_blank, letters, text_of
 from importers.unit_words import read_unit
 from supports.errors import ColumnMissing
 from supports.findings import Severity
-from supports.units import Unit
-
-SEARCHED_ROWS = 60
-"""Titles and remarks above a table are rarely taller."""
+from supports.units import Kind, Unit
 
 _BRACKET = re.compile(r"^(.*\S)\s*[\[(]([^\[\]()]*)[\])]$")
 _COMMA = re.compile(r"^(.*\S)\s*,\s*([^,]+)$")
@@ -57,6 +54,7 @@ class Layout:
     top: int
     taken: tuple[Taken, ...]
     unknown: Mapping[int, str] = field(default_factory=dict)
+    units_row: int | None = None
 
     def of(self, name: str) -> Taken | None:
         """Return the column that fills a field."""
@@ -108,15 +106,6 @@ def split(text: str, known: Mapping[str, object]) -> _Heading | None:
     return split_off[0] if split_off else None
 
 
-def find_headings(table: Table, sheet: Sheet, start: int = 0) -> int | None:
-    """Return the row that names most columns of a sheet, the first of equals; None if none does."""
-    best, most = None, 0
-    for number, row in enumerate(table.rows[start : start + SEARCHED_ROWS], start):
-        if (count := known_headings(row, sheet)) > most:
-            best, most = number, count
-    return best
-
-
 def known_headings(row: Sequence[Raw], sheet: Sheet) -> int:
     """Count the cells of a row that name columns of a sheet."""
     known = names(sheet)
@@ -129,15 +118,24 @@ def known_headings(row: Sequence[Raw], sheet: Sheet) -> int:
     )
 
 
-def lay_out(table: Table, sheet: Sheet, top: int, ledger: Ledger) -> Layout:
-    """Match the headings in row `top` with a sheet's columns.
+def unit_in(text: str, kind: Kind) -> str:
+    """Return the unit that a cell among the headings states, alone or in brackets; else ''."""
+    bracket = _BRACKET.match(text.strip())
+    for spelled in (bracket[2] if bracket else "", text.strip().strip("[]()")):
+        unit = read_unit(spelled, kind) if spelled else None
+        if isinstance(unit, Unit) or (unit and unit.code == "unit-ambiguous"):
+            return spelled
+    return ""
+
+
+def lay_out(table: Table, sheet: Sheet, top: int, row: Sequence[str], ledger: Ledger) -> Layout:
+    """Match the headings `row`, which stand in row `top`, with a sheet's columns.
 
     Raises
     ------
     ColumnMissing
         A needed column is not there, or stands twice.
     """
-    row = table.rows[top]
     found: dict[str, Taken] = {}
     twice: set[str] = set()
     unknown: dict[int, str] = {}

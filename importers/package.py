@@ -9,11 +9,14 @@ import io
 import posixpath
 import re
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from datetime import date
 from functools import cached_property
 from xml.etree import ElementTree as ET
 
+from importers.cell_marks import Styles, may_be_struck, read_styles
 from importers.sheet_xml import SheetFacts, read_facts
+from importers.table import column_index
 from supports.errors import FileUnusable
 
 MAX_UNPACKED = 1_000_000_000
@@ -23,6 +26,13 @@ MAX_CELLS = 30_000_000
 MAX_ROWS = 1_048_576
 
 _DOCTYPE = re.compile(rb"<!(?:DOCTYPE|ENTITY)", re.IGNORECASE)
+
+
+_CELL = re.compile(r"([A-Z]{1,3})(\d+)")
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
+
+Remarks = Mapping[tuple[int, int], str]
+"""Comments beside cells, by (row, column) counted from 0."""
 
 
 class Package:
@@ -93,6 +103,17 @@ class Package:
             if item.get("Type", "").endswith(ending) and item.get("TargetMode") != "External"
         }
 
+    def related_by_type(self, part: str) -> dict[str, str]:
+        """Return the parts that a part points at, by the last word of the type of relation."""
+        folder, name = posixpath.split(part)
+        root = self.tree(posixpath.join(folder, "_rels", f"{name}.rels"))
+        targets = self.related(part)
+        return {
+            item.get("Type", "").rpartition("/")[2]: targets[item.get("Id", "")]
+            for item in (root if root is not None else ())
+            if item.get("Id", "") in targets
+        }
+
     @cached_property
     def workbook(self) -> str:
         """The name of the part that lists the sheets."""
@@ -126,13 +147,35 @@ class Package:
             if key.rpartition("}")[2] == "id" and identity in parts
         }
 
-    def facts(self) -> Iterator[tuple[str, SheetFacts]]:
-        """Read the XML of each sheet once."""
+    def facts(self) -> Iterator[tuple[str, SheetFacts, Remarks]]:
+        """Read the XML of each sheet once: its name, what it tells, the comments beside cells."""
+        styles = self._styles()
         for name, part in self.sheet_parts().items():
-            facts = read_facts(self.read(part))
+            facts = read_facts(self.read(part), styles)
             self._refuse_far_cells(name, facts)
-            yield name, facts
-        self.read(posixpath.join(posixpath.dirname(self.workbook), "sharedStrings.xml"))
+            yield name, facts, dict(self._remarks(part))
+
+    def _styles(self) -> Styles:
+        parts = self.related_by_type(self.workbook)
+        strings = parts.get("sharedStrings", "")
+        struck = may_be_struck(self.read(strings))
+        shared = self.tree(strings) if struck else None
+        return read_styles(self.tree(parts.get("styles", "")), shared)
+
+    def _remarks(self, part: str) -> Iterator[tuple[tuple[int, int], str]]:
+        for comments in self.related(part, "/comments").values():
+            root = self.tree(comments)
+            for item in root.iter("comment") if root is not None else ():
+                if where := _CELL.fullmatch(item.get("ref", "")):
+                    text = "".join(piece.text or "" for piece in item.iter("t")).strip()
+                    yield (int(where[2]) - 1, column_index(where[1])), text
+
+    @property
+    def saved_on(self) -> date | None:
+        """The day on which the workbook says it was last saved."""
+        root = self.tree(next(iter(self.related("", "/core-properties").values()), ""))
+        text = root.findtext("modified", "") if root is not None else ""
+        return date.fromisoformat(text[:10]) if _DAY.match(text) else None
 
     def _refuse_far_cells(self, sheet: str, facts: SheetFacts) -> None:
         if facts.rows > MAX_ROWS or facts.rows * facts.columns > MAX_CELLS:

@@ -10,18 +10,21 @@ from typing import cast
 
 import numpy as np
 
-from importers.columns import Body, Converted, error_fault
+from importers.columns import Body, Converted, refusal
 from importers.declared import kind_of
 from importers.faults import Fault, Ledger
 from importers.headings import Taken
-from importers.quantity_text import read_amount
-from importers.table import ErrorCell, Raw, is_blank, text_of
+from importers.quantity_text import FRACTION_OF_HEADING, read_amount
+from importers.table import Raw, RefusedCell, is_blank, text_of
 from importers.unit_words import not_stated, read_unit
 from supports.findings import Severity
 from supports.units import Kind, Unit
 
 _PLAIN_DIGITS = set("0123456789.-")
 """Text of these alone is one plain number or none; everything else is looked at closely."""
+
+
+_FRACTIONED = {"in", "ft"}
 
 
 @dataclass(slots=True)
@@ -75,7 +78,7 @@ def _parse(reading: _Reading) -> None:
         if type(raw) is float and math.isfinite(raw):
             rows.append(i)
             values.append(raw)
-        elif raw != "" or isinstance(raw, ErrorCell):
+        elif raw != "" or isinstance(raw, RefusedCell):
             _parse_other(reading, i, raw)
 
 
@@ -100,8 +103,8 @@ def _plain_texts(column: list[str]) -> _Numbers | None:
 
 
 def _parse_other(reading: _Reading, i: int, raw: Raw) -> None:
-    if isinstance(raw, ErrorCell):
-        reading.refuse(error_fault(), i, raw)
+    if isinstance(raw, RefusedCell):
+        reading.refuse(refusal(raw), i, raw)
         return
     if is_blank(raw):
         return
@@ -133,6 +136,9 @@ def _take(reading: _Reading, numbers: _Numbers, unit: Unit) -> None:
 
 def _with_own_unit(reading: _Reading, spelling: str, numbers: _Numbers) -> None:
     """Take numbers that bring their unit along in the cell."""
+    if spelling == FRACTION_OF_HEADING:
+        _fractions(reading, numbers)
+        return
     unit = read_unit(spelling, reading.kind)
     column = reading.body.column(reading.taken.index)
     if isinstance(unit, Fault):
@@ -146,6 +152,25 @@ def _with_own_unit(reading: _Reading, spelling: str, numbers: _Numbers) -> None:
         fault = Fault("unit-differs-from-heading", what, severity=Severity.LOOK)
         for i in numbers.rows:
             reading.ledger.add(fault, reading.body.numbers[i], reading.taken.index, column[i])
+
+
+def _fractions(reading: _Reading, numbers: _Numbers) -> None:
+    """Take fractions without a mark where the unit is inches or feet for certain."""
+    stated = reading.taken.unit
+    if isinstance(stated, Unit) and stated.symbol in _FRACTIONED:
+        _take(reading, numbers, stated)
+        return
+    column = reading.body.column(reading.taken.index)
+    for i in numbers.rows:
+        reading.refuse(_whose_fraction(), i, column[i])
+
+
+def _whose_fraction() -> Fault:
+    return Fault(
+        "fraction-without-inches",
+        "a fraction stands in a column that is not in inches or feet",
+        "the unit beside it, or two values in two cells",
+    )
 
 
 def _without_own_unit(reading: _Reading) -> None:

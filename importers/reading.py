@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import difflib
 import hashlib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
 
-from importers.columns import Body, equally_wide
 from importers.declared import Sheet
 from importers.faults import Fault, Ledger
-from importers.headings import find_headings, lay_out, plain
-from importers.rows import Positions, SheetRead, read_rows
-from importers.sheets import HELP_SHEETS, SHEETS, UNITS
+from importers.headings import plain
+from importers.known import Known, Positions
+from importers.rows import SheetRead, read_rows
+from importers.segments import segments
+from importers.sheets import HELP_SHEETS, SHEETS
+from importers.sizes import ExpectedLoads
+from importers.surroundings import report_remarks, report_surroundings
 from importers.table import Raw, Table, is_blank, text_of
 from importers.workbook import SourceFile, Workbook, open_workbook
 from supports.errors import ColumnMissing, SheetMissing
@@ -23,6 +26,7 @@ from supports.findings import Finding, Place, Severity, any_forbids
 from supports.proposals import Record
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
+_NO_LOADS: ExpectedLoads = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +77,7 @@ def read(
     *,
     positions: Positions = _NOTHING_KNOWN,
     latest: date | None = None,
+    expected_loads: ExpectedLoads = _NO_LOADS,
 ) -> ReadResult:
     """Read a workbook, a text file or a folder of text files.
 
@@ -85,6 +90,8 @@ def read(
         Unit positions known of each support, for rows that do not say which unit.
     latest
         No day may lie after this one; usually today.
+    expected_loads
+        The load [N] to expect at each tag; a number whose size speaks for another unit is refused.
 
     Raises
     ------
@@ -95,24 +102,18 @@ def read(
     findings = list(book.findings)
     pairs = _paired(book, sheets, findings)
     reads: list[tuple[Sheet, Table, SheetRead]] = []
-    known = {tag: set(found) for tag, found in positions.items()}
+    known = Known(
+        {tag: set(found) for tag, found in positions.items()}, dict(expected_loads), latest
+    )
     for sheet, table in pairs:
-        done = _read_table(table, sheet, known, latest, findings)
-        if done is not None:
-            reads.append((sheet, table, done))
-            _learn_positions(sheet, done, known)
+        done = _read_table(table, sheet, sheets, known, findings)
+        reads.extend((found, table, part) for found, part in done)
     return ReadResult(
         tuple(record for _, _, done in reads for record in done.records),
         tuple(findings),
         book.files,
         tuple(SheetCount(table.sheet, done.rows, done.held_back) for _, table, done in reads),
     )
-
-
-def _learn_positions(sheet: Sheet, done: SheetRead, known: dict[str, set[str]]) -> None:
-    if sheet.subject == UNITS.subject:
-        for record in done.records:
-            known.setdefault(record.key[0], set()).add(record.key[1])
 
 
 def _paired(
@@ -162,27 +163,27 @@ def _no_sheet(book: Workbook, sheets: Sequence[Sheet]) -> SheetMissing:
 
 
 def _read_table(
-    table: Table,
-    sheet: Sheet,
-    positions: Positions,
-    latest: date | None,
-    findings: list[Finding],
-) -> SheetRead | None:
+    table: Table, sheet: Sheet, sheets: Sequence[Sheet], known: Known, findings: list[Finding]
+) -> list[tuple[Sheet, SheetRead]]:
     ledger = Ledger(table)
+    report_surroundings(table, ledger)
     if all(is_blank(raw) for row in table.rows for raw in row):
         ledger.whole(Fault("sheet-empty", "the sheet is empty", severity=Severity.NOTE))
         findings.extend(ledger.findings)
-        return None
-    top = find_headings(table, sheet)
-    if top is None:
+        return []
+    parts = segments(table, sheet, sheets, ledger)
+    if not parts:
         raise _no_headings(table, sheet)
-    layout = lay_out(table, sheet, top, ledger)
-    body = _body(table, top)
-    tag = layout.of(sheet.key[0])
-    ledger.subjects = _subjects(table.rows, tag.index if tag else 0)
-    done = read_rows(layout, body, ledger, positions, latest)
+    report_remarks(table, [part.layout.top for part in parts], ledger)
+    reads: list[tuple[Sheet, SheetRead]] = []
+    for part in parts:
+        key = part.layout.of(part.layout.sheet.key[0])
+        ledger.subjects = _subjects(table.rows, key.index if key else 0)
+        done = read_rows(part.layout, part.body, ledger, known)
+        known.learn(part.layout.sheet.subject, done.records)
+        reads.append((part.layout.sheet, done))
     findings.extend(ledger.findings)
-    return done
+    return reads
 
 
 def _subjects(rows: Sequence[Sequence[Raw]], index: int) -> list[str]:
@@ -196,17 +197,3 @@ def _no_headings(table: Table, sheet: Sheet) -> ColumnMissing:
         expected=", ".join(f"'{c.heading}'" for c in sheet.columns if c.needed),
         remedy="Put the headings into one row above the values",
     )
-
-
-def _body(table: Table, top: int) -> Body:
-    width = max(len(row) for row in table.rows)
-    numbered = [(i, row) for i, row in _below(table.rows, top) if not _is_empty(row)]
-    return Body(equally_wide([row for _, row in numbered], width), [i for i, _ in numbered])
-
-
-def _below(rows: Sequence[Sequence[Raw]], top: int) -> Iterator[tuple[int, Sequence[Raw]]]:
-    return ((i, rows[i]) for i in range(top + 1, len(rows)))
-
-
-def _is_empty(row: Sequence[Raw]) -> bool:
-    return all(raw == "" or is_blank(raw) for raw in row)

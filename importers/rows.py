@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -12,15 +12,14 @@ from importers.declared import Form, kind_of
 from importers.derived import add_derived
 from importers.faults import Fault, Ledger
 from importers.headings import Layout, Taken
+from importers.known import Known
 from importers.quantities import read_quantities
+from importers.sizes import refuse_suspicious
 from importers.table import letters, text_of
 from importers.turn_tables import read_turn_tables
 from supports.findings import Severity
 from supports.proposals import Key, Record, SourceCell, SourceLine, Value
 from supports.units import Unit
-
-Positions = Mapping[str, Collection[str]]
-"""The unit positions known of each support tag."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,16 +75,15 @@ class _Rows:
         return known.values if known else [None] * len(self.body.rows)
 
 
-def read_rows(
-    layout: Layout, body: Body, ledger: Ledger, positions: Positions, latest: date | None
-) -> SheetRead:
+def read_rows(layout: Layout, body: Body, ledger: Ledger, known: Known) -> SheetRead:
     """Read the rows of one table into records."""
     rows = _Rows(layout, body, ledger)
     for taken in layout.taken:
-        rows.columns[taken.column.field] = _convert(body, taken, ledger, latest)
+        rows.columns[taken.column.field] = _convert(body, taken, ledger, known.latest)
+    _refuse_suspicious(rows, known)
     add_derived(layout, body, rows.columns, ledger)
     _hold_incomplete(rows)
-    _fill_blanks(rows, positions)
+    _fill_blanks(rows, known)
     keys = _keys(rows)
     _hold_doubles(rows, keys)
     return SheetRead(list(_records(rows, keys)), len(body.rows), len(rows.held))
@@ -97,6 +95,13 @@ def _convert(body: Body, taken: Taken, ledger: Ledger, latest: date | None) -> C
     if kind_of(taken.column):
         return read_quantities(body, taken, ledger)
     return read_cells(body, taken, ledger, latest)
+
+
+def _refuse_suspicious(rows: _Rows, known: Known) -> None:
+    tags = rows.values("tag")
+    for taken in rows.layout.taken:
+        converted = rows.columns[taken.column.field]
+        refuse_suspicious(rows.body, taken, tags, known.loads, converted, rows.ledger)
 
 
 def _hold_incomplete(rows: _Rows) -> None:
@@ -121,7 +126,7 @@ def _missing(heading: str) -> Fault:
     )
 
 
-def _fill_blanks(rows: _Rows, positions: Positions) -> None:
+def _fill_blanks(rows: _Rows, known: Known) -> None:
     """Put in what a blank key cell stands for, or hold the row back where that is not certain."""
     tags = rows.values("tag")
     for name, default in rows.layout.sheet.when_blank:
@@ -131,7 +136,7 @@ def _fill_blanks(rows: _Rows, positions: Positions) -> None:
             if i in column.bad:
                 rows.held.add(i)
             elif value is None and i not in rows.held:
-                if len(positions.get(str(tags[i]), ())) > 1 or times[tags[i]] > 1:
+                if len(known.positions.get(str(tags[i]), ())) > 1 or times[tags[i]] > 1:
                     rows.hold(_which_unit(str(tags[i])), i)
                 column.values[i] = default
 

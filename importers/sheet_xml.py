@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from importers.cell_marks import CellMarks, Styles, read_marks
 from importers.table import column_index
 
 _ROOT = re.compile(rb"<([\w.-]+:)?worksheet\b")
@@ -48,9 +49,10 @@ class SheetFacts:
     filtered: bool = False
     rows: int = 0
     columns: int = 0
+    marks: CellMarks = field(default_factory=CellMarks)
 
 
-def read_facts(data: bytes) -> SheetFacts:
+def read_facts(data: bytes, styles: Styles) -> SheetFacts:
     """Search the XML of one sheet."""
     root = _ROOT.search(data)
     prefix = root[1] or b"" if root else b""
@@ -63,6 +65,7 @@ def read_facts(data: bytes) -> SheetFacts:
         b"filterColumn" in data[max(end, 0) :],
         max((number for number, _ in rows), default=0),
         _reach(data),
+        read_marks(data, prefix, styles),
     )
 
 

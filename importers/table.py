@@ -16,8 +16,36 @@ Raw = str | float | int | bool | date | datetime | time | timedelta
 """What a reader hands over for one cell; blank is ''."""
 
 
-class ErrorCell(str):
+class RefusedCell(str):
+    """A cell whose value cannot be taken as it stands; `why` says which case it is."""
+
+    __slots__ = ()
+    why = ""
+
+
+class ErrorCell(RefusedCell):
     """The error text (``#REF!`` and the like) that stands where a value should."""
+
+    __slots__ = ()
+    why = "error"
+
+
+class StruckCell(RefusedCell):
+    """Text that is struck through, in whole or in part; the part struck stands in ~~ ~~."""
+
+    __slots__ = ()
+    why = "struck"
+
+
+class MovingCell(RefusedCell):
+    """A day that the sheet counts anew whenever it is opened."""
+
+    __slots__ = ()
+    why = "moving"
+
+
+class PercentCell(float):
+    """A fraction that the sheet shows as a percentage."""
 
     __slots__ = ()
 
@@ -49,10 +77,10 @@ class Table:
         Merged blocks as (first row, first column, last row, last column), counted from 0.
     remarks
         Comments beside cells, by (row, column).
-    struck
-        Cells that hold struck-through text, with the part that is not struck.
-    percents
-        Cells shown as a percentage: their value is already a fraction.
+    starts_in_1904
+        Day numbers of the workbook count from 1904.
+    saved_on
+        The day on which the workbook says it was last saved.
     """
 
     file: str
@@ -65,9 +93,8 @@ class Table:
     filtered: bool = False
     merged: tuple[tuple[int, int, int, int], ...] = ()
     remarks: Mapping[tuple[int, int], str] = field(default_factory=dict)
-    struck: Mapping[tuple[int, int], str] = field(default_factory=dict)
-    percents: frozenset[tuple[int, int]] = frozenset()
-    moving: frozenset[tuple[int, int]] = frozenset()
+    starts_in_1904: bool = False
+    saved_on: date | None = None
 
     def cell(self, row: int, column: int) -> Cell:
         """Return the cell at a row and a column counted from 0; outside all is blank."""
@@ -84,7 +111,7 @@ def seen(raw: Raw) -> Cell:
     return Cell(
         text_of(raw),
         raw,
-        is_error=isinstance(raw, ErrorCell),
+        is_error=isinstance(raw, RefusedCell),
         is_number=isinstance(raw, float | int) and not isinstance(raw, bool),
         is_date=isinstance(raw, date | datetime),
     )
@@ -100,6 +127,8 @@ def text_of(raw: Raw) -> str:
         return raw
     if isinstance(raw, bool):
         return str(raw).upper()
+    if isinstance(raw, PercentCell):
+        return f"{raw * 100.0:.13g} %"
     if isinstance(raw, float):
         return f"{raw:.15g}"
     return raw.isoformat() if isinstance(raw, date | datetime | time) else str(raw)

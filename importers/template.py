@@ -14,6 +14,7 @@ from importers.declared import Column, Form, Sheet, kind_of
 from importers.sheets import HELP_SHEETS, SHEETS
 from importers.table import Raw, letters
 from importers.unit_choice import METRIC, UnitSet, heading_with_unit
+from supports.units import Kind
 
 ROWS_PREPARED = 2_000
 """Rows of the blank workbook that carry drop-downs and text format."""
@@ -170,7 +171,8 @@ def _note(column: Column) -> Iterator[str]:
     if column.form is Form.TURN_TABLE:
         yield "As '18 to 20: 0.27; 20 to 24: 0.29'."
     if kind := kind_of(column):
-        yield f"A {kind}" + (", with its sign." if column.signed else ", 0 or more.")
+        signed = column.signed or kind is Kind.TEMPERATURE
+        yield f"Quantity: {kind}, " + ("with its sign." if signed else "0 or more.")
     if column.unit_column:
         yield f"Unit in the heading, or row by row in '{column.unit_column}'."
     if column.aliases:

@@ -6,10 +6,10 @@ import re
 from collections.abc import Callable
 from itertools import pairwise
 
-from importers.columns import Body, Converted, error_fault
+from importers.columns import Body, Converted, refusal
 from importers.faults import Fault, Ledger
 from importers.headings import Taken
-from importers.table import ErrorCell, Raw, is_blank, text_of
+from importers.table import Raw, RefusedCell, is_blank, text_of
 from importers.unit_words import not_stated, read_unit
 from supports.units import Kind, Unit
 
@@ -21,7 +21,7 @@ def read_turn_tables(body: Body, taken: Taken, ledger: Ledger) -> Converted:
     """Read a column of tables into [[from N, to N, N per turn], ...]."""
     answer = Converted([None] * len(body.rows))
     for i, raw in enumerate(body.column(taken.index)):
-        if is_blank(raw) and not isinstance(raw, ErrorCell):
+        if is_blank(raw) and not isinstance(raw, RefusedCell):
             continue
         read = _table(raw, _unit_of(body, taken, i))
         if isinstance(read, Fault):
@@ -40,8 +40,8 @@ def _unit_of(body: Body, taken: Taken, i: int) -> Unit | Fault:
 
 
 def _table(raw: Raw, unit: Unit | Fault) -> list[list[float]] | Fault:
-    if isinstance(raw, ErrorCell):
-        return error_fault()
+    if isinstance(raw, RefusedCell):
+        return refusal(raw)
     if isinstance(unit, Fault):
         return unit
     bands = [_BAND.fullmatch(part) for part in text_of(raw).strip(" ;").split(";")]

@@ -4,27 +4,41 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date, datetime, time, timedelta
 from enum import StrEnum
 from functools import cache
 
 from importers.faults import Fault, Outcome
 from importers.table import Raw, text_of
+from importers.tag_words import ditto_fault, doubt_of_name, doubt_of_tag, is_ditto
+from importers.type_words import read_type_word
 from supports import tags
 from supports.findings import Severity
-from supports.vocabulary import Known
+from supports.vocabulary import Known, SupportKind
 
 _WHOLE = re.compile(r"[-+]?\d{1,15}(?:\.0*)?")
 
 
+def read_tag(raw: Raw) -> Outcome:
+    """Read a support tag."""
+    return _read_named(raw, doubt_of_tag)
+
+
 def read_name(raw: Raw) -> Outcome:
-    """Read a tag or another name: text for ever, only odd dashes and spaces are mended."""
+    """Read the name of something else."""
+    return _read_named(raw, doubt_of_name)
+
+
+def _read_named(raw: Raw, doubt_of: Callable[[str], Fault | None]) -> Outcome:
+    """Read a name: text for ever, only odd dashes and spaces are mended."""
     if isinstance(raw, date | datetime | time | timedelta):
         return Outcome(None, _not_a_name("a date", "a tag such as 12-3 that the program changed?"))
     if not isinstance(raw, str):
         return Outcome(None, _not_a_name("a number", "a tag that has lost its leading zeros?"))
     name = tags.tidied(raw)
+    if name and (doubt := doubt_of(name)):
+        return Outcome(None if doubt.severity is Severity.STOP else name, doubt)
     if name in {raw.strip(" "), ""}:
         return Outcome(name or None)
     mended = f"odd dashes or spaces were mended; read as '{name}'"
@@ -81,6 +95,10 @@ def read_word(raw: Raw, words: type[StrEnum]) -> Outcome:
     accepted = _accepted(words)
     if word := accepted.get(plain_word(text)):
         return Outcome(word.value)
+    if words is SupportKind and (meant := read_type_word(text)):
+        return meant
+    if is_ditto(text):
+        return Outcome(None, ditto_fault(""))
     near = difflib.get_close_matches(plain_word(text), list(accepted), n=1, cutoff=0.6)
     return Outcome(
         None,

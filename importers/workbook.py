@@ -5,14 +5,15 @@ from __future__ import annotations
 import hashlib
 import io
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 import python_calamine as calamine
 
 from importers.package import Package
 from importers.sheet_xml import SheetFacts
-from importers.table import ErrorCell, Raw, Table
+from importers.table import ErrorCell, MovingCell, PercentCell, Raw, StruckCell, Table, text_of
 from importers.text_files import read_text_table
 from supports.errors import FileUnusable
 from supports.findings import Finding
@@ -110,22 +111,44 @@ def _bytes_of(path: Path) -> bytes:
 
 def _refuse_protected(name: str, data: bytes) -> None:
     if data.startswith(_COMPOUND) and _ENCRYPTED in data:
-        raise FileUnusable(
-            "the workbook is protected by a password",
-            where=name,
-            remedy="Take the password off in the spreadsheet program and save it again",
-        )
+        raise _protected(name)
+
+
+def _protected(name: str) -> FileUnusable:
+    return FileUnusable(
+        "the workbook is protected by a password",
+        where=name,
+        remedy="Take the password off in the spreadsheet program and save it again",
+    )
 
 
 def _tables(name: str, data: bytes) -> Iterator[Table]:
-    facts = dict(Package(name, data).facts())
+    package = Package(name, data)
+    facts = {sheet: (told, remarks) for sheet, told, remarks in package.facts()}
+    for table in read_sheets(name, data):
+        told, remarks = facts.get(table.sheet, (SheetFacts(), {}))
+        yield replace(
+            table,
+            rows=_with_marks(table.rows, told),
+            hidden_rows=told.hidden_rows,
+            hidden_columns=told.hidden_columns,
+            filtered=told.filtered,
+            remarks=remarks,
+            starts_in_1904=package.starts_in_1904,
+            saved_on=package.saved_on,
+        )
+
+
+def read_sheets(name: str, data: bytes) -> Iterator[Table]:
+    """Read the values of every sheet of a workbook of any kind."""
     try:
         book = calamine.CalamineWorkbook.from_filelike(io.BytesIO(data))
         for sheet in book.sheets_metadata:
             if sheet.typ is calamine.SheetTypeEnum.WorkSheet:
                 shown = sheet.visible is calamine.SheetVisibleEnum.Visible
-                told = facts.get(sheet.name, SheetFacts())
-                yield _table(name, book.get_sheet_by_name(sheet.name), told, hidden=not shown)
+                yield _table(name, book.get_sheet_by_name(sheet.name), hidden=not shown)
+    except calamine.PasswordError as fault:
+        raise _protected(name) from fault
     except calamine.CalamineError as fault:
         raise FileUnusable(
             f"the workbook is damaged ({fault})",
@@ -134,26 +157,31 @@ def _tables(name: str, data: bytes) -> Iterator[Table]:
         ) from fault
 
 
-def _table(name: str, sheet: calamine.CalamineSheet, facts: SheetFacts, *, hidden: bool) -> Table:
+def _table(name: str, sheet: calamine.CalamineSheet, *, hidden: bool) -> Table:
     margin: list[Raw] = [""] * (sheet.start[1] if sheet.start else 0)
     rows: list[list[Raw]] = [margin + row for row in sheet.iter_rows()]
-    _put_errors(rows, facts)
-    return Table(
-        name,
-        sheet.name,
-        rows,
-        hidden_rows=facts.hidden_rows,
-        hidden_columns=facts.hidden_columns,
-        hidden=hidden,
-        filtered=facts.filtered,
-        merged=tuple((a, b, c, d) for (a, b), (c, d) in sheet.merged_cell_ranges or ()),
-    )
+    blocks = tuple((a, b, c, d) for (a, b), (c, d) in sheet.merged_cell_ranges or ())
+    return Table(name, sheet.name, rows, hidden=hidden, merged=blocks)
 
 
-def _put_errors(rows: list[list[Raw]], facts: SheetFacts) -> None:
-    """Put error texts in their place: the reader gives an error as a blank."""
+def _with_marks(found: Sequence[Sequence[Raw]], facts: SheetFacts) -> list[list[Raw]]:
+    """Put marked cells in their place: the reader gives an error as a blank and tells no format."""
+    rows = [row if isinstance(row, list) else list(row) for row in found]
     for (row, column), text in facts.errors.items():
         rows.extend([] for _ in range(row + 1 - len(rows)))
-        line = rows[row]
-        line.extend([""] * (column + 1 - len(line)))
-        line[column] = ErrorCell(text)
+        rows[row].extend([""] * (column + 1 - len(rows[row])))
+        rows[row][column] = ErrorCell(text)
+    for row, column in facts.marks.percent:
+        if (value := _at(rows, row, column)) and isinstance(value, float):
+            rows[row][column] = PercentCell(value)
+    for (row, column), text in facts.marks.struck.items():
+        if (value := _at(rows, row, column)) != "":
+            rows[row][column] = StruckCell(text or f"~~{text_of(value)}~~")
+    for row, column in facts.marks.moving:
+        if isinstance(value := _at(rows, row, column), date):
+            rows[row][column] = MovingCell(text_of(value))
+    return rows
+
+
+def _at(rows: Sequence[Sequence[Raw]], row: int, column: int) -> Raw:
+    return rows[row][column] if row < len(rows) and column < len(rows[row]) else ""

@@ -1,0 +1,138 @@
+"""What formats say of cells: struck-through text, percentages, days that move."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from xml.etree import ElementTree as ET
+
+from importers.table import column_index
+
+_REFERENCE = re.compile(rb"\sr=[\"']([A-Z]{1,3})(\d+)[\"']")
+_VALUE = re.compile(rb"<(?:[\w.-]+:)?v[^>]*>(\d+)<")
+_BUILT_IN_PERCENTS = {9, 10}
+"""Number formats 0 % and 0.00 % of ECMA-376 part 1, 18.8.30."""
+_SHARED_FORMULA = re.compile(rb"<(?:[\w.-]+:)?f\b[^>]*\ssi=\"(\d+)\"")
+_IN_TAG = (b"s=", b"t=")
+_CLOCKS = (b"TODAY(", b"NOW(")
+_STRINGS_STRUCK = re.compile(rb"<(?:[\w.-]+:)?strike\b")
+
+Address = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Styles:
+    """Cell styles that matter here, by their number, and shared texts with struck parts."""
+
+    struck: frozenset[int] = frozenset()
+    percent: frozenset[int] = frozenset()
+    texts: Mapping[int, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class CellMarks:
+    """Cells that a format or a formula marks, by (row, column) counted from 0."""
+
+    struck: Mapping[Address, str] = field(default_factory=dict)
+    percent: frozenset[Address] = frozenset()
+    moving: frozenset[Address] = frozenset()
+
+
+def read_styles(styles: ET.Element | None, strings: ET.Element | None) -> Styles:
+    """Return which cell styles strike through or show percentages, and which texts are struck."""
+    texts = dict(_struck_texts(strings)) if strings is not None else {}
+    if styles is None:
+        return Styles(texts=texts)
+    fonts = [_is_on(font.find("strike")) for font in _children(styles, "fonts")]
+    formats = {
+        int(item.get("numFmtId", "0")): item.get("formatCode", "")
+        for item in _children(styles, "numFmts")
+    }
+    cells = list(_children(styles, "cellXfs"))
+    return Styles(
+        frozenset(i for i, xf in enumerate(cells) if _flag(fonts, int(xf.get("fontId", "0")))),
+        frozenset(i for i, xf in enumerate(cells) if _is_percent(xf, formats)),
+        texts,
+    )
+
+
+def may_be_struck(strings: bytes) -> bool:
+    """Return whether shared texts hold a struck part anywhere, before they are parsed."""
+    return _STRINGS_STRUCK.search(strings) is not None
+
+
+def _children(root: ET.Element, name: str) -> Iterator[ET.Element]:
+    parent = root.find(name)
+    return iter(parent if parent is not None else ())
+
+
+def _is_on(element: ET.Element | None) -> bool:
+    return element is not None and element.get("val", "1") not in {"0", "false"}
+
+
+def _flag(flags: list[bool], index: int) -> bool:
+    return index < len(flags) and flags[index]
+
+
+def _is_percent(xf: ET.Element, formats: Mapping[int, str]) -> bool:
+    number = int(xf.get("numFmtId", "0"))
+    return number in _BUILT_IN_PERCENTS or "%" in formats.get(number, "")
+
+
+def _struck_texts(strings: ET.Element) -> Iterator[tuple[int, str]]:
+    """Yield shared texts with struck runs, the struck parts between ~~."""
+    for index, item in enumerate(strings.iter("si")):
+        runs = [(run.findtext("t", ""), _is_on(run.find("rPr/strike"))) for run in item.iter("r")]
+        if any(struck for _, struck in runs):
+            yield index, "".join(f"~~{text}~~" if struck else text for text, struck in runs)
+
+
+def read_marks(data: bytes, prefix: bytes, styles: Styles) -> CellMarks:
+    """Search the XML of a sheet for the cells that carry marks."""
+    struck = {
+        address: ""
+        for number in styles.struck
+        for address, _ in _cells_with(data, prefix, b's="%d"' % number)
+    }
+    if styles.texts:
+        found = _shared(data, prefix)
+        struck |= {address: styles.texts[n] for address, n in found if n in styles.texts}
+    return CellMarks(
+        struck,
+        frozenset(
+            address
+            for number in styles.percent
+            for address, _ in _cells_with(data, prefix, b's="%d"' % number)
+        ),
+        frozenset(_moving(data, prefix)),
+    )
+
+
+def _moving(data: bytes, prefix: bytes) -> Iterator[Address]:
+    """Yield the cells whose formula asks for today, also where a formula is shared."""
+    for clock in _CLOCKS:
+        for address, cell in _cells_with(data, prefix, clock):
+            yield address
+            if shared := _SHARED_FORMULA.search(cell):
+                mark = b'si="' + shared[1] + b'"'
+                yield from (other for other, _ in _cells_with(data, prefix, mark))
+
+
+def _cells_with(data: bytes, prefix: bytes, mark: bytes) -> Iterator[tuple[Address, bytes]]:
+    """Yield address and XML of each cell that holds a mark in its tag or its formula."""
+    opening, closing = b"<" + prefix + b"c ", b"</" + prefix + b"c>"
+    at = data.find(mark)
+    while at >= 0:
+        start = data.rfind(opening, 0, at)
+        cell = data[start : data.find(closing, at)] if start >= 0 else b""
+        where = _REFERENCE.search(cell[: cell.find(b">") + 1 or None])
+        if where and (not mark.startswith(_IN_TAG) or mark in cell[: cell.find(b">")]):
+            yield (int(where[2]) - 1, column_index(where[1].decode())), cell
+        at = data.find(mark, at + 1)
+
+
+def _shared(data: bytes, prefix: bytes) -> Iterator[tuple[Address, int]]:
+    for address, cell in _cells_with(data, prefix, b't="s"'):
+        if value := _VALUE.search(cell):
+            yield address, int(value[1])

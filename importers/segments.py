@@ -1,0 +1,230 @@
+"""The tables on one sheet: headings one to three rows deep, unit rows, repeats, totals, remarks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from importers.columns import Body, equally_wide
+from importers.declared import Form, Sheet, kind_of
+from importers.faults import Fault, Ledger
+from importers.headings import Layout, Taken, known_headings, lay_out, names, plain, split, unit_in
+from importers.table import Raw, Table, is_blank, text_of
+from importers.tag_words import is_total
+from importers.unit_words import read_unit
+from supports.findings import Severity
+from supports.units import Unit
+
+SEARCHED_ROWS = 60
+"""Titles and remarks above a table are rarely taller."""
+DEEPEST_HEADING = 3
+
+
+@dataclass(slots=True)
+class Segment:
+    """One table: how it is read, and its rows."""
+
+    layout: Layout
+    body: Body
+
+
+@dataclass(frozen=True, slots=True)
+class _Grid:
+    """The cells of a table with every merged heading written into each cell that it covers."""
+
+    table: Table
+    rows: list[list[Raw]]
+
+    def headings(self, top: int, sheet: Sheet) -> list[str]:
+        """Return the heading of each column, put together from the rows above where needed."""
+        return [self._heading(top, column, sheet) for column in range(len(self.rows[top]))]
+
+    def _heading(self, top: int, column: int, sheet: Sheet) -> str:
+        lower = text_of(self.rows[top][column]).strip()
+        known = names(sheet)
+        above = self._above(top, column)
+        joined = [" ".join([*reversed(above[:n]), lower]) for n in range(len(above), 0, -1)]
+        for text in (*joined, lower):
+            if split(text, known) and lower:
+                return self._with_unit(text, above, sheet)
+        return lower
+
+    def _with_unit(self, text: str, above: Sequence[str], sheet: Sheet) -> str:
+        """Add the unit that stands above a heading, where the heading states none."""
+        found = split(text, names(sheet))
+        kind = kind_of(names(sheet)[found.name]) if found else None
+        if found is None or found.unit is not None or kind is None:
+            return text
+        units = [unit for cell in above if (unit := unit_in(cell, kind))]
+        return f"{text} [{units[0]}]" if units else text
+
+    def _above(self, top: int, column: int) -> list[str]:
+        """Return the heading cells above, nearest first; a row of values ends them."""
+        texts: list[str] = []
+        for row in self.rows[max(top - DEEPEST_HEADING + 1, 0) : top][::-1]:
+            cell = row[column] if column < len(row) else ""
+            if not isinstance(cell, str):
+                break
+            if cell.strip() and cell.strip() != text_of(self.rows[top][column]).strip():
+                texts.append(cell.strip())
+        return texts
+
+
+def segments(table: Table, sheet: Sheet, sheets: Sequence[Sheet], ledger: Ledger) -> list[Segment]:
+    """Return the tables on one sheet; none if no row holds headings."""
+    grid = _filled(table)
+    top = _find_headings(grid, sheet)
+    if top is None:
+        return []
+    found: list[Segment] = []
+    first = _with_unit_row(lay_out(table, sheet, top, grid.headings(top, sheet), ledger), table)
+    for start, end, layout in _spans(table, first, sheets, ledger):
+        found.append(Segment(layout, _body(table, layout, start, end, ledger)))
+    return found
+
+
+def _filled(table: Table) -> _Grid:
+    """Write merged cells into all the cells that they cover, among the headings only."""
+    rows = [list(row) for row in table.rows[:SEARCHED_ROWS]]
+    for first, left, last, right in table.merged:
+        if last < len(rows) and left < len(rows[first]) and last - first < DEEPEST_HEADING:
+            for row in rows[first : last + 1]:
+                row.extend([""] * (right + 1 - len(row)))
+                row[left : right + 1] = [rows[first][left]] * (right + 1 - left)
+    return _Grid(table, rows)
+
+
+def _find_headings(grid: _Grid, sheet: Sheet) -> int | None:
+    """Return the row that names most columns of a sheet, the first of equals."""
+    best, most = None, 0
+    for number in range(len(grid.rows)):
+        if (count := known_headings(grid.headings(number, sheet), sheet)) > most:
+            best, most = number, count
+    return best
+
+
+def _with_unit_row(layout: Layout, table: Table) -> Layout:
+    """Give the columns without a unit the one that a row of units below the headings states."""
+    below = layout.top + 1
+    if below >= len(table.rows) or not _is_unit_row(table.rows[below], layout):
+        return layout
+    taken = tuple(_given(item, table.rows[below]) for item in layout.taken)
+    return replace(layout, taken=taken, units_row=below)
+
+
+def _given(item: Taken, row: Sequence[Raw]) -> Taken:
+    kind = kind_of(item.column)
+    text = text_of(row[item.index]).strip() if item.index < len(row) else ""
+    if kind is None or not text or item.unit is not None:
+        return item
+    return replace(item, unit=read_unit(text, kind), units_in=None)
+
+
+def _is_unit_row(row: Sequence[Raw], layout: Layout) -> bool:
+    """Return whether a row holds units and nothing else."""
+    kinds = {item.index: kind_of(item.column) for item in layout.taken}
+    cells = [(i, text_of(raw)) for i, raw in enumerate(row) if not is_blank(raw)]
+    return bool(cells) and all(
+        (kind := kinds.get(i)) is not None and unit_in(text, kind) for i, text in cells
+    )
+
+
+def _spans(
+    table: Table, layout: Layout, sheets: Sequence[Sheet], ledger: Ledger
+) -> Iterator[tuple[int, int, Layout]]:
+    """Cut the rows below the headings where other headings begin another table."""
+    start = (layout.units_row or layout.top) + 1
+    for number in range(start, len(table.rows)):
+        row = table.rows[number]
+        if not _opens_like_headings(row, sheets):
+            continue
+        sheet = max((layout.sheet, *sheets), key=lambda s: known_headings(row, s))
+        if _same_headings(row, layout) or known_headings(row, sheet) < 2:
+            continue
+        yield start, number, layout
+        texts = [text_of(raw) for raw in row]
+        layout = _with_unit_row(lay_out(table, sheet, number, texts, ledger), table)
+        start = (layout.units_row or layout.top) + 1
+    yield start, len(table.rows), layout
+
+
+def _opens_like_headings(row: Sequence[Raw], sheets: Sequence[Sheet]) -> bool:
+    first = next((raw for raw in row if raw != ""), "")
+    return isinstance(first, str) and any(split(first, names(sheet)) for sheet in sheets)
+
+
+def _same_headings(row: Sequence[Raw], layout: Layout) -> bool:
+    """Return whether a row repeats the headings in force."""
+    cells = {i: text_of(raw) for i, raw in enumerate(row) if not is_blank(raw)}
+    wanted = {item.index: plain(item.heading) for item in layout.taken}
+    same = [i for i, text in cells.items() if wanted.get(i) == plain(text)]
+    return len(same) >= 2 and len(same) >= len(cells) / 2
+
+
+def _body(table: Table, layout: Layout, start: int, end: int, ledger: Ledger) -> Body:
+    width = max((len(row) for row in table.rows), default=0)
+    kept: list[int] = []
+    for number in range(start, end):
+        row = table.rows[number]
+        if all(raw == "" or is_blank(raw) for raw in row):
+            continue
+        fault = _no_record(row, layout)
+        if fault is None:
+            kept.append(number)
+        else:
+            ledger.row(fault, number, text_of(next(raw for raw in row if not is_blank(raw))))
+    rows = equally_wide([table.rows[number] for number in kept], width)
+    _fill_merged(table, layout, kept, rows, ledger)
+    return Body(rows, kept)
+
+
+def _no_record(row: Sequence[Raw], layout: Layout) -> Fault | None:
+    """Return why a row is no record: headings or units again, totals, loose text; else None."""
+    key = layout.of(layout.sheet.key[0])
+    cell = row[key.index] if key and key.index < len(row) else ""
+    first = next(raw for raw in row if not is_blank(raw))
+    if isinstance(first, str) and is_total(first):
+        return _note("totals-row", "a row of totals was passed over")
+    if key and isinstance(cell, str) and plain(cell) == plain(key.heading) and cell:
+        return _note("headings-repeated", "the headings stand here again and were passed over")
+    if not is_blank(cell):
+        return None
+    if _is_unit_row(row, layout):
+        return _units_again(row, layout)
+    used = {i for i, raw in enumerate(row) if not is_blank(raw)}
+    if len(used) == 1 and isinstance(first, str) and not used & {t.index for t in layout.taken}:
+        what = "text stands alone in a row and was not read; does it say something of the rows?"
+        return Fault("loose-text", what, severity=Severity.LOOK)
+    return None
+
+
+def _note(code: str, what: str) -> Fault:
+    return Fault(code, what, severity=Severity.NOTE)
+
+
+def _units_again(row: Sequence[Raw], layout: Layout) -> Fault:
+    """Return the note on a repeated row of units, or the stop if it states other units."""
+    for item in layout.taken:
+        kind = kind_of(item.column)
+        text = text_of(row[item.index]).strip() if item.index < len(row) else ""
+        if kind and text and isinstance(item.unit, Unit) and read_unit(text, kind) != item.unit:
+            what = f"a row of units in the middle of the table says {text}, not {item.unit.symbol}"
+            remedy = "Split the table there, each part with its own headings and units"
+            return Fault("units-change", what, remedy=remedy)
+    return _note("units-repeated", "the units stand here again and were passed over")
+
+
+def _fill_merged(
+    table: Table, layout: Layout, kept: list[int], rows: list[list[Raw]], ledger: Ledger
+) -> None:
+    """Write the name in a merged block into each of its rows."""
+    named = {item.index for item in layout.taken if item.column.form is Form.NAME}
+    where = {number: i for i, number in enumerate(kept)}
+    for first, left, last, right in table.merged:
+        inside = [where[n] for n in range(first, last + 1) if n in where]
+        if first < last and left == right and left in named and len(inside) > 1:
+            value = rows[inside[0]][left]
+            for i in inside:
+                rows[i] = [*rows[i][:left], value, *rows[i][left + 1 :]]
+            what = f"the merged cell was taken for rows {first + 1} to {last + 1}"
+            ledger.add(_note("merged-name", what), first, left, value)

@@ -1,0 +1,113 @@
+"""Numbers whose size says that their unit is another, and numbers that stand for 'not known'."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+
+from importers.columns import Body, Converted
+from importers.declared import kind_of
+from importers.faults import Fault, Ledger
+from importers.headings import Taken
+from importers.table import Raw, text_of
+from importers.unit_words import read_unit
+from supports.proposals import Value
+from supports.units import Kind, Unit
+
+FAR_OFF = 3.0
+"""A load this many times its expected value, or one part of it, is looked at. Our own choice."""
+NEAR = 0.15
+"""Another unit explains a load that it brings this near to the expected one. Our own choice."""
+
+_CANDIDATES = ("N", "kN", "daN", "kgf", "lbf", "kip")
+_NINES = {"0", "999", "9999", "99999"}
+
+ExpectedLoads = Mapping[str, float]
+"""The load [N] to expect at each support tag, from its plate or its calculation."""
+
+
+def refuse_suspicious(
+    body: Body,
+    taken: Taken,
+    tags: list[Value],
+    expected: ExpectedLoads,
+    converted: Converted,
+    ledger: Ledger,
+) -> None:
+    """Refuse loads that stand for 'not known', and loads that another unit would explain."""
+    if kind_of(taken.column) is not Kind.LOAD:
+        return
+    cells = body.column(taken.index)
+    for i, value in _doubtful(converted.values, tags, expected, cells):
+        fault = _not_known(taken, cells[i]) or _another_unit(
+            value, expected.get(str(tags[i])), _unit(body, taken, i)
+        )
+        if fault:
+            ledger.add(fault, body.numbers[i], taken.index, cells[i])
+            converted.values[i] = None
+            converted.bad.add(i)
+
+
+def _doubtful(
+    values: list[Value], tags: list[Value], expected: ExpectedLoads, cells: list[Raw]
+) -> Iterator[tuple[int, float]]:
+    """Yield the few loads that need a closer look."""
+    loads = np.array([v if isinstance(v, float) else np.nan for v in values])
+    wanted = np.array([expected.get(str(tag), np.nan) for tag in tags]) if expected else loads
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ratio = np.abs(loads) / wanted
+    far = (ratio > FAR_OFF) | (ratio < 1.0 / FAR_OFF)
+    for i, value in enumerate(loads.tolist()):
+        if far[i] or (value == value and _number_text(cells[i]) in _NINES):  # noqa: PLR0124  not NaN
+            yield i, value
+
+
+def _number_text(raw: Raw) -> str:
+    return text_of(raw).strip().removesuffix(".0")
+
+
+def _not_known(taken: Taken, raw: Raw) -> Fault | None:
+    text = _number_text(raw)
+    if text not in _NINES or (text == "0" and taken.column.signed):
+        return None
+    return Fault(
+        "zero-or-nines",
+        f"a load of {text} most often stands for 'not known'",
+        "the load, or a blank",
+        "Leave the cell blank if the load is not known",
+    )
+
+
+def _another_unit(value: float, wanted: float | None, unit: Unit | None) -> Fault | None:
+    if wanted is None or unit is None or wanted <= 0.0:
+        return None
+    number = abs(unit.from_si(value))
+    likely = [
+        symbol
+        for symbol in _CANDIDATES
+        if symbol != unit.symbol and abs(_si(number, symbol) / wanted - 1.0) <= NEAR
+    ]
+    if not likely:
+        return None
+    doubt = " (cannot be told apart by size)" if len(likely) > 1 else ""
+    return Fault(
+        "unit-size-suspicious",
+        f"the number looks like {' or '.join(likely)}{doubt}, not {unit.symbol}",
+        f"about {unit.from_si(wanted):.4g} {unit.symbol}",
+        "Write the unit into the cell",
+    )
+
+
+def _si(number: float, symbol: str) -> float:
+    unit = read_unit(symbol, Kind.LOAD)
+    return unit.to_si(number) if isinstance(unit, Unit) else number
+
+
+def _unit(body: Body, taken: Taken, i: int) -> Unit | None:
+    if isinstance(taken.unit, Unit):
+        return taken.unit
+    if taken.units_in is None:
+        return None
+    unit = read_unit(text_of(body.rows[i][taken.units_in]).strip(), Kind.LOAD)
+    return unit if isinstance(unit, Unit) else None

@@ -1,0 +1,66 @@
+"""What stands around the values: hidden rows, columns and sheets, filters, comments."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable
+from itertools import groupby
+
+from importers.faults import Fault, Ledger
+from importers.table import Table, letters
+from supports.findings import Severity
+
+_OLD_TAG = re.compile(
+    r"\b(?:old|ex|was|formerly|former)\b[\s:.]*(?:tag)?[\s:.]*(\S*\d\S*)", re.IGNORECASE
+)
+
+
+def report_surroundings(table: Table, ledger: Ledger) -> None:
+    """Put down what a reader of the sheet may not have seen; all of it was read nevertheless."""
+    if table.hidden:
+        ledger.whole(_look("hidden-sheet", "the sheet is hidden; it was read all the same"))
+    used = [i for i in sorted(table.hidden_rows) if i < len(table.rows) and any(table.rows[i])]
+    if used:
+        what = f"rows {_spans(i + 1 for i in used)} are hidden; they were read all the same"
+        ledger.whole(_look("hidden-rows", what))
+    width = max((len(row) for row in table.rows), default=0)
+    if columns := [letters(i) for i in sorted(table.hidden_columns) if i < width]:
+        what = f"columns {', '.join(columns)} are hidden; they were read all the same"
+        ledger.whole(_look("hidden-columns", what))
+    if table.filtered:
+        ledger.whole(_look("filter-left-on", "a filter is on; all rows were read"))
+
+
+def report_remarks(table: Table, headings: Collection[int], ledger: Ledger) -> None:
+    """Put down the comments beside values; those beside headings explain the sheet."""
+    for (row, column), text in sorted(table.remarks.items()):
+        if row not in headings:
+            ledger.add(_remark(text), row, column, text)
+
+
+def _look(code: str, what: str) -> Fault:
+    return Fault(code, what, severity=Severity.LOOK)
+
+
+def _remark(text: str) -> Fault:
+    if match := _OLD_TAG.search(text):
+        return Fault(
+            "former-tag-in-comment",
+            "a comment beside the cell names a former tag, which was not taken",
+            f"'{match[1].strip('.,;)')}' in the column 'Former tag'",
+            severity=Severity.LOOK,
+        )
+    return Fault(
+        "comment-not-read", "a comment beside the cell was not read", severity=Severity.NOTE
+    )
+
+
+def _spans(numbers: Iterable[int]) -> str:
+    """Write numbers as spans.
+
+    >>> _spans([4, 5, 6, 9])
+    '4-6, 9'
+    """
+    runs = groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0])
+    spans = [[number for _, number in run] for _, run in runs]
+    return ", ".join(f"{s[0]}-{s[-1]}" if len(s) > 1 else f"{s[0]}" for s in spans)

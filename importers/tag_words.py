@@ -1,0 +1,138 @@
+"""What is written in tag cells beside a tag: two units at once, ranges, old tags, placeholders."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from importers.faults import Fault
+from supports import tags
+from supports.findings import Severity
+
+_DITTO = re.compile(
+    r"ditto|do\.|idem|dto\.?|as above|same as (?:above|before)|-*\s*(?:[\"“”„″〃]|'')\s*-*",
+    re.IGNORECASE,
+)
+_SAME_AS = re.compile(r"same as\s+\S.*|see\s+\S.*|as\s+[A-Z]*-?\d+\S*", re.IGNORECASE)
+_PLACEHOLDERS = {
+    *("new", "tba", "tbd", "tbc", "by others", "none", "unknown", "no tag", "n/a", "-", "--"),
+    *("?", "??", "xxx", "x", "not tagged", "missing"),
+}
+_TWO_UNITS = re.compile(r".*\d\s*([A-Z])\s*[/&+,]\s*([A-Z])", re.IGNORECASE)
+_TWO_TAGS = re.compile(r"\S*\d\S*(?:\s*[&+,;]\s*|\s+/\s+)\S*\d\S*|\S*\d/[A-Z]+-?\d\S*")
+_RANGE = re.compile(r".*\d\S*\s*(?:\bthru\b|\bthrough\b|\bto\b|\.\.+|…)\s*\S*\d\S*", re.IGNORECASE)
+_OLD = re.compile(
+    r"(.*\S)\s*\(?\s*\b(?:old|ex|was|formerly|former)\b[\s:.]*(\S+?)\)?", re.IGNORECASE
+)
+_SCIENTIFIC = re.compile(r"\d(?:[.,]\d+)?E\+\d+", re.IGNORECASE)
+MONTHS = "jan|feb|mar|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez"
+_LIKE_A_DATE = re.compile(rf"\d{{1,2}}[-. ]{{1,2}}(?:{MONTHS})[a-z]*\.?", re.IGNORECASE)
+_LETTER_AMONG_DIGITS = re.compile(r"(?<=\d)[OIl](?=\d)|(?<=-)[OIl](?=\d)")
+_FOOTNOTE = re.compile(r"(.*[^\s*†‡])\s*[*†‡]+")
+_TOTAL = re.compile(r"(?:sub|grand)?[\s-]*(?:total|sum|summe|somme)s?\b.*", re.IGNORECASE)
+
+
+def is_ditto(text: str) -> bool:
+    """Return whether a cell says that the cell above holds here too.
+
+    >>> is_ditto('"'), is_ditto("as above"), is_ditto("PS-1")
+    (True, True, False)
+    """
+    return _DITTO.fullmatch(tags.tidied(text)) is not None
+
+
+def ditto_fault(above: str) -> Fault:
+    """Return the question that a ditto mark is."""
+    return Fault(
+        "ditto",
+        "the cell points to another cell instead of saying its value",
+        f"perhaps '{above}', as above" if above else "the value itself",
+        "Type the value into the cell",
+    )
+
+
+def is_total(text: str) -> bool:
+    """Return whether a cell opens a row of totals."""
+    return _TOTAL.fullmatch(text.strip()) is not None
+
+
+def doubt_of_name(name: str) -> Fault | None:
+    """Return what is wrong with the name of anything, or None."""
+    if is_ditto(name) or _SAME_AS.fullmatch(name):
+        return ditto_fault("")
+    if name.casefold().strip(" .") in _PLACEHOLDERS:
+        what = "the cell holds a placeholder, not a name"
+        return Fault("tag-placeholder", what, remedy="Give the name, or leave the row out")
+    if _SCIENTIFIC.fullmatch(name):
+        what = "the program has turned the name into a number in scientific form"
+        return Fault("tag-changed-by-program", what, "a name such as 1E24")
+    if _LIKE_A_DATE.fullmatch(name):
+        what = "the program has turned the name into a date"
+        return Fault("tag-changed-by-program", what, "a name such as 12-3")
+    return None
+
+
+def doubt_of_tag(tag: str) -> Fault | None:
+    """Return what is wrong with a support tag, or None; a STOP means that it is not taken."""
+    doubts = (doubt_of_name, _two_things, _beside, _lookalike, _without_number)
+    return next((doubt for look in doubts if (doubt := look(tag))), None)
+
+
+def _two_things(tag: str) -> Fault | None:
+    if match := _TWO_UNITS.fullmatch(tag):
+        return Fault(
+            "two-units-in-tag",
+            f"the cell names units {match[1]} and {match[2]} of one support",
+            "one tag, and the unit in the column 'Unit position'",
+            "Write one row for each unit",
+        )
+    if _RANGE.fullmatch(tag):
+        return Fault("tag-range", "the cell names a range of tags", "one tag", "One row for each")
+    if _TWO_TAGS.fullmatch(tag):
+        return Fault("two-tags-in-cell", "the cell names several tags", "one tag", "One row each")
+    return None
+
+
+def _beside(tag: str) -> Fault | None:
+    if match := _OLD.fullmatch(tag):
+        return Fault(
+            "former-tag-in-cell",
+            "the cell names a former tag beside the tag",
+            f"'{match[1].rstrip('( ')}' here and '{match[2]}' in the column 'Former tag'",
+        )
+    if match := _FOOTNOTE.fullmatch(tag):
+        return Fault(
+            "footnote-mark",
+            "a mark stands behind the tag",
+            f"perhaps '{match[1]}', with the remark in the column 'Note'",
+        )
+    return None
+
+
+def _lookalike(tag: str) -> Fault | None:
+    if not _LETTER_AMONG_DIGITS.search(tag):
+        return None
+    digits = _LETTER_AMONG_DIGITS.sub(lambda m: "0" if m[0] == "O" else "1", tag)
+    return Fault(
+        "tag-lookalike",
+        "a letter O, I or l stands among digits; the tag was taken as it is",
+        f"perhaps '{digits}'",
+        "Check the drawing; nothing is joined on such a likeness without a person",
+        Severity.LOOK,
+    )
+
+
+def _without_number(tag: str) -> Fault | None:
+    if " " not in tag or any(letter.isdecimal() for letter in tag):
+        return None
+    what = "this reads like a title or a remark; it was taken for a tag"
+    return Fault("tag-without-number", what, "a support tag", severity=Severity.LOOK)
+
+
+def alike(found: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Yield pairs of different tags that differ only in case, dashes, spaces, or O/0 and I/1."""
+    first: dict[str, str] = {}
+    for tag in dict.fromkeys(found):
+        other = first.setdefault(tags.lookalike_key(tag), tag)
+        if other != tag:
+            yield other, tag
