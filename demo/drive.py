@@ -63,7 +63,7 @@ def drive(folder: Path) -> None:
         old.unlink(missing_ok=True)
     folder.mkdir(parents=True, exist_ok=True)
     os.environ[REGISTER] = str(database)
-    sheets = [path for path in write_plant(folder / "sheets") if "routes" not in path.name]
+    sheets = write_plant(folder / "sheets")
     change_file = write_change(folder / "sheets")
     driver = Driver(folder)
     _set_up(driver)
