@@ -14,7 +14,7 @@ by an active set; when that does not settle, by single changes, largest index fi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -28,6 +28,13 @@ StatusArray = npt.NDArray[np.int8]
 LOW, FREE, HIGH = -1, 0, 1
 SINGULAR_LIMIT = 1e-10
 """Smallest singular value of the scaled small system below which a motion is free [1]."""
+
+SOFT_SHARE = 1e-6
+"""Share of the ground springs left in while the search passes through a loose choice [1].
+
+A line on rests alone is loose while they are apart. The search then goes on with soft springs, and
+ends without them; only what is loose at the end is a mechanism.
+"""
 
 TOGETHER = 12
 """Rounds in which all supports that ask for it change at once; after them one at a time."""
@@ -147,7 +154,16 @@ def settle(compliance: FloatArray, ground: FloatArray, start: FloatArray, laws: 
     Source: K. G. Murty, 'Note on a Bard-type scheme for solving the complementarity problem', 1974.
     """
     small = _Small.of(compliance, ground)
-    status = _first_guess(laws)
+    try:
+        return _searched(small, start, laws, _first_guess(laws))
+    except LooseSupports:
+        soft = replace(laws, rate=laws.rate + SOFT_SHARE * ground)
+        near = _searched(small, start, soft, _first_guess(laws))
+        return _searched(small, start, laws, near.status)
+
+
+def _searched(small: _Small, start: FloatArray, laws: Laws, status: StatusArray) -> Settled:
+    """Change who touches until nobody asks for it."""
     rounds = np.ones(len(start), dtype=np.int64)
     trial = small.tried(start, laws, status, np.arange(len(start)))
     for _ in range(TOGETHER + _SINGLY):

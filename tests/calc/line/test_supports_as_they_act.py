@@ -185,6 +185,34 @@ def test_single_changes_find_the_same(seed: int, monkeypatch: pytest.MonkeyPatch
         assert slow.supports[name].load == pytest.approx(support.load, abs=1e-6)
 
 
+@pytest.mark.parametrize("seed", range(60))
+def test_lines_on_rests_alone_are_no_mechanisms(seed: int) -> None:
+    """Weight between rests is always carried, though the search may pass through loose choices.
+
+    Proof, not opinion: balance and the one-way conditions together have only one answer.
+    """
+    rng = np.random.default_rng(seed)
+    count = int(rng.integers(3, 12))
+    steps = np.round(rng.uniform(0.5, 6.0, count - 1), 3)
+    places = tuple(np.round(np.concatenate([[0.0], np.cumsum(steps)]), 3))
+    gaps = rng.choice([0.0, 0.002, 0.02], count)
+    rests = tuple(
+        Rest(f"R{i}", f"N{x:g}", gap=float(g))
+        for i, (x, g) in enumerate(zip(places, gaps, strict=True))
+    )
+    lift = Constant("C", f"N{places[count // 2]:g}", float(rng.uniform(0, 300)))
+    line = straight(places, (spine("N0"), *rests, lift), newton_per_metre=300.0)
+    valve = LumpedMass("valve", f"N{places[1]:g}", float(rng.uniform(0, 3000)))
+    result = solve(line, [added(cold(), valve)])[0]
+    assert result.complementarity < 1e-9
+    assert result.equilibrium < 1e-7
+    assert abs(result.closure or 0.0) < 1e-9
+    for rest in rests:
+        found = result.supports[rest.name]
+        assert found.load >= 0.0
+        assert found.movement >= -rest.gap - 1e-9
+
+
 def test_no_end_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(contact, "TOGETHER", 0)
     monkeypatch.setattr(contact, "_SINGLY", 0)
