@@ -1,4 +1,7 @@
-"""How a sheet is declared: its columns, how their cells are read, what names a row."""
+"""How a sheet is declared: its columns, how their cells are read, what names a row.
+
+Declarations are compared by identity: each is made once, and they are looked up very often.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +23,7 @@ class Form(Enum):
     TURN_TABLE = "load-per-turn table"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Column:
     """One column: the field that it fills and how its cells are read.
 
@@ -45,7 +48,7 @@ class Column:
     signed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Sheet:
     """One sheet: what its rows are, which columns name a row.
 

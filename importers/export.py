@@ -73,6 +73,8 @@ def _rows(
 
 def _cell(sheet: Sheet, column: Column, known: Mapping[str, Value], units: UnitSet) -> Raw | None:
     value = known.get(column.field)
+    if value == "":
+        return None
     if value is None or kind_of(column) is None:
         return int(value) if column.form is Form.WHOLE and isinstance(value, str) else value  # type: ignore[return-value]  # only a quantity is a list
     by_row = next((c for c in sheet.columns if c.heading == column.unit_column), None)

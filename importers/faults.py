@@ -6,7 +6,6 @@ any other severity means that it was.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
@@ -41,12 +40,12 @@ class Ledger:
     ----------
     table
         Where the faults stand.
-    subjects
-        Tag or line of each row of the table, by row counted from 0, as far as known.
+    named_in
+        The column that holds the tag or line of a row.
     """
 
     table: Table
-    subjects: Sequence[str] = ()
+    named_in: int | None = None
     findings: list[Finding] = field(default_factory=list)
     _told: set[tuple[str, int, int]] = field(default_factory=set)
     _grouped: dict[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
@@ -93,5 +92,10 @@ class Ledger:
             f"'{text}'" if text else "",
             fault.expected,
             fault.remedy,
-            self.subjects[row] if 0 <= row < len(self.subjects) else "",
+            self._subject(row),
         )
+
+    def _subject(self, row: int) -> str:
+        if row < 0 or self.named_in is None:
+            return ""
+        return self.table.cell(row, self.named_in).text.strip()

@@ -19,7 +19,7 @@ from importers.segments import segments
 from importers.sheets import HELP_SHEETS, SHEETS
 from importers.sizes import ExpectedLoads
 from importers.surroundings import report_remarks, report_surroundings
-from importers.table import Raw, Table, is_blank, text_of
+from importers.table import Table, is_blank
 from importers.workbook import SourceFile, Workbook, open_workbook
 from supports.errors import ColumnMissing, SheetMissing
 from supports.findings import Finding, Place, Severity, any_forbids
@@ -178,16 +178,12 @@ def _read_table(
     reads: list[tuple[Sheet, SheetRead]] = []
     for part in parts:
         key = part.layout.of(part.layout.sheet.key[0])
-        ledger.subjects = _subjects(table.rows, key.index if key else 0)
+        ledger.named_in = key.index if key else None
         done = read_rows(part.layout, part.body, ledger, known)
         known.learn(part.layout.sheet.subject, done.records)
         reads.append((part.layout.sheet, done))
     findings.extend(ledger.findings)
     return reads
-
-
-def _subjects(rows: Sequence[Sequence[Raw]], index: int) -> list[str]:
-    return [text_of(row[index]).strip() if index < len(row) else "" for row in rows]
 
 
 def _no_headings(table: Table, sheet: Sheet) -> ColumnMissing:

@@ -134,9 +134,10 @@ def _spans(
 ) -> Iterator[tuple[int, int, Layout]]:
     """Cut the rows below the headings where other headings begin another table."""
     start = (layout.units_row or layout.top) + 1
+    openings = frozenset(name for sheet in sheets for name in names(sheet))
     for number in range(start, len(table.rows)):
         row = table.rows[number]
-        if not _opens_like_headings(row, sheets):
+        if not _opens_like_headings(row, openings):
             continue
         sheet = max((layout.sheet, *sheets), key=lambda s: known_headings(row, s))
         if _same_headings(row, layout) or known_headings(row, sheet) < 2:
@@ -148,9 +149,9 @@ def _spans(
     yield start, len(table.rows), layout
 
 
-def _opens_like_headings(row: Sequence[Raw], sheets: Sequence[Sheet]) -> bool:
+def _opens_like_headings(row: Sequence[Raw], openings: frozenset[str]) -> bool:
     first = next((raw for raw in row if raw != ""), "")
-    return isinstance(first, str) and any(split(first, names(sheet)) for sheet in sheets)
+    return isinstance(first, str) and plain(first) in openings
 
 
 def _same_headings(row: Sequence[Raw], layout: Layout) -> bool:
@@ -185,7 +186,7 @@ def _no_record(row: Sequence[Raw], layout: Layout) -> Fault | None:
     first = next(raw for raw in row if not is_blank(raw))
     if isinstance(first, str) and is_total(first):
         return _note("totals-row", "a row of totals was passed over")
-    if key and isinstance(cell, str) and plain(cell) == plain(key.heading) and cell:
+    if key and isinstance(cell, str) and cell and cell.casefold() == key.heading.casefold():
         return _note("headings-repeated", "the headings stand here again and were passed over")
     if not is_blank(cell):
         return None

@@ -16,6 +16,7 @@ from supports.vocabulary import (
     CaseKind,
     InService,
     Known,
+    Occasion,
     PieceKind,
     PlantState,
     PlateSource,
@@ -31,6 +32,11 @@ def _tag() -> Column:
 
 def _unit_position() -> Column:
     return Column("position", "Unit position", Form.NAME, ("position", "unit"))
+
+
+def _nth() -> Column:
+    """Tell apart several events of one day; the first is left blank, then 2, 3, ..."""
+    return Column("nth", "Which of that day", Form.WHOLE)
 
 
 def _line() -> Column:
@@ -292,7 +298,7 @@ NOZZLE_LIMITS = Sheet(
 SETTINGS = Sheet(
     "Settings",
     "setting",
-    ("tag", "position", "happened_on"),
+    ("tag", "position", "happened_on", "nth"),
     (
         _tag(),
         _unit_position(),
@@ -303,6 +309,7 @@ SETTINGS = Sheet(
         Column("set_by", "Set by", needed=True),
         Column("second_reader", "Second reader"),
         Column("note", "Note", aliases=("remarks",)),
+        _nth(),
     ),
     facts_in_key=("happened_on",),
     when_blank=_SINGLE_UNIT,
@@ -311,7 +318,7 @@ SETTINGS = Sheet(
 READINGS = Sheet(
     "Readings",
     "reading",
-    ("tag", "position", "read_on", "read_by"),
+    ("tag", "position", "read_on", "read_by", "nth"),
     (
         _tag(),
         _unit_position(),
@@ -328,7 +335,9 @@ READINGS = Sheet(
         Column("second_reader", "Second reader"),
         Column("instrument", "Instrument"),
         Column("method", "Method", SettingMethod),
+        Column("occasion", "Occasion", Occasion),
         Column("note", "Note", aliases=("remarks",)),
+        _nth(),
     ),
     facts_in_key=("read_on", "read_by"),
     when_blank=_SINGLE_UNIT,

@@ -22,6 +22,7 @@ NEAR = 0.15
 
 _CANDIDATES = ("N", "kN", "daN", "kgf", "lbf", "kip")
 _NINES = {"0", "999", "9999", "99999"}
+_NINES_AS_FOUND = frozenset([*_NINES, *map(float, _NINES)])
 
 ExpectedLoads = Mapping[str, float]
 """The load [N] to expect at each support tag, from its plate or its calculation."""
@@ -58,9 +59,10 @@ def _doubtful(
     with np.errstate(divide="ignore", invalid="ignore"):
         ratio = np.abs(loads) / wanted
     far = (ratio > FAR_OFF) | (ratio < 1.0 / FAR_OFF)
-    for i, value in enumerate(loads.tolist()):
-        if far[i] or (value == value and _number_text(cells[i]) in _NINES):  # noqa: PLR0124  not NaN
-            yield i, value
+    nines = [i for i, raw in enumerate(cells) if raw in _NINES_AS_FOUND]
+    for i in sorted({*np.flatnonzero(far).tolist(), *nines}):
+        if not np.isnan(loads[i]):
+            yield i, float(loads[i])
 
 
 def _number_text(raw: Raw) -> str:

@@ -28,6 +28,7 @@ _SCIENTIFIC = re.compile(r"\d(?:[.,]\d+)?E\+\d+", re.IGNORECASE)
 MONTHS = "jan|feb|mar|mrz|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez"
 _LIKE_A_DATE = re.compile(rf"\d{{1,2}}[-. ]{{1,2}}(?:{MONTHS})[a-z]*\.?", re.IGNORECASE)
 _LETTER_AMONG_DIGITS = re.compile(r"(?<=\d)[OIl](?=\d)|(?<=-)[OIl](?=\d)")
+_ORDINARY = re.compile(r"[A-Za-z]{1,6}-?\d{1,9}[A-Za-z]?")
 _FOOTNOTE = re.compile(r"(.*[^\s*†‡])\s*[*†‡]+")
 _TOTAL = re.compile(r"(?:sub|grand)?[\s-]*(?:total|sum|summe|somme)s?\b.*", re.IGNORECASE)
 
@@ -74,6 +75,8 @@ def doubt_of_name(name: str) -> Fault | None:
 
 def doubt_of_tag(tag: str) -> Fault | None:
     """Return what is wrong with a support tag, or None; a STOP means that it is not taken."""
+    if _ORDINARY.fullmatch(tag):
+        return None
     doubts = (doubt_of_name, _two_things, _beside, _lookalike, _without_number)
     return next((doubt for look in doubts if (doubt := look(tag))), None)
 

@@ -36,13 +36,18 @@ def _read_named(raw: Raw, doubt_of: Callable[[str], Fault | None]) -> Outcome:
         return Outcome(None, _not_a_name("a date", "a tag such as 12-3 that the program changed?"))
     if not isinstance(raw, str):
         return Outcome(None, _not_a_name("a number", "a tag that has lost its leading zeros?"))
-    name = tags.tidied(raw)
+    name = raw if _is_tidy(raw) else tags.tidied(raw)
     if name and (doubt := doubt_of(name)):
         return Outcome(None if doubt.severity is Severity.STOP else name, doubt)
     if name in {raw.strip(" "), ""}:
         return Outcome(name or None)
     mended = f"odd dashes or spaces were mended; read as '{name}'"
     return Outcome(name, Fault("tag-cleaned", mended, severity=Severity.NOTE))
+
+
+def _is_tidy(text: str) -> bool:
+    """Return whether nothing needs mending, which is quickly seen of most names."""
+    return text.isascii() and text.isprintable() and text == text.strip() and "  " not in text
 
 
 def _not_a_name(kind: str, doubt: str) -> Fault:
