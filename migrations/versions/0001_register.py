@@ -24,12 +24,28 @@ HISTORY = (
     "assessment",
     "audit_batch",
     "audit_entry",
+    "campaign_item",
+    "campaign_step",
+    "change_meeting",
+    "change_proof",
+    "change_term",
+    "emergency_act",
+    "finding_step",
     "import_run",
     "reading",
+    "refusal",
     "setting_event",
     "signature",
     "source_row",
+    "step_reading",
     "travel_stop_event",
+    "walk_choice",
+    "walk_entry",
+    "walk_form",
+    "walk_form_holder",
+    "walk_photo",
+    "walk_reading",
+    "walk_return",
 )
 
 """Rows of these tables are added, never changed and never deleted."""
@@ -98,6 +114,32 @@ def upgrade() -> None:
         sa.UniqueConstraint("number", "revision", name=op.f("uq_calculation_number_revision")),
     )
     op.create_table(
+        "campaign",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("number", sa.Text(), nullable=False),
+        sa.Column("title", sa.Text(), nullable=False),
+        sa.Column("reason", sa.Text(), nullable=True),
+        sa.Column("half", sa.Text(), nullable=False),
+        sa.Column("state_wanted", sa.Text(), nullable=False),
+        sa.Column(
+            "scope",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=False,
+        ),
+        sa.Column("walk_on", sa.Date(), nullable=False),
+        sa.Column("state", sa.Text(), nullable=False),
+        sa.Column("pair_id", sa.Integer(), nullable=True),
+        sa.Column("planned_by", sa.Text(), nullable=False),
+        sa.Column("planned_on", sa.Date(), nullable=False),
+        sa.Column("row_version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["pair_id"], ["campaign.id"], name=op.f("fk_campaign_pair_id_campaign")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_campaign")),
+        sa.UniqueConstraint("number", name=op.f("uq_campaign_number")),
+    )
+    op.create_index(op.f("ix_campaign_pair_id"), "campaign", ["pair_id"], unique=False)
+    op.create_table(
         "change",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
         sa.Column("number", sa.Text(), nullable=False),
@@ -109,6 +151,18 @@ def upgrade() -> None:
         sa.Column("aim", sa.Text(), nullable=True),
         sa.Column("requested_by", sa.Text(), nullable=False),
         sa.Column("requested_on", sa.Date(), nullable=False),
+        sa.Column("wanted_on", sa.Date(), nullable=True),
+        sa.Column("depth", sa.Text(), nullable=True),
+        sa.Column("stretch", sa.Text(), nullable=True),
+        sa.Column("owner", sa.Text(), nullable=True),
+        sa.Column("watch_days", sa.Integer(), nullable=True),
+        sa.Column("asked_until", sa.Date(), nullable=True),
+        sa.Column("safe_until", sa.DateTime(), nullable=True),
+        sa.Column("technical_basis", sa.Text(), nullable=True),
+        sa.Column("safety_and_health", sa.Text(), nullable=True),
+        sa.Column("operating_procedures", sa.Text(), nullable=True),
+        sa.Column("time_period", sa.Text(), nullable=True),
+        sa.Column("authorization", sa.Text(), nullable=True),
         sa.Column("row_version", sa.Integer(), nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_change")),
         sa.UniqueConstraint("number", name=op.f("uq_change_number")),
@@ -144,6 +198,16 @@ def upgrade() -> None:
         sa.Column("initials", sa.Text(), nullable=True),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_person")),
         sa.UniqueConstraint("name", name=op.f("uq_person_name")),
+    )
+    op.create_table(
+        "refusal",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("asked_at", sa.DateTime(), nullable=False),
+        sa.Column("asked_by", sa.Text(), nullable=False),
+        sa.Column("action", sa.Text(), nullable=False),
+        sa.Column("subject", sa.Text(), nullable=False),
+        sa.Column("answer", sa.Text(), nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_refusal")),
     )
     op.create_table(
         "site_setting",
@@ -211,6 +275,102 @@ def upgrade() -> None:
         op.f("ix_assessment_calculation_id"), "assessment", ["calculation_id"], unique=False
     )
     op.create_index(op.f("ix_assessment_change_id"), "assessment", ["change_id"], unique=False)
+    op.create_table(
+        "campaign_step",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("campaign_id", sa.Integer(), nullable=False),
+        sa.Column("act", sa.Text(), nullable=False),
+        sa.Column("came_from", sa.Text(), nullable=False),
+        sa.Column("went_to", sa.Text(), nullable=False),
+        sa.Column("done_by", sa.Text(), nullable=False),
+        sa.Column("done_at", sa.DateTime(), nullable=False),
+        sa.Column("reason", sa.Text(), nullable=True),
+        sa.ForeignKeyConstraint(
+            ["campaign_id"], ["campaign.id"], name=op.f("fk_campaign_step_campaign_id_campaign")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_campaign_step")),
+    )
+    op.create_index(
+        op.f("ix_campaign_step_campaign_id"), "campaign_step", ["campaign_id"], unique=False
+    )
+    op.create_table(
+        "change_meeting",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("change_id", sa.Integer(), nullable=False),
+        sa.Column("other_id", sa.Integer(), nullable=False),
+        sa.Column("lead_id", sa.Integer(), nullable=False),
+        sa.Column("agreed_by", sa.Text(), nullable=False),
+        sa.Column("agreed_at", sa.DateTime(), nullable=False),
+        sa.Column("note", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["change_id"], ["change.id"], name=op.f("fk_change_meeting_change_id_change")
+        ),
+        sa.ForeignKeyConstraint(
+            ["lead_id"], ["change.id"], name=op.f("fk_change_meeting_lead_id_change")
+        ),
+        sa.ForeignKeyConstraint(
+            ["other_id"], ["change.id"], name=op.f("fk_change_meeting_other_id_change")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_change_meeting")),
+    )
+    op.create_index(
+        op.f("ix_change_meeting_change_id"), "change_meeting", ["change_id"], unique=False
+    )
+    op.create_index(op.f("ix_change_meeting_lead_id"), "change_meeting", ["lead_id"], unique=False)
+    op.create_index(
+        op.f("ix_change_meeting_other_id"), "change_meeting", ["other_id"], unique=False
+    )
+    op.create_table(
+        "change_need",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("change_id", sa.Integer(), nullable=False),
+        sa.Column("role", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["change_id"], ["change.id"], name=op.f("fk_change_need_change_id_change")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_change_need")),
+        sa.UniqueConstraint("change_id", "role", name=op.f("uq_change_need_change_id_role")),
+    )
+    op.create_index(op.f("ix_change_need_change_id"), "change_need", ["change_id"], unique=False)
+    op.create_table(
+        "change_proof",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("change_id", sa.Integer(), nullable=False),
+        sa.Column("item", sa.Text(), nullable=False),
+        sa.Column("given_by", sa.Text(), nullable=False),
+        sa.Column("given_at", sa.DateTime(), nullable=False),
+        sa.Column("put_off_until", sa.Date(), nullable=True),
+        sa.Column("note", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["change_id"], ["change.id"], name=op.f("fk_change_proof_change_id_change")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_change_proof")),
+    )
+    op.create_index(op.f("ix_change_proof_change_id"), "change_proof", ["change_id"], unique=False)
+    op.create_table(
+        "emergency_act",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("change_id", sa.Integer(), nullable=False),
+        sa.Column("unit_id", sa.Integer(), nullable=True),
+        sa.Column("what", sa.Text(), nullable=False),
+        sa.Column("load", sa.Double(), nullable=True),
+        sa.Column("shift_leader", sa.Text(), nullable=False),
+        sa.Column("engineer", sa.Text(), nullable=False),
+        sa.Column("done_by", sa.Text(), nullable=False),
+        sa.Column("done_at", sa.DateTime(), nullable=False),
+        sa.Column("note", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["change_id"], ["change.id"], name=op.f("fk_emergency_act_change_id_change")
+        ),
+        sa.ForeignKeyConstraint(
+            ["unit_id"], ["unit.id"], name=op.f("fk_emergency_act_unit_id_unit")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_emergency_act")),
+    )
+    op.create_index(
+        op.f("ix_emergency_act_change_id"), "emergency_act", ["change_id"], unique=False
+    )
+    op.create_index(op.f("ix_emergency_act_unit_id"), "emergency_act", ["unit_id"], unique=False)
     op.create_table(
         "line",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
@@ -315,6 +475,11 @@ def upgrade() -> None:
         sa.Column("role", sa.Text(), nullable=False),
         sa.Column("signed_at", sa.DateTime(), nullable=False),
         sa.Column("fingerprint", sa.Text(), nullable=False),
+        sa.Column(
+            "covers",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=True,
+        ),
         sa.Column("reason", sa.Text(), nullable=True),
         sa.ForeignKeyConstraint(
             ["person_id"], ["person.id"], name=op.f("fk_signature_person_id_person")
@@ -384,6 +549,7 @@ def upgrade() -> None:
         sa.Column("done_by", sa.Text(), nullable=False),
         sa.Column("witness", sa.Text(), nullable=True),
         sa.Column("reason", sa.Text(), nullable=False),
+        sa.Column("freed_by", sa.Text(), nullable=True),
         sa.CheckConstraint(
             "direction IN ('in', 'out')", name=op.f("ck_travel_stop_event_direction")
         ),
@@ -395,6 +561,28 @@ def upgrade() -> None:
     op.create_index(
         op.f("ix_travel_stop_event_unit_id"), "travel_stop_event", ["unit_id"], unique=False
     )
+    op.create_table(
+        "walk_form",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("campaign_id", sa.Integer(), nullable=False),
+        sa.Column("revision", sa.Integer(), nullable=False),
+        sa.Column("issued_at", sa.DateTime(), nullable=False),
+        sa.Column("issued_by", sa.Text(), nullable=False),
+        sa.Column(
+            "content",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=False,
+        ),
+        sa.Column("fingerprint", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["campaign_id"], ["campaign.id"], name=op.f("fk_walk_form_campaign_id_campaign")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_walk_form")),
+        sa.UniqueConstraint(
+            "campaign_id", "revision", name=op.f("uq_walk_form_campaign_id_revision")
+        ),
+    )
+    op.create_index(op.f("ix_walk_form_campaign_id"), "walk_form", ["campaign_id"], unique=False)
     op.create_table(
         "assembly",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
@@ -469,6 +657,32 @@ def upgrade() -> None:
         op.f("ix_audit_entry_source_row_id"), "audit_entry", ["source_row_id"], unique=False
     )
     op.create_table(
+        "campaign_item",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("campaign_id", sa.Integer(), nullable=False),
+        sa.Column("order_no", sa.Integer(), nullable=False),
+        sa.Column("point_id", sa.Integer(), nullable=False),
+        sa.Column("unit_id", sa.Integer(), nullable=True),
+        sa.ForeignKeyConstraint(
+            ["campaign_id"], ["campaign.id"], name=op.f("fk_campaign_item_campaign_id_campaign")
+        ),
+        sa.ForeignKeyConstraint(
+            ["point_id"], ["support_point.id"], name=op.f("fk_campaign_item_point_id_support_point")
+        ),
+        sa.ForeignKeyConstraint(
+            ["unit_id"], ["unit.id"], name=op.f("fk_campaign_item_unit_id_unit")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_campaign_item")),
+        sa.UniqueConstraint(
+            "campaign_id", "order_no", name=op.f("uq_campaign_item_campaign_id_order_no")
+        ),
+    )
+    op.create_index(
+        op.f("ix_campaign_item_campaign_id"), "campaign_item", ["campaign_id"], unique=False
+    )
+    op.create_index(op.f("ix_campaign_item_point_id"), "campaign_item", ["point_id"], unique=False)
+    op.create_index(op.f("ix_campaign_item_unit_id"), "campaign_item", ["unit_id"], unique=False)
+    op.create_table(
         "change_line",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
         sa.Column("change_id", sa.Integer(), nullable=False),
@@ -482,6 +696,28 @@ def upgrade() -> None:
     )
     op.create_index(op.f("ix_change_line_change_id"), "change_line", ["change_id"], unique=False)
     op.create_index(op.f("ix_change_line_line_id"), "change_line", ["line_id"], unique=False)
+    op.create_table(
+        "change_term",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("change_id", sa.Integer(), nullable=False),
+        sa.Column("assessment_id", sa.Integer(), nullable=False),
+        sa.Column("ends_on", sa.Date(), nullable=False),
+        sa.Column("approved_by", sa.Text(), nullable=False),
+        sa.Column("approved_at", sa.DateTime(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["assessment_id"],
+            ["assessment.id"],
+            name=op.f("fk_change_term_assessment_id_assessment"),
+        ),
+        sa.ForeignKeyConstraint(
+            ["change_id"], ["change.id"], name=op.f("fk_change_term_change_id_change")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_change_term")),
+    )
+    op.create_index(
+        op.f("ix_change_term_assessment_id"), "change_term", ["assessment_id"], unique=False
+    )
+    op.create_index(op.f("ix_change_term_change_id"), "change_term", ["change_id"], unique=False)
     op.create_table(
         "design_case",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
@@ -627,6 +863,39 @@ def upgrade() -> None:
         postgresql_where=sa.text("valid_to IS NULL"),
     )
     op.create_table(
+        "walk_form_holder",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("form_id", sa.Integer(), nullable=False),
+        sa.Column("copy_number", sa.Integer(), nullable=False),
+        sa.Column("holder", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["form_id"], ["walk_form.id"], name=op.f("fk_walk_form_holder_form_id_walk_form")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_walk_form_holder")),
+        sa.UniqueConstraint(
+            "form_id", "copy_number", name=op.f("uq_walk_form_holder_form_id_copy_number")
+        ),
+    )
+    op.create_index(
+        op.f("ix_walk_form_holder_form_id"), "walk_form_holder", ["form_id"], unique=False
+    )
+    op.create_table(
+        "walk_return",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("form_id", sa.Integer(), nullable=False),
+        sa.Column("walker", sa.Text(), nullable=False),
+        sa.Column("keyed_by", sa.Text(), nullable=False),
+        sa.Column("keyed_at", sa.DateTime(), nullable=False),
+        sa.Column("file_name", sa.Text(), nullable=True),
+        sa.Column("file_hash", sa.Text(), nullable=True),
+        sa.ForeignKeyConstraint(
+            ["form_id"], ["walk_form.id"], name=op.f("fk_walk_return_form_id_walk_form")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_walk_return")),
+    )
+    op.create_index("ix_walk_return_file_hash", "walk_return", ["file_hash"], unique=False)
+    op.create_index(op.f("ix_walk_return_form_id"), "walk_return", ["form_id"], unique=False)
+    op.create_table(
         "weight_item",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
         sa.Column("change_id", sa.Integer(), nullable=False),
@@ -651,10 +920,13 @@ def upgrade() -> None:
         sa.Column("number", sa.Text(), nullable=False),
         sa.Column("change_id", sa.Integer(), nullable=False),
         sa.Column("assessment_id", sa.Integer(), nullable=False),
+        sa.Column("kind", sa.Text(), nullable=False),
         sa.Column("state", sa.Text(), nullable=False),
         sa.Column("line_state_needed", sa.Text(), nullable=False),
+        sa.Column("scaffold_group", sa.Text(), nullable=True),
         sa.Column("crew", sa.Integer(), nullable=True),
         sa.Column("hours", sa.Double(), nullable=True),
+        sa.Column("scaffold_hours", sa.Double(), nullable=True),
         sa.Column("written_on", sa.Date(), nullable=False),
         sa.Column("written_by", sa.Text(), nullable=False),
         sa.Column("row_version", sa.Integer(), nullable=False),
@@ -673,6 +945,47 @@ def upgrade() -> None:
         op.f("ix_work_order_assessment_id"), "work_order", ["assessment_id"], unique=False
     )
     op.create_index(op.f("ix_work_order_change_id"), "work_order", ["change_id"], unique=False)
+    op.create_table(
+        "field_finding",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("number", sa.Text(), nullable=False),
+        sa.Column("campaign_id", sa.Integer(), nullable=False),
+        sa.Column("item_id", sa.Integer(), nullable=True),
+        sa.Column("point_id", sa.Integer(), nullable=False),
+        sa.Column("code", sa.Text(), nullable=False),
+        sa.Column("severity", sa.Text(), nullable=False),
+        sa.Column("what", sa.Text(), nullable=False),
+        sa.Column("how_soon", sa.Text(), nullable=False),
+        sa.Column("told", sa.Text(), nullable=True),
+        sa.Column("found_on", sa.Date(), nullable=False),
+        sa.Column("found_by", sa.Text(), nullable=False),
+        sa.Column("state", sa.Text(), nullable=False),
+        sa.Column("owner", sa.Text(), nullable=True),
+        sa.Column("due_on", sa.Date(), nullable=True),
+        sa.Column("answer", sa.Text(), nullable=True),
+        sa.Column("reference", sa.Text(), nullable=True),
+        sa.Column("done_by", sa.Text(), nullable=True),
+        sa.Column("done_on", sa.Date(), nullable=True),
+        sa.Column("verified_by", sa.Text(), nullable=True),
+        sa.Column("accepted_until", sa.Date(), nullable=True),
+        sa.Column("row_version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["campaign_id"], ["campaign.id"], name=op.f("fk_field_finding_campaign_id_campaign")
+        ),
+        sa.ForeignKeyConstraint(
+            ["item_id"], ["campaign_item.id"], name=op.f("fk_field_finding_item_id_campaign_item")
+        ),
+        sa.ForeignKeyConstraint(
+            ["point_id"], ["support_point.id"], name=op.f("fk_field_finding_point_id_support_point")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_field_finding")),
+        sa.UniqueConstraint("number", name=op.f("uq_field_finding_number")),
+    )
+    op.create_index(
+        op.f("ix_field_finding_campaign_id"), "field_finding", ["campaign_id"], unique=False
+    )
+    op.create_index(op.f("ix_field_finding_item_id"), "field_finding", ["item_id"], unique=False)
+    op.create_index(op.f("ix_field_finding_point_id"), "field_finding", ["point_id"], unique=False)
     op.create_table(
         "hardware_piece",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
@@ -776,6 +1089,138 @@ def upgrade() -> None:
         postgresql_where=sa.text("until IS NULL"),
     )
     op.create_table(
+        "walk_entry",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("return_id", sa.Integer(), nullable=False),
+        sa.Column("item_id", sa.Integer(), nullable=False),
+        sa.Column("walker", sa.Text(), nullable=False),
+        sa.Column("read_on", sa.Date(), nullable=True),
+        sa.Column(
+            "values",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=False,
+        ),
+        sa.Column(
+            "written",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=False,
+        ),
+        sa.Column(
+            "doubts",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=False,
+        ),
+        sa.ForeignKeyConstraint(
+            ["item_id"], ["campaign_item.id"], name=op.f("fk_walk_entry_item_id_campaign_item")
+        ),
+        sa.ForeignKeyConstraint(
+            ["return_id"], ["walk_return.id"], name=op.f("fk_walk_entry_return_id_walk_return")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_walk_entry")),
+    )
+    op.create_index(op.f("ix_walk_entry_item_id"), "walk_entry", ["item_id"], unique=False)
+    op.create_index(op.f("ix_walk_entry_return_id"), "walk_entry", ["return_id"], unique=False)
+    op.create_table(
+        "walk_photo",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("item_id", sa.Integer(), nullable=False),
+        sa.Column("number", sa.Text(), nullable=False),
+        sa.Column("subject", sa.Text(), nullable=False),
+        sa.Column("content_hash", sa.Text(), nullable=False),
+        sa.Column("file_name", sa.Text(), nullable=False),
+        sa.Column("width", sa.Integer(), nullable=False),
+        sa.Column("height", sa.Integer(), nullable=False),
+        sa.Column("stored_by", sa.Text(), nullable=False),
+        sa.Column("stored_at", sa.DateTime(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["item_id"], ["campaign_item.id"], name=op.f("fk_walk_photo_item_id_campaign_item")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_walk_photo")),
+        sa.UniqueConstraint(
+            "item_id",
+            "number",
+            "content_hash",
+            name=op.f("uq_walk_photo_item_id_number_content_hash"),
+        ),
+    )
+    op.create_index(op.f("ix_walk_photo_item_id"), "walk_photo", ["item_id"], unique=False)
+    op.create_table(
+        "work_order_before",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("work_order_id", sa.Integer(), nullable=False),
+        sa.Column("job", sa.Text(), nullable=False),
+        sa.Column("order_id", sa.Integer(), nullable=True),
+        sa.Column("done_on", sa.Date(), nullable=True),
+        sa.Column("done_by", sa.Text(), nullable=True),
+        sa.Column("row_version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["order_id"], ["work_order.id"], name=op.f("fk_work_order_before_order_id_work_order")
+        ),
+        sa.ForeignKeyConstraint(
+            ["work_order_id"],
+            ["work_order.id"],
+            name=op.f("fk_work_order_before_work_order_id_work_order"),
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_work_order_before")),
+        sa.UniqueConstraint(
+            "work_order_id", "job", name=op.f("uq_work_order_before_work_order_id_job")
+        ),
+    )
+    op.create_index(
+        op.f("ix_work_order_before_order_id"), "work_order_before", ["order_id"], unique=False
+    )
+    op.create_index(
+        op.f("ix_work_order_before_work_order_id"),
+        "work_order_before",
+        ["work_order_id"],
+        unique=False,
+    )
+    op.create_table(
+        "work_order_copy",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("work_order_id", sa.Integer(), nullable=False),
+        sa.Column("copy_no", sa.Integer(), nullable=False),
+        sa.Column("given_to", sa.Text(), nullable=False),
+        sa.Column("given_on", sa.Date(), nullable=False),
+        sa.Column("given_by", sa.Text(), nullable=False),
+        sa.Column("recalled_on", sa.Date(), nullable=True),
+        sa.Column("fate", sa.Text(), nullable=True),
+        sa.Column("fate_on", sa.Date(), nullable=True),
+        sa.Column("row_version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["work_order_id"],
+            ["work_order.id"],
+            name=op.f("fk_work_order_copy_work_order_id_work_order"),
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_work_order_copy")),
+        sa.UniqueConstraint(
+            "work_order_id", "copy_no", name=op.f("uq_work_order_copy_work_order_id_copy_no")
+        ),
+    )
+    op.create_index(
+        op.f("ix_work_order_copy_work_order_id"), "work_order_copy", ["work_order_id"], unique=False
+    )
+    op.create_table(
+        "work_order_hold",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("work_order_id", sa.Integer(), nullable=False),
+        sa.Column("hold_no", sa.Integer(), nullable=False),
+        sa.Column("what", sa.Text(), nullable=False),
+        sa.Column("released_by", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["work_order_id"],
+            ["work_order.id"],
+            name=op.f("fk_work_order_hold_work_order_id_work_order"),
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_work_order_hold")),
+        sa.UniqueConstraint(
+            "work_order_id", "hold_no", name=op.f("uq_work_order_hold_work_order_id_hold_no")
+        ),
+    )
+    op.create_index(
+        op.f("ix_work_order_hold_work_order_id"), "work_order_hold", ["work_order_id"], unique=False
+    )
+    op.create_table(
         "work_order_line",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
         sa.Column("work_order_id", sa.Integer(), nullable=False),
@@ -792,11 +1237,18 @@ def upgrade() -> None:
         sa.Column("flats", sa.Integer(), nullable=True),
         sa.Column("direction", sa.Text(), nullable=True),
         sa.Column("remark", sa.Text(), nullable=True),
+        sa.Column("waits_for", sa.Text(), nullable=True),
+        sa.Column("undoes_id", sa.Integer(), nullable=True),
         sa.Column("row_version", sa.Integer(), nullable=False),
         sa.ForeignKeyConstraint(
             ["point_id"],
             ["support_point.id"],
             name=op.f("fk_work_order_line_point_id_support_point"),
+        ),
+        sa.ForeignKeyConstraint(
+            ["undoes_id"],
+            ["work_order_line.id"],
+            name=op.f("fk_work_order_line_undoes_id_work_order_line"),
         ),
         sa.ForeignKeyConstraint(
             ["unit_id"], ["unit.id"], name=op.f("fk_work_order_line_unit_id_unit")
@@ -815,10 +1267,59 @@ def upgrade() -> None:
         op.f("ix_work_order_line_point_id"), "work_order_line", ["point_id"], unique=False
     )
     op.create_index(
+        op.f("ix_work_order_line_undoes_id"), "work_order_line", ["undoes_id"], unique=False
+    )
+    op.create_index(
         op.f("ix_work_order_line_unit_id"), "work_order_line", ["unit_id"], unique=False
     )
     op.create_index(
         op.f("ix_work_order_line_work_order_id"), "work_order_line", ["work_order_id"], unique=False
+    )
+    op.create_table(
+        "work_order_material",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("work_order_id", sa.Integer(), nullable=False),
+        sa.Column("item", sa.Text(), nullable=False),
+        sa.Column("quantity", sa.Double(), nullable=False),
+        sa.Column("status", sa.Text(), nullable=False),
+        sa.Column("due_on", sa.Date(), nullable=True),
+        sa.Column("fallback", sa.Text(), nullable=True),
+        sa.Column("row_version", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["work_order_id"],
+            ["work_order.id"],
+            name=op.f("fk_work_order_material_work_order_id_work_order"),
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_work_order_material")),
+        sa.UniqueConstraint(
+            "work_order_id", "item", name=op.f("uq_work_order_material_work_order_id_item")
+        ),
+    )
+    op.create_index(
+        op.f("ix_work_order_material_work_order_id"),
+        "work_order_material",
+        ["work_order_id"],
+        unique=False,
+    )
+    op.create_table(
+        "finding_step",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("finding_id", sa.Integer(), nullable=False),
+        sa.Column("act", sa.Text(), nullable=False),
+        sa.Column("came_from", sa.Text(), nullable=False),
+        sa.Column("went_to", sa.Text(), nullable=False),
+        sa.Column("done_by", sa.Text(), nullable=False),
+        sa.Column("done_at", sa.DateTime(), nullable=False),
+        sa.Column("words", sa.Text(), nullable=True),
+        sa.ForeignKeyConstraint(
+            ["finding_id"],
+            ["field_finding.id"],
+            name=op.f("fk_finding_step_finding_id_field_finding"),
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_finding_step")),
+    )
+    op.create_index(
+        op.f("ix_finding_step_finding_id"), "finding_step", ["finding_id"], unique=False
     )
     op.create_table(
         "reading",
@@ -887,6 +1388,68 @@ def upgrade() -> None:
         ["work_order_line_id"],
         unique=False,
     )
+    op.create_table(
+        "step_reading",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("work_order_line_id", sa.Integer(), nullable=False),
+        sa.Column("round_no", sa.Integer(), nullable=False),
+        sa.Column("load", sa.Double(), nullable=False),
+        sa.Column("expected", sa.Double(), nullable=True),
+        sa.Column("pointer", sa.Double(), nullable=True),
+        sa.Column("read_by", sa.Text(), nullable=False),
+        sa.Column("read_at", sa.DateTime(), nullable=False),
+        sa.Column("note", sa.Text(), nullable=True),
+        sa.ForeignKeyConstraint(
+            ["work_order_line_id"],
+            ["work_order_line.id"],
+            name=op.f("fk_step_reading_work_order_line_id_work_order_line"),
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_step_reading")),
+    )
+    op.create_index(
+        op.f("ix_step_reading_work_order_line_id"),
+        "step_reading",
+        ["work_order_line_id"],
+        unique=False,
+    )
+    op.create_table(
+        "walk_choice",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("item_id", sa.Integer(), nullable=False),
+        sa.Column("entry_id", sa.Integer(), nullable=False),
+        sa.Column("chosen_by", sa.Text(), nullable=False),
+        sa.Column("chosen_at", sa.DateTime(), nullable=False),
+        sa.Column("reason", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["entry_id"], ["walk_entry.id"], name=op.f("fk_walk_choice_entry_id_walk_entry")
+        ),
+        sa.ForeignKeyConstraint(
+            ["item_id"], ["campaign_item.id"], name=op.f("fk_walk_choice_item_id_campaign_item")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_walk_choice")),
+    )
+    op.create_index(op.f("ix_walk_choice_entry_id"), "walk_choice", ["entry_id"], unique=False)
+    op.create_index(op.f("ix_walk_choice_item_id"), "walk_choice", ["item_id"], unique=False)
+    op.create_table(
+        "walk_reading",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("item_id", sa.Integer(), nullable=False),
+        sa.Column("reading_id", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["item_id"], ["campaign_item.id"], name=op.f("fk_walk_reading_item_id_campaign_item")
+        ),
+        sa.ForeignKeyConstraint(
+            ["reading_id"], ["reading.id"], name=op.f("fk_walk_reading_reading_id_reading")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_walk_reading")),
+        sa.UniqueConstraint(
+            "item_id", "reading_id", name=op.f("uq_walk_reading_item_id_reading_id")
+        ),
+    )
+    op.create_index(op.f("ix_walk_reading_item_id"), "walk_reading", ["item_id"], unique=False)
+    op.create_index(
+        op.f("ix_walk_reading_reading_id"), "walk_reading", ["reading_id"], unique=False
+    )
     if op.get_bind().dialect.name != "sqlite":
         op.execute(
             "CREATE FUNCTION keep_history() RETURNS trigger LANGUAGE plpgsql AS "
@@ -900,6 +1463,14 @@ def downgrade() -> None:
     """Go back."""
     for table in HISTORY:
         unguard(table)
+    op.drop_index(op.f("ix_walk_reading_reading_id"), table_name="walk_reading")
+    op.drop_index(op.f("ix_walk_reading_item_id"), table_name="walk_reading")
+    op.drop_table("walk_reading")
+    op.drop_index(op.f("ix_walk_choice_item_id"), table_name="walk_choice")
+    op.drop_index(op.f("ix_walk_choice_entry_id"), table_name="walk_choice")
+    op.drop_table("walk_choice")
+    op.drop_index(op.f("ix_step_reading_work_order_line_id"), table_name="step_reading")
+    op.drop_table("step_reading")
     op.drop_index(op.f("ix_setting_event_work_order_line_id"), table_name="setting_event")
     op.drop_index(op.f("ix_setting_event_unit_id"), table_name="setting_event")
     op.drop_index("ix_setting_event_unit_day", table_name="setting_event")
@@ -908,10 +1479,27 @@ def downgrade() -> None:
     op.drop_index(op.f("ix_reading_unit_id"), table_name="reading")
     op.drop_index("ix_reading_unit_day", table_name="reading")
     op.drop_table("reading")
+    op.drop_index(op.f("ix_finding_step_finding_id"), table_name="finding_step")
+    op.drop_table("finding_step")
+    op.drop_index(op.f("ix_work_order_material_work_order_id"), table_name="work_order_material")
+    op.drop_table("work_order_material")
     op.drop_index(op.f("ix_work_order_line_work_order_id"), table_name="work_order_line")
     op.drop_index(op.f("ix_work_order_line_unit_id"), table_name="work_order_line")
+    op.drop_index(op.f("ix_work_order_line_undoes_id"), table_name="work_order_line")
     op.drop_index(op.f("ix_work_order_line_point_id"), table_name="work_order_line")
     op.drop_table("work_order_line")
+    op.drop_index(op.f("ix_work_order_hold_work_order_id"), table_name="work_order_hold")
+    op.drop_table("work_order_hold")
+    op.drop_index(op.f("ix_work_order_copy_work_order_id"), table_name="work_order_copy")
+    op.drop_table("work_order_copy")
+    op.drop_index(op.f("ix_work_order_before_work_order_id"), table_name="work_order_before")
+    op.drop_index(op.f("ix_work_order_before_order_id"), table_name="work_order_before")
+    op.drop_table("work_order_before")
+    op.drop_index(op.f("ix_walk_photo_item_id"), table_name="walk_photo")
+    op.drop_table("walk_photo")
+    op.drop_index(op.f("ix_walk_entry_return_id"), table_name="walk_entry")
+    op.drop_index(op.f("ix_walk_entry_item_id"), table_name="walk_entry")
+    op.drop_table("walk_entry")
     op.drop_index(
         "uq_unit_placement_present",
         table_name="unit_placement",
@@ -928,12 +1516,21 @@ def downgrade() -> None:
     op.drop_table("required_load")
     op.drop_index(op.f("ix_hardware_piece_assembly_id"), table_name="hardware_piece")
     op.drop_table("hardware_piece")
+    op.drop_index(op.f("ix_field_finding_point_id"), table_name="field_finding")
+    op.drop_index(op.f("ix_field_finding_item_id"), table_name="field_finding")
+    op.drop_index(op.f("ix_field_finding_campaign_id"), table_name="field_finding")
+    op.drop_table("field_finding")
     op.drop_index(op.f("ix_work_order_change_id"), table_name="work_order")
     op.drop_index(op.f("ix_work_order_assessment_id"), table_name="work_order")
     op.drop_table("work_order")
     op.drop_index(op.f("ix_weight_item_line_id"), table_name="weight_item")
     op.drop_index(op.f("ix_weight_item_change_id"), table_name="weight_item")
     op.drop_table("weight_item")
+    op.drop_index(op.f("ix_walk_return_form_id"), table_name="walk_return")
+    op.drop_index("ix_walk_return_file_hash", table_name="walk_return")
+    op.drop_table("walk_return")
+    op.drop_index(op.f("ix_walk_form_holder_form_id"), table_name="walk_form_holder")
+    op.drop_table("walk_form_holder")
     op.drop_index(
         "uq_support_tag_present",
         table_name="support_tag",
@@ -956,9 +1553,16 @@ def downgrade() -> None:
     op.drop_table("line_element")
     op.drop_index(op.f("ix_design_case_line_id"), table_name="design_case")
     op.drop_table("design_case")
+    op.drop_index(op.f("ix_change_term_change_id"), table_name="change_term")
+    op.drop_index(op.f("ix_change_term_assessment_id"), table_name="change_term")
+    op.drop_table("change_term")
     op.drop_index(op.f("ix_change_line_line_id"), table_name="change_line")
     op.drop_index(op.f("ix_change_line_change_id"), table_name="change_line")
     op.drop_table("change_line")
+    op.drop_index(op.f("ix_campaign_item_unit_id"), table_name="campaign_item")
+    op.drop_index(op.f("ix_campaign_item_point_id"), table_name="campaign_item")
+    op.drop_index(op.f("ix_campaign_item_campaign_id"), table_name="campaign_item")
+    op.drop_table("campaign_item")
     op.drop_index(op.f("ix_audit_entry_source_row_id"), table_name="audit_entry")
     op.drop_index("ix_audit_entry_row", table_name="audit_entry")
     op.drop_index(op.f("ix_audit_entry_batch_id"), table_name="audit_entry")
@@ -967,6 +1571,8 @@ def downgrade() -> None:
     op.drop_index(op.f("ix_attachment_line_id"), table_name="attachment")
     op.drop_table("attachment")
     op.drop_table("assembly")
+    op.drop_index(op.f("ix_walk_form_campaign_id"), table_name="walk_form")
+    op.drop_table("walk_form")
     op.drop_index(op.f("ix_travel_stop_event_unit_id"), table_name="travel_stop_event")
     op.drop_table("travel_stop_event")
     op.drop_index(op.f("ix_support_point_area_id"), table_name="support_point")
@@ -982,6 +1588,19 @@ def downgrade() -> None:
     op.drop_table("nameplate")
     op.drop_index(op.f("ix_line_area_id"), table_name="line")
     op.drop_table("line")
+    op.drop_index(op.f("ix_emergency_act_unit_id"), table_name="emergency_act")
+    op.drop_index(op.f("ix_emergency_act_change_id"), table_name="emergency_act")
+    op.drop_table("emergency_act")
+    op.drop_index(op.f("ix_change_proof_change_id"), table_name="change_proof")
+    op.drop_table("change_proof")
+    op.drop_index(op.f("ix_change_need_change_id"), table_name="change_need")
+    op.drop_table("change_need")
+    op.drop_index(op.f("ix_change_meeting_other_id"), table_name="change_meeting")
+    op.drop_index(op.f("ix_change_meeting_lead_id"), table_name="change_meeting")
+    op.drop_index(op.f("ix_change_meeting_change_id"), table_name="change_meeting")
+    op.drop_table("change_meeting")
+    op.drop_index(op.f("ix_campaign_step_campaign_id"), table_name="campaign_step")
+    op.drop_table("campaign_step")
     op.drop_index(op.f("ix_assessment_change_id"), table_name="assessment")
     op.drop_index(op.f("ix_assessment_calculation_id"), table_name="assessment")
     op.drop_table("assessment")
@@ -993,10 +1612,13 @@ def downgrade() -> None:
     )
     op.drop_table("unit")
     op.drop_table("site_setting")
+    op.drop_table("refusal")
     op.drop_table("person")
     op.drop_table("import_run")
     op.drop_table("document")
     op.drop_table("change")
+    op.drop_index(op.f("ix_campaign_pair_id"), table_name="campaign")
+    op.drop_table("campaign")
     op.drop_table("calculation")
     op.drop_table("audit_batch")
     op.drop_table("area")

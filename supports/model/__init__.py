@@ -1,8 +1,19 @@
 """SQLAlchemy tables by subject; they know no arithmetic."""
 
-from supports.model.audit import AuditBatch, AuditEntry, ImportRun, SourceRow
+from supports.model.audit import AuditBatch, AuditEntry, ImportRun, Refusal, SourceRow
 from supports.model.base import Base
-from supports.model.changes import Assessment, Change, ChangeLine, Signature, WeightItem
+from supports.model.changes import (
+    Assessment,
+    Change,
+    ChangeLine,
+    ChangeMeeting,
+    ChangeNeed,
+    ChangeProof,
+    ChangeTerm,
+    EmergencyAct,
+    Signature,
+    WeightItem,
+)
 from supports.model.design_cases import Calculation, DesignCase, RequiredLoad
 from supports.model.lines import Line, NozzleLimit
 from supports.model.people import Document, Person, PersonRole
@@ -19,7 +30,29 @@ from supports.model.supports import (
 )
 from supports.model.travel_stops import TravelStopEvent
 from supports.model.units_in_service import Nameplate, Unit, UnitPlacement
-from supports.model.work_orders import WorkOrder, WorkOrderLine
+from supports.model.walkdowns import (
+    Campaign,
+    CampaignItem,
+    CampaignStep,
+    FieldFinding,
+    FindingStep,
+    WalkChoice,
+    WalkEntry,
+    WalkForm,
+    WalkFormHolder,
+    WalkPhoto,
+    WalkReading,
+    WalkReturn,
+)
+from supports.model.work_orders import (
+    StepReading,
+    WorkOrder,
+    WorkOrderBefore,
+    WorkOrderCopy,
+    WorkOrderHold,
+    WorkOrderLine,
+    WorkOrderMaterial,
+)
 
 __all__ = [
     "Area",
@@ -30,10 +63,20 @@ __all__ = [
     "AuditEntry",
     "Base",
     "Calculation",
+    "Campaign",
+    "CampaignItem",
+    "CampaignStep",
     "Change",
     "ChangeLine",
+    "ChangeMeeting",
+    "ChangeNeed",
+    "ChangeProof",
+    "ChangeTerm",
     "DesignCase",
     "Document",
+    "EmergencyAct",
+    "FieldFinding",
+    "FindingStep",
     "HardwarePiece",
     "ImportRun",
     "Line",
@@ -46,17 +89,30 @@ __all__ = [
     "PersonRole",
     "PointDocument",
     "Reading",
+    "Refusal",
     "RequiredLoad",
     "SettingEvent",
     "Signature",
     "SiteSetting",
     "SourceRow",
+    "StepReading",
     "SupportPoint",
     "SupportTag",
     "TravelStopEvent",
     "Unit",
     "UnitPlacement",
+    "WalkChoice",
+    "WalkEntry",
+    "WalkForm",
+    "WalkFormHolder",
+    "WalkPhoto",
+    "WalkReading",
+    "WalkReturn",
     "WeightItem",
     "WorkOrder",
+    "WorkOrderBefore",
+    "WorkOrderCopy",
+    "WorkOrderHold",
     "WorkOrderLine",
+    "WorkOrderMaterial",
 ]
