@@ -26,6 +26,7 @@ METRIC: UnitSet = MappingProxyType(
         Kind.TEMPERATURE: "°C",
         Kind.ANGLE: "°",
         Kind.FRACTION: "%",
+        Kind.COUNT: "-",
         "derating": "-",
         "share": "-",
     }

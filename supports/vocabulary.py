@@ -145,6 +145,15 @@ class EndKind(StrEnum):
     NOZZLE = "nozzle"
 
 
+class Occasion(StrEnum):
+    """What a reading was taken for."""
+
+    AS_FOUND = "as found"
+    AS_LEFT = "as left"
+    WALKDOWN = "walkdown"
+    OTHER = "other"
+
+
 class TurnCounts(StrEnum):
     """What the load per turn on a plate is counted by, on a unit with several load bolts."""
 

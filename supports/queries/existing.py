@@ -6,6 +6,7 @@ touch. Everything is read in whole tables, never row by row.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
@@ -253,16 +254,24 @@ def _settings(session: Session) -> Iterator[Entry]:
     query = _in_place(SettingEvent.id, *_facts(SettingEvent)).join(
         SettingEvent, SettingEvent.unit_id == Unit.id
     )
-    for row in session.execute(query):
-        key = (row.tag, row.place, row.happened_on.isoformat())
+    nth: Counter[Key] = Counter()
+    for row in session.execute(query.order_by(SettingEvent.id)):
+        key = _told_apart(nth, (row.tag, row.place, row.happened_on.isoformat()))
         yield ("setting", key), _values(row, SettingEvent), {"setting_event": row.id}
 
 
 def _readings(session: Session) -> Iterator[Entry]:
     query = _in_place(Reading.id, *_facts(Reading)).join(Reading, Reading.unit_id == Unit.id)
-    for row in session.execute(query):
-        key = (row.tag, row.place, row.read_on.isoformat(), row.read_by)
+    nth: Counter[Key] = Counter()
+    for row in session.execute(query.order_by(Reading.id)):
+        key = _told_apart(nth, (row.tag, row.place, row.read_on.isoformat(), row.read_by))
         yield ("reading", key), _values(row, Reading), {"reading": row.id}
+
+
+def _told_apart(nth: Counter[Key], key: Key) -> Key:
+    """Return the key of an event, numbered where it is not the first of its day."""
+    nth[key] += 1
+    return (*key, "" if nth[key] == 1 else str(nth[key]))
 
 
 def _route(model: type[LineNode | LineElement | LineEnd], subject: str, *key: str) -> _Reader:

@@ -6,7 +6,15 @@ from datetime import date, datetime, time
 
 import pytest
 
-from importers.sheets import CALCULATIONS, LINES, NAMEPLATES, REQUIRED_LOADS, SETTINGS, SUPPORTS
+from importers.sheets import (
+    CALCULATIONS,
+    HARDWARE,
+    LINES,
+    NAMEPLATES,
+    REQUIRED_LOADS,
+    SETTINGS,
+    SUPPORTS,
+)
 
 
 @pytest.mark.parametrize("tag", ["007", "1E5", "NA", "0457", "12-3", "1.00", "TRUE", "nan", "-5"])
@@ -72,10 +80,18 @@ def test_a_zero_is_a_value(one):
     ],
 )
 def test_a_cell_that_is_no_quantity_leaves_its_field_out(one, cell, code):
-    result = one(SETTINGS, SETTING, ["PS-1", "A", "2020-05-17", cell, "scale", "N. N."])
+    headings = ["Support tag", "Hangs on unit", "Position in stack", "Rated load [kN]", "Piece"]
+    result = one(HARDWARE, headings, ["PS-1", "all", 1, cell, "rod"])
     (finding,) = result.findings
     assert (finding.code, finding.place.cell, finding.subject) == (code, "D2", "PS-1")
-    assert "load" not in result.records[0].values
+    assert "rated_load" not in result.records[0].values
+    assert result.forbids_storing
+
+
+@pytest.mark.parametrize("cell", ["n/a", ""])
+def test_a_setting_without_a_load_is_held_back(one, cell):
+    result = one(SETTINGS, SETTING, ["PS-1", "A", "2020-05-17", cell, "scale", "N. N."])
+    assert result.records == ()
     assert result.forbids_storing
 
 
@@ -132,7 +148,7 @@ def test_temperatures_may_be_negative_but_not_below_absolute_zero(one, codes):
 def test_a_day_that_can_mean_one_thing_is_read(one, cell, expected):
     result = one(SETTINGS, SETTING, ["PS-1", "A", cell, 1, "scale", "N. N."])
     assert result.records[0].values["happened_on"] == expected
-    assert result.records[0].key == ("PS-1", "A", expected.isoformat())
+    assert result.records[0].key == ("PS-1", "A", expected.isoformat(), "")
     assert result.findings == ()
 
 

@@ -28,9 +28,10 @@ EXISTING = {
                                                           [20000.1, 23018.0, 270.0]],
                                   "total_travel": 0.254, "deviation": 0.055},
     ("hardware", ("007", "all", "3")): {"kind": "clamp", "rated_load": 25000.0, "derating": 0.9},
-    ("setting", ("007", "A", "2011-05-17")): {"happened_on": date(2011, 5, 17), "load": 20016.9,
-                                              "method": "scale", "set_by": "N. N."},
-    ("reading", ("007", "A", "2024-02-29", "N. N.")): {
+    ("setting", ("007", "A", "2011-05-17", "")): {
+        "happened_on": date(2011, 5, 17), "load": 20016.9, "turns_given": 8.333,
+        "method": "scale", "set_by": "N. N."},
+    ("reading", ("007", "A", "2024-02-29", "N. N.", "")): {
         "read_on": date(2024, 2, 29), "read_by": "N. N.", "scale_load": 19999.9,
         "rod_angle": -0.0314159, "pointer": 0.1234, "plant_state": "operating, steady"},
     ("nozzle limit", ("L-1", "N1")): {"force_x": 1234.5, "moment_z": 10000.0 / 3, "machine": "yes"},

@@ -56,7 +56,7 @@ def test_the_units_sheet_tells_later_sheets_how_many_units_there_are(workbook):
     readings += [["PS-1", "2020-05-17", "N. N."], ["PS-2", "2020-05-17", "N. N."]]
     result = read(workbook({"Readings": readings, "Units": units}))
     assert [f.code for f in result.findings] == ["position-not-stated"]
-    assert result.records[-1].key == ("PS-2", "A", "2020-05-17", "N. N.")
+    assert result.records[-1].key == ("PS-2", "A", "2020-05-17", "N. N.", "")
 
 
 def test_units_known_to_the_register_are_asked_too(one):
