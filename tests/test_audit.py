@@ -35,11 +35,17 @@ HISTORY = (
     "assessment",
     "audit_batch",
     "audit_entry",
+    "change_meeting",
+    "change_proof",
+    "change_term",
+    "emergency_act",
     "import_run",
     "reading",
+    "refusal",
     "setting_event",
     "signature",
     "source_row",
+    "step_reading",
     "travel_stop_event",
 )
 

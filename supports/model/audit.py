@@ -38,6 +38,22 @@ class SourceRow(Base):
     """{field: [column, text, unit]}."""
 
 
+class Refusal(Base):
+    """Something that somebody asked for and was not allowed, or that was not ready."""
+
+    __tablename__ = "refusal"
+    append_only = True
+
+    id: Mapped[Key]
+    asked_at: Mapped[Moment]
+    asked_by: Mapped[Words]
+    action: Mapped[Words]
+    subject: Mapped[Words]
+    """Number of the change or work order, or tag of the support concerned."""
+    answer: Mapped[Words]
+    """The sentence that was given."""
+
+
 class AuditBatch(Base):
     """All that one use case wrote, chained to the batch before it."""
 

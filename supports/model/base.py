@@ -28,7 +28,9 @@ Day = Annotated[date, mapped_column(Date)]
 MaybeDay = Annotated[date | None, mapped_column(Date)]
 Moment = Annotated[datetime, mapped_column(DateTime(timezone=False))]
 """A moment in UTC, stored without zone on both databases."""
+MaybeMoment = Annotated[datetime | None, mapped_column(DateTime(timezone=False))]
 Document = Annotated[dict[str, Any], mapped_column(Json)]
+MaybeDocument = Annotated[dict[str, Any] | None, mapped_column(Json)]
 MaybeList = Annotated[list[Any] | None, mapped_column(Json)]
 
 

@@ -23,3 +23,5 @@ class TravelStopEvent(Base):
     done_by: Mapped[Words]
     witness: Mapped[MaybeWords]
     reason: Mapped[Words]
+    freed_by: Mapped[MaybeWords]
+    """Who saw that the unit is really free, where the pin was found away from it."""
