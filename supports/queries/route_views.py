@@ -1,0 +1,113 @@
+"""A line with its route in space, as a frozen view."""
+
+from __future__ import annotations
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from supports.errors import NotReady
+from supports.model import Area, Line, LineElement, LineEnd, LineNode
+from supports.queries.change_views import loads_apply_from, nozzle_limits
+from supports.queries.lookups import line_of
+from supports.queries.support_views import points_on_lines, support_views
+from supports.snapshots import (
+    LineView,
+    RouteElementView,
+    RouteEndView,
+    RouteNodeView,
+    RouteView,
+)
+from supports.vocabulary import EndKind, Known, RoutePiece
+
+
+def route_view(session: Session, number: str) -> RouteView:
+    """Return a line's route with everything that holds it.
+
+    Raises
+    ------
+    NotReady
+        The register has no route of this line.
+    """
+    line = line_of(session, number)
+    nodes = _nodes(session, line.id)
+    if not nodes:
+        raise NotReady(
+            f"the register has no route of line {number}",
+            remedy="Bring in its sheets 'Line nodes', 'Line elements' and 'Line ends'",
+        )
+    points = points_on_lines(session, [number])
+    loads = loads_apply_from(session, points, None)
+    return RouteView(
+        line=line_view(session, line),
+        material=line.material or "",
+        insulation_thickness=line.insulation_thickness,
+        insulation_density=line.insulation_density,
+        cladding_mass_per_length=line.cladding_mass_per_length,
+        content_density=line.content_density,
+        nodes=nodes,
+        elements=_elements(session, line.id),
+        ends=_ends(session, line.id),
+        supports=tuple(
+            sorted(support_views(session, points, loads), key=lambda s: s.order_on(number))
+        ),
+        nozzles=tuple(nozzle_limits(session, [number])),
+    )
+
+
+def line_view(session: Session, line: Line) -> LineView:
+    """Return a line as a view."""
+    area = session.get(Area, line.area_id) if line.area_id is not None else None
+    return LineView(
+        id=line.id,
+        number=line.number,
+        area=area.code if area else "",
+        service=line.service or "",
+        nominal_size=line.nominal_size or "",
+        outside_diameter=line.outside_diameter,
+        wall=line.wall,
+        pipe_mass_per_length=line.pipe_mass_per_length,
+        insulation_mass_per_length=line.insulation_mass_per_length,
+        content_mass_per_length=line.content_mass_per_length,
+        operating_temperature=line.operating_temperature,
+        creep_or_high_energy=Known(line.creep_or_high_energy or Known.UNKNOWN),
+        criticality=line.criticality or "",
+    )
+
+
+def _nodes(session: Session, line_id: int) -> tuple[RouteNodeView, ...]:
+    query = select(LineNode).where(LineNode.line_id == line_id).order_by(LineNode.id)
+    return tuple(
+        RouteNodeView(n.node, n.east, n.north, n.elevation) for n in session.scalars(query)
+    )
+
+
+def _elements(session: Session, line_id: int) -> tuple[RouteElementView, ...]:
+    query = select(LineElement).where(LineElement.line_id == line_id).order_by(LineElement.id)
+    return tuple(
+        RouteElementView(
+            from_node=e.from_node,
+            to_node=e.to_node,
+            piece=RoutePiece(e.piece),
+            outside_diameter=e.outside_diameter,
+            wall=e.wall,
+            bend_radius=e.bend_radius,
+            mass=e.mass,
+            centre=(e.centre_east or 0.0, e.centre_north or 0.0, e.centre_up or 0.0),
+        )
+        for e in session.scalars(query)
+    )
+
+
+def _ends(session: Session, line_id: int) -> tuple[RouteEndView, ...]:
+    query = select(LineEnd).where(LineEnd.line_id == line_id).order_by(LineEnd.id)
+    return tuple(
+        RouteEndView(
+            node=e.node,
+            end_kind=EndKind(e.end_kind),
+            nozzle=e.nozzle or "",
+            stiffness=e.stiffness,
+            rotational_stiffness=e.rotational_stiffness,
+            movement=(e.movement_east or 0.0, e.movement_north or 0.0, e.movement_up or 0.0),
+        )
+        for e in session.scalars(query)
+    )

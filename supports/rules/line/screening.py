@@ -1,0 +1,257 @@
+"""What a line does before a change, with the weight added and nothing re-set, and as planned.
+
+Everything here is a screening calculation: it shows where to look and in which order to work. It
+does not approve anything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from supports.calc.line.band import Factored
+from supports.calc.line.checks import line_findings
+from supports.calc.line.comparison import Compared, compared
+from supports.calc.line.full_analysis import Facts, Need, full_analysis_reasons
+from supports.calc.line.line import Line
+from supports.calc.line.parts import LumpedMass
+from supports.calc.line.required_loads import Aim, RequiredLoads, Wish, required_loads
+from supports.calc.line.restraints import Constant, Rest, Rod
+from supports.calc.line.results import LineResult
+from supports.calc.line.review import NozzleUse, nozzle_uses, review
+from supports.calc.line.solver import factored_line, solve_states
+from supports.calc.line.states import State, added, cold, hydrotest, operating
+from supports.errors import InputHasFaults, NotReady
+from supports.findings import Finding, any_forbids
+from supports.rules.line.build import BuiltLine, built_line, with_weights
+from supports.rules.line.metal import OPERATING, WATER
+from supports.snapshots import RouteView, WeightItemView
+from supports.vocabulary import CaseKind, Known
+
+BEFORE, ADDED, PLANNED = "before", "added, nothing re-set", "as planned"
+
+
+@dataclass(frozen=True, slots=True)
+class SupportThrough:
+    """One support through the states: loads on the pipe [N], pointer movement [m] from before."""
+
+    tag: str
+    node: str
+    kind: str
+    before: float | None
+    added: float | None
+    planned: float | None
+    sink: float | None
+    """How far the pipe sinks when the weight is added and nothing is re-set [m]."""
+    setting_change: float | None
+    """Change of setting that the aim asks for [N]; None where nothing can be set."""
+    calculation: float | None
+    """What the calculation on record says for the operating case [N]."""
+
+
+@dataclass(frozen=True, slots=True)
+class NozzleThrough:
+    """The worst limit of one nozzle through the states, as a share of the limit [1]."""
+
+    nozzle: str
+    what: str
+    before: float | None
+    added: float | None
+    planned: float | None
+    limit_source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Screening:
+    """A line screened through a change."""
+
+    built: BuiltLine
+    aim: Aim
+    results: Mapping[str, LineResult]
+    required: RequiredLoads
+    supports: tuple[SupportThrough, ...]
+    nozzles: tuple[NozzleThrough, ...]
+    comparison: tuple[Compared, ...]
+    findings: tuple[Finding, ...]
+    need: Need
+    lines_weight: float
+    """Weight of the line before [N]."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadyLine:
+    """A line built, checked and factored, with the weights that a change adds."""
+
+    route: RouteView
+    built: BuiltLine
+    system: Factored
+    masses: tuple[LumpedMass, ...]
+    present: State
+    """The operating state with the settings on record."""
+
+
+def ready_line(route: RouteView, weights: Sequence[WeightItemView] = ()) -> ReadyLine:
+    """Build, check and factor a line.
+
+    Raises
+    ------
+    NotReady
+        A setting or how a support holds is not known: nothing is assumed in its place.
+    InputHasFaults
+        The route has faults; all are listed.
+    Mechanism
+        Nothing resists a motion of the line.
+    """
+    built = built_line(route)
+    if built.missing:
+        raise NotReady(
+            f"line {route.line.number} cannot be screened (missing: {'; '.join(built.missing)})",
+            remedy="Bring in what is missing",
+        )
+    built, masses = with_weights(built, [w for w in weights if w.line == route.line.number])
+    faults = line_findings(built.line)
+    if any_forbids(faults):
+        raise InputHasFaults(f"the route of line {route.line.number} has faults", faults)
+    return ReadyLine(route, built, factored_line(built.line), masses, _operating(route, built.line))
+
+
+def _operating(route: RouteView, line: Line) -> State:
+    hot = route.line.operating_temperature or line.installed_at
+    anchors = {anchor.node: anchor.name for anchor in line.anchors}
+    moved = {
+        anchors[end.node]: (*end.movement, 0.0, 0.0, 0.0) for end in route.ends if any(end.movement)
+    }
+    return operating(OPERATING, hot, moved, BEFORE)
+
+
+def common_states(ready: ReadyLine) -> tuple[State, ...]:
+    """Return the states that every line is asked in: cold empty and full, operating, test."""
+    line = ready.built.line
+    return (cold(), cold(OPERATING), ready.present, hydrotest(line, WATER))
+
+
+def screen(ready: ReadyLine, aim: Aim) -> Screening:
+    """Screen a line through the weights added to it, re-set by an aim that an engineer chose."""
+    state = added(ready.present, *ready.masses)
+    before, loaded = solve_states(ready.system, [ready.present, state])
+    wish = Wish(aim, tuple(s.name for s in ready.built.line.springs), _levels(before, aim))
+    required = required_loads(ready.system, state, wish, before)
+    results = {BEFORE: before, ADDED: loaded, PLANNED: required.result}
+    on_record = calculated_loads(ready.route)
+    return Screening(
+        built=ready.built,
+        aim=aim,
+        results=results,
+        required=required,
+        supports=_supports(ready, results, required, on_record),
+        nozzles=_nozzles(ready.built.line, results),
+        comparison=compared(before, on_record),
+        findings=tuple(f for r in results.values() for f in review(r)),
+        need=full_analysis_reasons(_facts(ready, results)),
+        lines_weight=before.weight,
+    )
+
+
+def _levels(before: LineResult, aim: Aim) -> dict[str, float] | None:
+    """Return the level to which the pipe is to come back: where it stood before."""
+    if aim is not Aim.LEVEL:
+        return None
+    return {s.name: before.supports[s.name].movement for s in before.frame.line.springs}
+
+
+def calculated_loads(route: RouteView) -> dict[str, float]:
+    """Return the operating load of each support by the calculation on record [N]."""
+    return {
+        view.tag: required.load
+        for view in route.supports
+        for required in view.required
+        if required.case_kind is CaseKind.OPERATING
+        and required.load is not None
+        and required.line == route.line.number
+    }
+
+
+def _supports(
+    ready: ReadyLine,
+    results: Mapping[str, LineResult],
+    required: RequiredLoads,
+    on_record: Mapping[str, float],
+) -> tuple[SupportThrough, ...]:
+    kinds = {view.tag: str(view.kind) for view in ready.route.supports}
+    rows = []
+    for tag, before in results[BEFORE].supports.items():
+        after = results[ADDED].supports[tag]
+        rows.append(
+            SupportThrough(
+                tag=tag,
+                node=ready.built.tags_at.get(tag, ""),
+                kind=kinds.get(tag, ""),
+                before=before.load,
+                added=after.load,
+                planned=results[PLANNED].supports[tag].load,
+                sink=before.movement - after.movement,
+                setting_change=required.changes.get(tag),
+                calculation=on_record.get(tag),
+            )
+        )
+    return tuple(rows)
+
+
+def _nozzles(line: Line, results: Mapping[str, LineResult]) -> tuple[NozzleThrough, ...]:
+    uses = {state: _by_limit(nozzle_uses(result)) for state, result in results.items()}
+    sources = {a.name: a.limits.source for a in line.anchors if a.limits}
+    worst: dict[str, tuple[str, str]] = {}
+    for key in uses[BEFORE]:
+        if key[0] in sources and _worst(uses, key) > _worst(uses, worst.get(key[0])):
+            worst[key[0]] = key
+    return tuple(
+        NozzleThrough(
+            nozzle=name,
+            what=key[1],
+            before=uses[BEFORE][key].use,
+            added=uses[ADDED][key].use,
+            planned=uses[PLANNED][key].use,
+            limit_source=sources[name],
+        )
+        for name, key in worst.items()
+    )
+
+
+_Uses = Mapping[str, Mapping[tuple[str, str], NozzleUse]]
+
+
+def _by_limit(uses: Sequence[NozzleUse]) -> dict[tuple[str, str], NozzleUse]:
+    return {(use.nozzle, use.what): use for use in uses}
+
+
+def _worst(uses: _Uses, key: tuple[str, str] | None) -> float:
+    if key is None:
+        return -1.0
+    return max(by_limit[key].use or 0.0 for by_limit in uses.values())
+
+
+def _facts(ready: ReadyLine, results: Mapping[str, LineResult]) -> Facts:
+    """Return what is known of the change, for the list of reasons for a full analysis."""
+    before, loaded = results[BEFORE], results[ADDED]
+    springs = ready.built.line.springs
+    creep = ready.route.line.creep_or_high_energy
+    return Facts(
+        limited_nozzle_in_reach=any(n.machine is Known.YES for n in ready.route.nozzles),
+        creep_or_high_energy=None if creep is Known.UNKNOWN else creep is Known.YES,
+        added_weight=loaded.weight - before.weight,
+        line_weight=before.weight,
+        largest_load_change=max(
+            (abs(_share(before, results[PLANNED], s.name)) for s in springs), default=0.0
+        ),
+        rigid_support_unloading=any(
+            loaded.supports[s.name].load <= 0.0 < before.supports[s.name].load
+            for s in ready.built.line.supports
+            if isinstance(s, Rod | Rest)
+        ),
+        constants_in_stretch=sum(isinstance(s, Constant) for s in springs),
+    )
+
+
+def _share(before: LineResult, after: LineResult, name: str) -> float:
+    was = before.supports[name].load
+    return (after.supports[name].load - was) / abs(was) if was else 0.0
