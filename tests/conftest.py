@@ -31,6 +31,8 @@ def pytest_configure(config: pytest.Config) -> None:
         except NoServerError as error:
             if os.environ.get("CI"):
                 raise pytest.UsageError(f"PostgreSQL: {error}") from error
+        except ConnectionError as error:
+            raise pytest.UsageError(f"PostgreSQL: {error}") from error
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

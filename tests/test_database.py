@@ -90,15 +90,22 @@ def test_a_folder_that_is_not_there_is_said_in_a_sentence(tmp_path):
         register.check()
 
 
-def test_a_register_of_another_revision_is_not_touched(register):
+def revision(register: Register, put: str | None = None) -> str:
+    """Return the revision that a register says it is of; put another in its place."""
     with register.engine.begin() as connection:
-        connection.execute(text("UPDATE alembic_version SET version_num = '9999'"))
+        present = connection.execute(text("SELECT version_num FROM alembic_version")).scalar_one()
+        if put:
+            connection.execute(text("UPDATE alembic_version SET version_num = :it"), {"it": put})
+    return str(present)
+
+
+def test_a_register_of_another_revision_is_not_touched(register):
+    present = revision(register, put="9999")
     try:
         with pytest.raises(DatabaseTrouble, match=r"found 9999.*supports register upgrade"):
             register.check()
     finally:
-        with register.engine.begin() as connection:
-            connection.execute(text("UPDATE alembic_version SET version_num = '0001'"))
+        assert revision(register, put=present) == "9999"
 
 
 def test_a_server_that_is_not_there_is_said_in_a_sentence():
