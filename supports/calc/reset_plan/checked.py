@@ -50,7 +50,7 @@ class CheckedSequence:
     checks
         For each step the states passed on the way into it, in order.
     reordered
-        How often the order was changed because the prediction had been too kind.
+        How often the order was sought again because the solve judged a state differently.
     """
 
     sequence: Sequence
@@ -73,7 +73,8 @@ def plan_checked(
     """Plan, solve the end in full in every state, and plan again where the prediction was too kind.
 
     Each time the base of the tables is moved to the solved state, so that the end that failed is
-    not offered again.
+    not offered next. If that leads round in circles, every support is asked to keep its status,
+    where the prediction is exact. A plan that no solve bears out is marked as broken.
 
     Parameters
     ----------
@@ -92,20 +93,38 @@ def plan_checked(
     Source: successive linearisation of a piecewise linear system.
     """
     now = problem
-    checks: list[Check] = []
-    plan = plan_reset(now, effort, goals)
+    ends: list[Check] = []
     for _ in range(TRIES):
-        if plan.status is not Status.DONE:
-            return CheckedPlan(plan, tuple(checks))
-        changes = changes_of(now, plan.units)
-        checker = Checker(now, final_judge(now), resolve)
-        checks.append(checker.check(changes, working_only=False))
-        if checks[-1].solved.passes or checks[-1].trouble:
+        plan, check, now = _one_plan(now, resolve, effort, goals)
+        if check is None:
             break
-        named = checks[-1].changes
-        now = corrected(now, checker.differences(changes, named, working_only=False))
-        plan = plan_reset(now, effort, goals)
-    return CheckedPlan(plan, tuple(checks))
+        seen = any(check.changes == end.changes for end in ends)
+        ends.append(check)
+        if check.solved.passes:
+            return CheckedPlan(plan, tuple(ends))
+        if seen or check.trouble:
+            break
+    plan, check, _ = _one_plan(replace(problem, keep_status=True), resolve, effort, goals)
+    checks = (*ends, *([check] if check else []))
+    if check and not check.solved.passes:
+        plan = replace(plan, status=Status.BROKEN, worst=check.solved)
+    return CheckedPlan(plan, checks)
+
+
+def _one_plan(
+    problem: PlanProblem, resolve: Resolve, effort: Effort | None, goals: tuple[Goal, ...]
+) -> tuple[ResetPlan, Check | None, PlanProblem]:
+    """Plan once and solve the end; return the problem with its base moved there."""
+    plan = plan_reset(problem, effort, goals)
+    if plan.status is not Status.DONE:
+        return plan, None, problem
+    changes = changes_of(problem, plan.units)
+    checker = Checker(problem, final_judge(problem), resolve)
+    check = checker.check(changes, working_only=False)
+    if check.trouble or check.solved.passes:
+        return plan, check, problem
+    differences = checker.differences(changes, check.changes, working_only=False)
+    return plan, check, corrected(problem, differences)
 
 
 def order_checked(
@@ -176,18 +195,19 @@ class _Search:
         return sequence, tuple(found)
 
     def learn(self, sequence: Sequence, found: _Found) -> bool:
-        """Remember states for which the prediction was too kind; tell whether any is new."""
+        """Remember states that the solve judges differently; tell whether any is new."""
         key = (sequence.holds, sequence.parts)
         before = self.known.get(key, Known(*key))
         fresh = {
             spot: check
             for step in found
             for spot, check in step
-            if check.too_kind and spot not in before.uses
+            if check.disagrees and spot not in before.uses
         }
         uses = {spot: check.solved.share for spot, check in fresh.items()}
         self.known[key] = replace(before, uses={**before.uses, **uses})
-        self.avoided += [(check.changes, check.solved.share) for check in fresh.values()]
+        past = [check for check in fresh.values() if not check.solved.passes]
+        self.avoided += [(check.changes, check.solved.share) for check in past]
         return bool(fresh)
 
     def _check(self, movers: tuple[Mover, ...], spot: Spot, sequence: Sequence) -> Check:

@@ -18,6 +18,9 @@ from supports.calc.reset_plan.rows import BoolArray, Row, RowKind, Rows, stacked
 TANGENT_TOLERANCE = 5e-6
 """Passing of a resultant rule [1] below which no further tangent is added."""
 
+MOVES = 1e-6
+"""Use [1] by which all turns together must change a limit before it counts as changed at all."""
+
 
 @dataclass(frozen=True, slots=True)
 class Run:
@@ -36,10 +39,13 @@ class Run:
     cost_cap: float = np.inf
     kinds: frozenset[RowKind] | None = None
 
-    def counted(self, rows: Rows) -> BoolArray:
-        """Return which rows count towards the worst use."""
+    def counted(self, rows: Rows, program: Program) -> BoolArray:
+        """Return which rows count towards the worst use: those chosen that a turn can change."""
         chosen = [self.kinds is None or row.label.kind in self.kinds for row in rows.rows]
-        return rows.counts & np.array(chosen, dtype=np.bool_)
+        slope, _ = on_steps(program, rows)
+        reach = (np.abs(slope) * (program.high - program.low)).sum(axis=1)
+        out: BoolArray = rows.counts & np.array(chosen, dtype=np.bool_) & (reach > MOVES)
+        return out
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +92,9 @@ class _Layout:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Rows of the program: matrix × variables ≤ upper, sparse."""
+    """Rows of the program: matrix × variables ≤ upper."""
 
-    matrix: sparse.csr_array
+    matrix: FloatArray
     upper: FloatArray
 
 
@@ -126,7 +132,7 @@ def _once(program: Program, rows: Rows, run: Run, effort: Effort) -> tuple[Answe
     """Run the optimiser once; return its answer and the worst use that it allows [1]."""
     layout = _Layout(program.size, len(program.group_cost))
     if not program.size:
-        return _nothing_to_turn(rows, run), run.use_cap
+        return _nothing_to_turn(rows), run.use_cap
     blocks = [*_ties(program, layout), *_limits(program, layout, rows, run)]
     blocks += _goals(program, layout, run)
     found = run_milp(_objective(program, layout, run), blocks, _bounds(program, layout), effort)
@@ -136,12 +142,10 @@ def _once(program: Program, rows: Rows, run: Run, effort: Effort) -> tuple[Answe
     return Answer(np.round(found.values[layout.n]), found.bound, found.proved), worst
 
 
-def _nothing_to_turn(rows: Rows, run: Run) -> Answer:
+def _nothing_to_turn(rows: Rows) -> Answer:
     uses = rows.uses(np.zeros(rows.effect.shape[1]))
-    counted = uses[run.counted(rows)]
     kept = bool(np.all(uses <= 1.0 + TANGENT_TOLERANCE))
-    bound = float(counted.max(initial=0.0)) if run.goal is Goal.USE else 0.0
-    return Answer(np.zeros(0) if kept else None, bound, proved=True, impossible=not kept)
+    return Answer(np.zeros(0) if kept else None, 0.0, proved=True, impossible=not kept)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,8 +162,8 @@ def run_milp(
     objective: FloatArray, blocks: Iterable[Block], bounds: tuple[FloatArray, ...], effort: Effort
 ) -> Found:
     """Hand a program to the optimiser; `bounds` are low, high and whether a variable is whole."""
-    kept = [block for block in blocks if block.matrix.shape[0]]
-    matrix = sparse.vstack([block.matrix for block in kept], format="csc")
+    kept = tuple(blocks)
+    matrix = sparse.csc_array(np.vstack([block.matrix for block in kept]))
     upper = np.concatenate([block.upper for block in kept])
     low, high, whole = bounds
     result = milp(
@@ -179,12 +183,12 @@ def run_milp(
     )
 
 
-def wide(layout_size: int, parts: Mapping[int, FloatArray], height: int) -> sparse.csr_array:
-    """Return a sparse matrix of `height` rows with dense parts put in at their first columns."""
-    dense = np.zeros((height, layout_size))
+def wide(layout_size: int, parts: Mapping[int, FloatArray], height: int) -> FloatArray:
+    """Return a matrix of `height` rows with parts put in at their first columns."""
+    out = np.zeros((height, layout_size))
     for first, part in parts.items():
-        dense[:, first : first + part.shape[1]] = part
-    return sparse.csr_array(dense)
+        out[:, first : first + part.shape[1]] = part
+    return out
 
 
 def _ties(program: Program, layout: _Layout) -> list[Block]:
@@ -210,7 +214,7 @@ def _ties(program: Program, layout: _Layout) -> list[Block]:
 def _limits(program: Program, layout: _Layout, rows: Rows, run: Run) -> list[Block]:
     """Return the limits; a counted one must also stay below the worst use u, or its cap."""
     slope, room = on_steps(program, rows)
-    counted = run.counted(rows)
+    counted = run.counted(rows, program)
     most = np.maximum(slope * program.low, slope * program.high).sum(axis=1)
     cap = np.where(counted, np.minimum(run.use_cap, 1.0), 1.0)
     allowed = room + cap - 1.0

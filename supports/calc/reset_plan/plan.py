@@ -111,14 +111,14 @@ def judged_plan(
     units = tuple(unit_plan(u, steps[u.name]) for u in problem.units if steps.get(u.name))
     changes = changes_of(problem, units)
     uses = judge.uses(changes)
-    order = np.argsort(-uses, kind="stable")
-    worst = worst_of(uses, judge.labels)
+    labels, order = judge.labels, np.argsort(-uses, kind="stable")
+    worst = worst_of(uses, labels)
     return ResetPlan(
         Status.DONE if worst.passes else Status.BROKEN,
         units,
         objectives,
         judge.counting().worst(changes) if worst.passes else worst,
-        tuple(Use(float(uses[at]), judge.labels[at]) for at in order),
+        tuple(Use(float(uses[at]), labels[at]) for at in order),
         missing=problem.missing,
     )
 
@@ -166,7 +166,7 @@ def _value(program: Program, judge: Judge, run: Run, steps: FloatArray) -> float
     if run.goal is Goal.TURNS:
         return program.turns_of(steps)
     changes = program.changes(steps)
-    counted = [float(judge.lines.uses(changes)[run.counted(judge.lines)].max(initial=0.0))]
+    counted = [float(judge.lines.uses(changes)[run.counted(judge.lines, program)].max(initial=0.0))]
     if run.kinds is None or RowKind.NOZZLE in run.kinds:
         counted += [float(norm.use(changes)) for norm in judge.norms]
     return max(counted)

@@ -14,7 +14,7 @@ MM = 1e-3
 
 
 def two_constants() -> InfluenceTable:
-    """A straight line on a fixed nozzle: 6.0 kN hung on at 7 m, constants at 4 m and 10 m.
+    """Build a straight line on a fixed nozzle: 6.0 kN hung on at 7 m, constants at 4 m and 10 m.
 
     Figures as printed in the worked example of the trade notes: base is "fixed nozzle, nothing
     re-set"; effects at the nozzle are printed, those elsewhere follow from the rows in which one
@@ -44,7 +44,7 @@ def two_constants() -> InfluenceTable:
 
 
 def constant(name: str, *, low: float = 0.2, high: float = 0.4, **other: object) -> UnitLimits:
-    """A constant of 15.0 kN, 0.06 kN a turn, its range as shares of the nameplate load."""
+    """Build a constant of 15.0 kN, 0.06 kN a turn, its range as shares of the nameplate load."""
     plate = 15.0 * KN
     given: dict[str, object] = {
         "setting": plate,
@@ -60,13 +60,13 @@ def constant(name: str, *, low: float = 0.2, high: float = 0.4, **other: object)
 
 
 def nozzle_of(moment: float = inf, force: float = inf) -> NozzleCheck:
-    """Limits on the vertical force [N] and the bending moment [N·m] of the nozzle."""
+    """Limit the vertical force [N] and the bending moment [N·m] of the nozzle."""
     parts = tuple(None if limit == inf else limit for limit in (force, moment))
     return NozzleCheck("N1", NozzleLimits((None, None, parts[0], None, parts[1], None)))
 
 
 def two_constants_problem(**other: object) -> PlanProblem:
-    """The two constants with a limit of 10 kN·m at the nozzle."""
+    """Give the two constants a limit of 10 kN·m at the nozzle."""
     given: dict[str, object] = {
         "states": (PlanState(two_constants(), working=True),),
         "units": (constant("C1"), constant("C2")),
@@ -76,7 +76,7 @@ def two_constants_problem(**other: object) -> PlanProblem:
 
 
 def beam(range_of_first: float = 0.15) -> PlanProblem:
-    """Two constants on one beam, 0.6 m and 1.0 m from the pipe; 4.0 kN more are to be carried.
+    """Hang two constants on one beam, 0.6 m and 1.0 m from the pipe; 4.0 kN more are to be carried.
 
     Settings, distances, beam weight and load per turn as in the worked example; half-turns.
     """
