@@ -19,11 +19,12 @@ from importers.segments import segments
 from importers.sheets import HELP_SHEETS, SHEETS
 from importers.sizes import ExpectedLoads
 from importers.surroundings import report_remarks, report_surroundings
+from importers.suspicions import suspicions
 from importers.table import Table, is_blank
 from importers.workbook import SourceFile, Workbook, open_workbook
 from supports.errors import ColumnMissing, SheetMissing
 from supports.findings import Finding, Place, Severity, any_forbids
-from supports.proposals import Record
+from supports.proposals import Key, Record
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
 _NO_LOADS: ExpectedLoads = MappingProxyType({})
@@ -100,19 +101,51 @@ def read(
     """
     book = open_workbook(path)
     findings = list(book.findings)
-    pairs = _paired(book, sheets, findings)
+    units = {tag: set(found) for tag, found in positions.items()}
+    known = Known(units, dict(expected_loads), latest)
     reads: list[tuple[Sheet, Table, SheetRead]] = []
-    known = Known(
-        {tag: set(found) for tag, found in positions.items()}, dict(expected_loads), latest
-    )
-    for sheet, table in pairs:
-        done = _read_table(table, sheet, sheets, known, findings)
-        reads.extend((found, table, part) for found, part in done)
-    return ReadResult(
-        tuple(record for _, _, done in reads for record in done.records),
-        tuple(findings),
-        book.files,
-        tuple(SheetCount(table.sheet, done.rows, done.held_back) for _, table, done in reads),
+    for sheet, table in _paired(book, sheets, findings):
+        parts = _read_table(table, sheet, sheets, known, findings)
+        reads.extend((found, table, part) for found, part in parts)
+    records = in_order(_each_once(reads, findings), sheets)
+    saved_on = next((table.saved_on for table in book.tables), None)
+    findings.extend(suspicions(records, saved_on))
+    counts = (SheetCount(table.sheet, done.rows, done.held_back) for _, table, done in reads)
+    return ReadResult(tuple(records), tuple(findings), book.files, tuple(counts))
+
+
+def in_order(records: Iterable[Record], sheets: Sequence[Sheet]) -> list[Record]:
+    """Return records in the order of storing."""
+    order = {sheet.subject: number for number, sheet in enumerate(sheets)}
+    return sorted(records, key=lambda record: order[record.subject])
+
+
+def _each_once(
+    reads: Iterable[tuple[Sheet, Table, SheetRead]], findings: list[Finding]
+) -> list[Record]:
+    """Hold back what two tables say of one thing, unless they agree."""
+    first: dict[tuple[str, Key], Record] = {}
+    held: set[tuple[str, Key]] = set()
+    for record in (record for _, _, done in reads for record in done.records):
+        name = (record.subject, record.key)
+        other = first.setdefault(name, record)
+        if other is not record:
+            agree = other.values == record.values
+            findings.append(_said_twice(record, other, agree=agree))
+            held |= set() if agree else {name}
+    return [record for name, record in first.items() if name not in held]
+
+
+def _said_twice(record: Record, other: Record, *, agree: bool) -> Finding:
+    there = f"{other.source.sheet} row {other.source.row}"
+    how = "with the same values" if agree else "with other values"
+    return Finding(
+        "row-repeated" if agree else "same-key-twice",
+        Severity.NOTE if agree else Severity.STOP,
+        f"{' '.join(record.key)} stands also in {there}, {how}",
+        Place(record.source.file, record.source.sheet, f"row {record.source.row}"),
+        remedy="" if agree else "Keep one row for each, or tell them apart",
+        subject=record.key[0],
     )
 
 
