@@ -52,6 +52,11 @@ class Norm:
         band = self.band_base + changes @ self.band_effect.T
         return np.abs(middle) + band, np.where(middle < 0.0, -1.0, 1.0)
 
+    def most_change(self, reach: FloatArray) -> float:
+        """Return an upper bound on how far changes within ± `reach` [N] move the use [1]."""
+        sizes = (np.abs(self.effect) + self.band_effect) @ np.abs(reach)
+        return float(self.factors @ sizes) / self.limit
+
     def tangent(self, changes: FloatArray) -> Row:
         """Return the tangent plane at `changes` [N] as a limit.
 

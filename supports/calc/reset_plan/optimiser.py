@@ -12,11 +12,15 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from supports.calc.line.influence import FloatArray
 from supports.calc.reset_plan.effort import Effort, Goal
 from supports.calc.reset_plan.judge import Judge
+from supports.calc.reset_plan.norms import Norm
 from supports.calc.reset_plan.program import Program
-from supports.calc.reset_plan.rows import BoolArray, Row, RowKind, Rows, stacked
+from supports.calc.reset_plan.rows import BoolArray, Label, Row, RowKind, Rows, stacked
 
 TANGENT_TOLERANCE = 5e-6
 """Passing of a resultant rule [1] below which no further tangent is added."""
+
+USE_TOLERANCE = 1e-4
+"""The same while the worst use itself is made small [1]."""
 
 MOVES = 1e-6
 """Use [1] by which all turns together must change a limit before it counts as changed at all."""
@@ -40,12 +44,31 @@ class Run:
     kinds: frozenset[RowKind] | None = None
 
     def counted(self, rows: Rows, program: Program) -> BoolArray:
-        """Return which rows count towards the worst use: those chosen that a turn can change."""
-        chosen = [self.kinds is None or row.label.kind in self.kinds for row in rows.rows]
+        """Return which rows count towards the worst use: those chosen that a turn can change.
+
+        A tangent always does, even where it is level.
+        """
+        chosen = [self.chooses(row.label) for row in rows.rows]
+        tangent = [row.label.kind is RowKind.NOZZLE and row.at < 0 for row in rows.rows]
         slope, _ = on_steps(program, rows)
-        reach = (np.abs(slope) * (program.high - program.low)).sum(axis=1)
-        out: BoolArray = rows.counts & np.array(chosen, dtype=np.bool_) & (reach > MOVES)
+        moves = (np.abs(slope) * (program.high - program.low)).sum(axis=1) > MOVES
+        moves |= np.array(tangent, dtype=np.bool_)
+        out: BoolArray = rows.counts & np.array(chosen, dtype=np.bool_) & moves
         return out
+
+    def chooses(self, label: Label) -> bool:
+        """Return whether limits of this kind count."""
+        return self.kinds is None or label.kind in self.kinds
+
+    def watched(self, judge: Judge, program: Program) -> tuple[Norm, ...]:
+        """Return the rules on resultants that count: those chosen that a turn can change."""
+        reach = np.zeros(program.width)
+        reach[program.column] = program.step * (program.high - program.low)
+        return tuple(
+            norm
+            for norm in judge.norms
+            if self.chooses(norm.label) and norm.most_change(reach) > MOVES
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,20 +135,25 @@ def optimise(program: Program, judge: Judge, run: Run, effort: Effort, pool: lis
         if answer.steps is None:
             return answer
         changes = program.changes(answer.steps)
-        passed = _passed(judge, run, worst, changes)
+        passed = _passed(program, judge, run, worst, changes)
         if not passed:
             return answer
         pool.extend(passed)
     return replace(answer, steps=None, proved=False)
 
 
-def _passed(judge: Judge, run: Run, worst: float, changes: FloatArray) -> list[Row]:
+def _passed(
+    program: Program, judge: Judge, run: Run, worst: float, changes: FloatArray
+) -> list[Row]:
     """Return tangents to the rules that are used more than the optimiser believed."""
-    counted = run.kinds is None or RowKind.NOZZLE in run.kinds
-    allowed = worst if counted else 1.0
-    margin = TANGENT_TOLERANCE if run.goal is not Goal.USE else 1e-4
-    norms = [n for n in judge.norms if float(n.use(changes)) > allowed + margin]
-    return [norm.tangent(changes) for norm in norms]
+    watched = {norm.label for norm in run.watched(judge, program)}
+    margin = TANGENT_TOLERANCE if run.goal is not Goal.USE else USE_TOLERANCE
+    out = []
+    for norm in judge.norms:
+        counts = norm.label in watched
+        if float(norm.use(changes)) > (worst if counts else 1.0) + margin:
+            out.append(replace(norm.tangent(changes), counts=counts))
+    return out
 
 
 def _once(program: Program, rows: Rows, run: Run, effort: Effort) -> tuple[Answer, float]:

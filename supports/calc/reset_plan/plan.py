@@ -167,6 +167,5 @@ def _value(program: Program, judge: Judge, run: Run, steps: FloatArray) -> float
         return program.turns_of(steps)
     changes = program.changes(steps)
     counted = [float(judge.lines.uses(changes)[run.counted(judge.lines, program)].max(initial=0.0))]
-    if run.kinds is None or RowKind.NOZZLE in run.kinds:
-        counted += [float(norm.use(changes)) for norm in judge.norms]
+    counted += [float(norm.use(changes)) for norm in run.watched(judge, program)]
     return max(counted)

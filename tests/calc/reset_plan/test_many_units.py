@@ -40,7 +40,8 @@ def test_parts_never_make_it_worse_and_steps_add_up(seed: int) -> None:
     problem, units = planned(6, seed)
     whole = order_reset(problem, units, OrderWish(parts=1))
     thirds = order_reset(problem, units, OrderWish(parts=3))
-    assert thirds.worst.share <= whole.worst.share + 1e-9
+    # After a third the line may still be near its start, which is no step of either order.
+    assert thirds.worst.share <= max(whole.worst.share, whole.start.share) + 1e-9
     for unit in units:
         given = [step.steps for step in thirds.steps if step.name == unit.name]
         assert sum(given) == unit.steps
