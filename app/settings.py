@@ -8,11 +8,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from sqlalchemy import URL, make_url
+from sqlalchemy.exc import ArgumentError
 
-from supports.database import Register, sqlite_url
+from supports.database import LOCK_WAIT, Register, sqlite_url
 from supports.errors import BadInput
 
 REGISTER, PERSON, CLOCK = "SUPPORTS_REGISTER", "SUPPORTS_PERSON", "SUPPORTS_CLOCK"
+WAIT = "SUPPORTS_LOCK_WAIT"
 DEFAULT_FILE = "supports-register.db"
 
 
@@ -21,14 +23,20 @@ def register_url(named: str | None) -> URL:
     where = named or os.environ.get(REGISTER) or DEFAULT_FILE
     if "://" not in where:
         return sqlite_url(Path(where))
-    url = make_url(where)
+    try:
+        url = make_url(where)
+    except (ArgumentError, ValueError) as error:
+        raise BadInput(
+            "the address of the register cannot be read",
+            expected="a file, or postgresql://user@host/database",
+        ) from error
     if url.get_backend_name() not in {"sqlite", "postgresql"}:
         raise BadInput("a register is kept in SQLite or PostgreSQL", found=url.get_backend_name())
     return url
 
 
-def open_register(named: str | None) -> Register:
-    """Return a register that is there and of the present revision."""
+def existing_url(named: str | None) -> URL:
+    """Return where the register is, if something is there."""
     url = register_url(named)
     if url.get_backend_name() == "sqlite" and not Path(url.database or "").is_file():
         raise BadInput(
@@ -36,9 +44,28 @@ def open_register(named: str | None) -> Register:
             where=url.database or "",
             remedy="Make one with: supports register create",
         )
-    register = Register(url)
+    return url
+
+
+def open_register(named: str | None) -> Register:
+    """Return a register that is there and of the present revision."""
+    register = Register(existing_url(named), lock_wait=lock_wait())
     register.check()
     return register
+
+
+def lock_wait() -> float:
+    """Return how long a writer waits for another [s]."""
+    said = os.environ.get(WAIT)
+    if not said:
+        return LOCK_WAIT
+    try:
+        seconds = float(said)
+    except ValueError:
+        seconds = -1.0
+    if not 0.0 <= seconds < 3600.0:
+        raise BadInput(f"{WAIT} is not understood", found=said, expected="seconds, e.g. 30")
+    return seconds
 
 
 def acting_person(named: str | None) -> str:
@@ -49,7 +76,12 @@ def acting_person(named: str | None) -> str:
 def now() -> datetime:
     """Return the moment in UTC, to the second; a demonstration may fix it by the environment."""
     fixed = os.environ.get(CLOCK)
-    moment = datetime.fromisoformat(fixed) if fixed else datetime.now(UTC)
+    try:
+        moment = datetime.fromisoformat(fixed) if fixed else datetime.now(UTC)
+    except ValueError as error:
+        raise BadInput(
+            f"{CLOCK} is not understood", found=fixed or "", expected="e.g. 2031-05-04T08:00:00"
+        ) from error
     return moment.replace(microsecond=0, tzinfo=None)
 
 

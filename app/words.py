@@ -25,6 +25,6 @@ def word(words: type[Words], text: str) -> Words:
         near = suggestions(text, [str(w) for w in words])
         raise BadInput(
             f"'{text}' is not known",
-            expected=", ".join(words),
+            expected="one of " + "; ".join(words),
             remedy=f"Did you mean {near[0]}?" if near else "",
         ) from None

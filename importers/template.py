@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import Any
 
 import xlsxwriter
+from xlsxwriter.exceptions import FileCreateError
 
 from importers.declared import Column, Form, Sheet, kind_of
 from importers.sheets import HELP_SHEETS, SHEETS
 from importers.table import Raw, letters
 from importers.unit_choice import METRIC, UnitSet, heading_with_unit
+from supports.errors import FileUnusable
 from supports.units import Kind
 
 ROWS_PREPARED = 2_000
@@ -53,7 +55,7 @@ def write_tables(path: Path, tables: Mapping[str, Table]) -> None:
             for c, value in enumerate(row):
                 formats.put(sheet, r, c, value, heading=r == 0)
         sheet.freeze_panes(1, 0)
-    book.close()
+    _store(book, path)
 
 
 def write_blank(path: Path, sheets: Sequence[Sheet] = SHEETS, units: UnitSet = METRIC) -> None:
@@ -65,7 +67,14 @@ def write_blank(path: Path, sheets: Sequence[Sheet] = SHEETS, units: UnitSet = M
     for sheet in sheets:
         _write_sheet(book.add_worksheet(sheet.name), formats, sheet, units, lists)
     _write_words(book, formats, lists)
-    book.close()
+    _store(book, path)
+
+
+def _store(book: Any, path: Path) -> None:
+    try:
+        book.close()
+    except FileCreateError as error:
+        raise FileUnusable("the file cannot be written", where=str(path)) from error
 
 
 def _book(path: Path) -> Any:

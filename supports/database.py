@@ -103,7 +103,8 @@ def shown_url(url: URL) -> str:
 
 def _engine(url: URL, lock_wait: float) -> Engine:
     if url.get_backend_name() != "sqlite":
-        return create_engine(url, pool_pre_ping=True)
+        patience = f"-c lock_timeout={round(lock_wait * 1000.0)}"
+        return create_engine(url, pool_pre_ping=True, connect_args={"options": patience})
     engine = create_engine(url, connect_args={"timeout": lock_wait})
     event.listen(engine, "connect", _sqlite_pragmas)
     event.listen(engine, "begin", _sqlite_begin)
@@ -144,10 +145,12 @@ def _plain_errors(url: URL) -> Iterator[None]:
 def _trouble(error: DatabaseError | InterfaceError, url: URL) -> DatabaseTrouble:
     cause = str(error.orig).strip().splitlines()[0]
     where = shown_url(url)
-    if "locked" in cause:
+    if "locked" in cause or "lock timeout" in cause:
         return DatabaseTrouble(
             "another program is writing to the register", where=where, remedy="Try again shortly"
         )
+    if "not a database" in cause:
+        return DatabaseTrouble("this is not a register", where=where, found=cause)
     if "no such table" in cause or "does not exist" in cause:
         return DatabaseTrouble(
             "there is no register here",

@@ -17,7 +17,7 @@ from app.cli import (
     unit,
     work_order,
 )
-from supports.errors import InputHasFaults, SupportsError
+from supports.errors import BadInput, InputHasFaults, SupportsError
 
 app = typer.Typer(
     name="supports",
@@ -51,3 +51,7 @@ def main() -> None:
                 sys.stderr.write(f"  {finding}\n")
         sys.stderr.write(f"supports: {error}\n")
         raise SystemExit(error.exit_code) from None
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        sys.stderr.write(f"supports: {where}{error.strerror or error}.\n")
+        raise SystemExit(BadInput.exit_code) from None

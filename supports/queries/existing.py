@@ -93,11 +93,13 @@ def _present_tags() -> Any:
 
 
 def _lines(session: Session) -> Iterator[Entry]:
-    query = select(Line.id, *_facts(Line), Area.code).outerjoin(Area, Line.area_id == Area.id)
+    query = select(Line.id, *_facts(Line), Area.code.label("area")).outerjoin(
+        Area, Line.area_id == Area.id
+    )
     for row in session.execute(query):
         values = _values(row, Line)
         number = str(values.pop("number"))
-        yield ("line", (number,)), {**values, "area": row.code}, {"line": row.id}
+        yield ("line", (number,)), {**values, "area": row.area}, {"line": row.id}
 
 
 def _supports(session: Session) -> Iterator[Entry]:
@@ -105,7 +107,7 @@ def _supports(session: Session) -> Iterator[Entry]:
         select(
             SupportPoint.id,
             SupportTag.tag,
-            Area.code,
+            Area.code.label("area"),
             Assembly.id.label("assembly"),
             *_facts(SupportPoint),
             *_facts(Assembly),
@@ -119,7 +121,7 @@ def _supports(session: Session) -> Iterator[Entry]:
     for row in session.execute(query):
         place, attachment = places.get(row.id, ({}, {}))
         values = {**_values(row, SupportPoint), **_values(row, Assembly), **place}
-        values |= {"area": row.code, "former_tag": former.get(row.id)}
+        values |= {"area": row.area, "former_tag": former.get(row.id)}
         yield (
             ("support", (row.tag,)),
             values,

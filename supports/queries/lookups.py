@@ -122,5 +122,5 @@ def _or_nearest(session: Session, found: T | None, what: str, name: str, names: 
     near = suggestions(name, session.scalars(names))
     raise NotFound(
         f"{what} '{name}' is not in the register",
-        remedy=f"Did you mean {' or '.join(near)}" if near else "",
+        remedy=f"Did you mean {' or '.join(near)}?" if near else "",
     )
