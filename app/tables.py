@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from supports.queries.provenance import Origin
 from supports.rules.assessment import AssessmentContent
 from supports.rules.judgement import UnitJudgement
 from supports.snapshots import (
@@ -59,6 +60,16 @@ def _unit_lines(unit: UnitView) -> Iterator[str]:
     yield f"    {_setting(unit)}"
     if unit.stops_in:
         yield f"    travel stops in: {', '.join(unit.stops_in)}"
+
+
+def source_lines(origins: Iterable[tuple[str, Origin]]) -> Iterator[str]:
+    """Return where values come from as lines: those of one row of the register together."""
+    heading = ""
+    for words, origin in origins:
+        if words != heading:
+            heading = words
+            yield f"  from where, {words}:"
+        yield f"    {origin.field:<22} {origin}"
 
 
 def setting_words(setting: SettingView) -> str:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from app.cli.options import RegisterAt
+from app.cli.options import RegisterAt, SupportTag, tag_and_position
 
 app = typer.Typer(no_args_is_help=True, help="Supports in the register.")
 
@@ -34,14 +34,23 @@ def list_supports(
     print(f"{len(views)} supports.")
 
 
+_Sources = Annotated[
+    bool, typer.Option("--sources", help="Where each value was read: file, sheet, cell, text.")
+]
+
+
 @app.command()
-def show(tag: str, register: RegisterAt = None) -> None:
+def show(tag: SupportTag, sources: _Sources = False, register: RegisterAt = None) -> None:
     """Show all that is known of a support."""
     from app.settings import open_register
-    from app.tables import support_page
+    from app.tables import source_lines, support_page
     from supports.queries.lookups import point_of
+    from supports.queries.provenance import origins_at
     from supports.queries.support_views import support_views
 
     with open_register(register).reading() as session:
-        (view,) = support_views(session, [point_of(session, tag)])
-    print("\n".join(support_page(view)))
+        point = point_of(session, tag_and_position(tag)[0])
+        (view,) = support_views(session, [point])
+        print("\n".join(support_page(view)))
+        if sources:
+            print("\n".join(source_lines(origins_at(session, point))))

@@ -1,0 +1,156 @@
+"""Where a stored value comes from: the write that set it, and the cell it was read in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Row, Select, select
+from sqlalchemy.orm import Session
+
+from supports.findings import Place
+from supports.model import (
+    Assembly,
+    Attachment,
+    AuditBatch,
+    AuditEntry,
+    Calculation,
+    DesignCase,
+    HardwarePiece,
+    ImportRun,
+    Line,
+    Nameplate,
+    Reading,
+    RequiredLoad,
+    SettingEvent,
+    SourceRow,
+    UnitPlacement,
+)
+
+_PLUMBING = {"id", "row_version"}
+_SHEET_NAMES = {"position": "stack_position"}
+"""Columns that a sheet knows by another name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where one value comes from.
+
+    Parameters
+    ----------
+    place
+        File, sheet and cell; empty where somebody typed it into the register itself.
+    text, unit
+        As found in the cell, before anything was read into it.
+    """
+
+    field: str
+    value: Any
+    place: Place
+    text: str
+    unit: str
+    action: str
+    actor: str
+    written_at: datetime
+
+    def __str__(self) -> str:
+        """Return the origin as words."""
+        found = f"'{self.text}'" + (f" [{self.unit}]" if self.unit else "")
+        blank = f"not stated in {self.place}" if self.place.file else self.action
+        where = f"{found} in {self.place}" if self.text else blank
+        return f"{where}, by {self.actor} on {self.written_at:%Y-%m-%d}"
+
+
+def where_from(session: Session, table: str, row_id: int, field: str) -> Origin | None:
+    """Return where the present value of a field comes from; None where it was never set."""
+    return next((o for o in origins_of(session, table, row_id) if o.field == field), None)
+
+
+def origins_of(session: Session, table: str, row_id: int) -> list[Origin]:
+    """Return the origin of every value of a row that is set, the newest write of each."""
+    newest: dict[str, Origin] = {}
+    for entry in session.execute(_entries(table, row_id)):
+        for name, value in (entry.after or {}).items():
+            if name not in _PLUMBING and not name.endswith("_id"):
+                newest[name] = _origin(entry, name, value)
+    return [origin for origin in newest.values() if origin.value is not None]
+
+
+def _entries(table: str, row_id: int) -> Select[Any]:
+    return (
+        select(
+            AuditEntry.after,
+            AuditBatch.action,
+            AuditBatch.actor,
+            AuditBatch.written_at,
+            SourceRow.sheet,
+            SourceRow.row,
+            SourceRow.cells,
+            ImportRun.file_name,
+        )
+        .join(AuditBatch, AuditEntry.batch_id == AuditBatch.id)
+        .outerjoin(SourceRow, AuditEntry.source_row_id == SourceRow.id)
+        .outerjoin(ImportRun, SourceRow.import_run_id == ImportRun.id)
+        .where(AuditEntry.table_name == table, AuditEntry.row_id == row_id)
+        .order_by(AuditEntry.id)
+    )
+
+
+def _origin(entry: Row[Any], name: str, value: Any) -> Origin:
+    cells = entry.cells or {}
+    column, text, unit = cells.get(name) or cells.get(_SHEET_NAMES.get(name, "")) or ("", "", "")
+    place = Place()
+    if entry.sheet is not None:
+        place = Place(entry.file_name, entry.sheet, f"{column}{entry.row}")
+    return Origin(name, value, place, text, unit, entry.action, entry.actor, entry.written_at)
+
+
+def origins_at(session: Session, point: int) -> Iterator[tuple[str, Origin]]:
+    """Give every known origin at a support point, with words for the row that each belongs to."""
+    for words, table, row_id in (*_of_point(session, point), *_of_units(session, point)):
+        for origin in origins_of(session, table, row_id):
+            yield words, origin
+
+
+_Found = Iterator[tuple[str, str, int]]
+
+
+def _of_point(session: Session, point: int) -> _Found:
+    yield "support", "support_point", point
+    assembly = session.scalars(select(Assembly.id).where(Assembly.point_id == point)).one()
+    yield "support", "assembly", assembly
+    places = select(Attachment.id, Line.number).join(Line, Attachment.line_id == Line.id)
+    for place, line in session.execute(places.where(Attachment.point_id == point)):
+        yield f"on {line}", "attachment", place
+    pieces = select(HardwarePiece).where(HardwarePiece.assembly_id == assembly)
+    for piece in session.scalars(pieces.order_by(HardwarePiece.branch, HardwarePiece.position)):
+        yield f"{piece.branch} {piece.position} {piece.kind}", "hardware_piece", piece.id
+    loads = (
+        select(RequiredLoad.id, DesignCase.name, Calculation.number, Calculation.revision)
+        .join(DesignCase, RequiredLoad.case_id == DesignCase.id)
+        .join(Calculation, RequiredLoad.calculation_id == Calculation.id)
+        .where(RequiredLoad.point_id == point)
+        .order_by(RequiredLoad.id)
+    )
+    for load, case, number, revision in session.execute(loads):
+        yield f"{number} rev. {revision}, {case}", "required_load", load
+
+
+def _of_units(session: Session, point: int) -> _Found:
+    units = (
+        select(UnitPlacement.unit_id, UnitPlacement.position)
+        .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
+        .where(Assembly.point_id == point, UnitPlacement.until.is_(None))
+        .order_by(UnitPlacement.position)
+    )
+    for unit, position in session.execute(units).all():
+        yield f"unit {position}", "unit", unit
+        for plate in session.scalars(select(Nameplate.id).where(Nameplate.unit_id == unit)):
+            yield f"unit {position} nameplate", "nameplate", plate
+        for event in session.scalars(select(SettingEvent).where(SettingEvent.unit_id == unit)):
+            words = f"unit {position} set {event.happened_on}"
+            yield words, "setting_event", event.id
+        for reading in session.scalars(select(Reading).where(Reading.unit_id == unit)):
+            yield f"unit {position} read {reading.read_on}", "reading", reading.id
