@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
@@ -15,6 +16,9 @@ _BUILT_IN_PERCENTS = {9, 10}
 """Number formats 0 % and 0.00 % of ECMA-376 part 1, 18.8.30."""
 _SHARED_FORMULA = re.compile(rb"<(?:[\w.-]+:)?f\b[^>]*\ssi=\"(\d+)\"")
 _IN_TAG = (b"s=", b"t=")
+_RUN = re.compile(rb"<(?:[\w.-]+:)?r>(.*?)</(?:[\w.-]+:)?r>", re.DOTALL)
+_TEXT = re.compile(rb"<(?:[\w.-]+:)?t\b[^>]*>([^<]*)<")
+_STRUCK = re.compile(rb"<(?:[\w.-]+:)?strike(?![^>]*val=\"(?:0|false))")
 _CLOCKS = (b"TODAY(", b"NOW(")
 _STRINGS_STRUCK = re.compile(rb"<(?:[\w.-]+:)?strike\b")
 
@@ -95,6 +99,7 @@ def read_marks(data: bytes, prefix: bytes, styles: Styles) -> CellMarks:
         for number in styles.struck
         for address, _ in _cells_with(data, prefix, b's="%d"' % number)
     }
+    struck |= dict(_struck_inline(data, prefix))
     if styles.texts:
         found = _shared(data, prefix)
         struck |= {address: styles.texts[n] for address, n in found if n in styles.texts}
@@ -107,6 +112,15 @@ def read_marks(data: bytes, prefix: bytes, styles: Styles) -> CellMarks:
         ),
         frozenset(_moving(data, prefix)),
     )
+
+
+def _struck_inline(data: bytes, prefix: bytes) -> Iterator[tuple[Address, str]]:
+    """Yield cells that hold their own text in runs, some of them struck."""
+    for address, cell in _cells_with(data, prefix, b"strike"):
+        runs = [(_TEXT.search(run), _STRUCK.search(run) is not None) for run in _RUN.findall(cell)]
+        pieces = [(html.unescape(text[1].decode()), struck) for text, struck in runs if text]
+        if any(struck for _, struck in pieces):
+            yield address, "".join(f"~~{text}~~" if struck else text for text, struck in pieces)
 
 
 def _moving(data: bytes, prefix: bytes) -> Iterator[Address]:

@@ -115,9 +115,9 @@ _REFUSALS = {
     ),
     "moving": Fault(
         "date-moves",
-        "the day is counted anew whenever the sheet is opened",
-        "the day itself, typed",
-        "Find out the day and type it as year-month-day",
+        "the value is counted anew from today's date whenever the sheet is opened",
+        "the value itself, typed",
+        "Find out the value that held and type it",
     ),
 }
 

@@ -27,6 +27,9 @@ def report_surroundings(table: Table, ledger: Ledger) -> None:
     if columns := [letters(i) for i in sorted(table.hidden_columns) if i < width]:
         what = f"columns {', '.join(columns)} are hidden; they were read all the same"
         ledger.whole(_look("hidden-columns", what))
+    if table.starts_in_1904:
+        what = "day numbers of the workbook count from 1904 and were read so"
+        ledger.whole(Fault("days-from-1904", what, severity=Severity.NOTE))
     if table.filtered:
         ledger.whole(_look("filter-left-on", "a filter is on; all rows were read"))
 

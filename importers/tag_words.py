@@ -19,7 +19,7 @@ _PLACEHOLDERS = {
     *("?", "??", "xxx", "x", "not tagged", "missing"),
 }
 _TWO_UNITS = re.compile(r".*\d\s*([A-Z])\s*[/&+,]\s*([A-Z])", re.IGNORECASE)
-_TWO_TAGS = re.compile(r"\S*\d\S*(?:\s*[&+,;]\s*|\s+/\s+)\S*\d\S*|\S*\d/[A-Z]+-?\d\S*")
+_TWO_TAGS = re.compile(r"\S*\d\S*(?:\s*[&+,;]\s*|\s+/\s+)\S*\d\S*|[A-Z]+\S*\d/[A-Z]+-?\d\S*")
 _RANGE = re.compile(r".*\d\S*\s*(?:\bthru\b|\bthrough\b|\bto\b|\.\.+|…)\s*\S*\d\S*", re.IGNORECASE)
 _OLD = re.compile(
     r"(.*\S)\s*\(?\s*\b(?:old|ex|was|formerly|former)\b[\s:.]*(\S+?)\)?", re.IGNORECASE

@@ -98,7 +98,7 @@ def read_word(raw: Raw, words: type[StrEnum]) -> Outcome:
     """Read a word of a closed list; anything else is a fault with the nearest word."""
     text = text_of(raw)
     accepted = _accepted(words)
-    if word := accepted.get(plain_word(text)):
+    if "?" not in text and (word := accepted.get(plain_word(text))):
         return Outcome(word.value)
     if words is SupportKind and (meant := read_type_word(text)):
         return meant

@@ -6,7 +6,6 @@ import hashlib
 import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from pathlib import Path
 
 import python_calamine as calamine
@@ -178,7 +177,7 @@ def _with_marks(found: Sequence[Sequence[Raw]], facts: SheetFacts) -> list[list[
         if (value := _at(rows, row, column)) != "":
             rows[row][column] = StruckCell(text or f"~~{text_of(value)}~~")
     for row, column in facts.marks.moving:
-        if isinstance(value := _at(rows, row, column), date):
+        if (value := _at(rows, row, column)) != "":
             rows[row][column] = MovingCell(text_of(value))
     return rows
 
