@@ -30,12 +30,12 @@ def read_against(register: Register, file: Path, today: date) -> tuple[ReadResul
 
 def preview(result: ReadResult, plan: Plan, *, every: bool) -> None:
     """Print what would be created, changed and left, and the findings grouped."""
-    print(f"{result.file_name}:")  # noqa: T201
+    print(f"{result.file_name}:")
     for subject in plan.subjects:
         counts = [f"{plan.count(verb, subject):>5} {verb}" for verb in Verb]
-        print(f"  {subject:<14} {'  '.join(counts)}")  # noqa: T201
+        print(f"  {subject:<14} {'  '.join(counts)}")
     for line in finding_lines(plan.findings, every=every):
-        print(line)  # noqa: T201
+        print(line)
 
 
 def finding_lines(findings: tuple[Finding, ...], *, every: bool) -> list[str]:

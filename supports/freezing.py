@@ -48,7 +48,7 @@ def _steady(value: Any) -> Any:
     if isinstance(value, bool) or value is None or isinstance(value, str):
         return value
     if isinstance(value, int | float):
-        return repr(float(value))
+        return float(value) + 0.0
     if isinstance(value, dict):
         return {str(key): _steady(item) for key, item in value.items()}
     return [_steady(item) for item in value]

@@ -38,10 +38,10 @@ def create(
 @app.command()
 def upgrade(register: RegisterAt = None) -> None:
     """Bring a register to the present revision."""
-    from app.settings import register_url
+    from app.settings import existing_url
     from supports.database import Register, shown_url
 
-    url = register_url(register)
+    url = existing_url(register)
     Register(url).migrate()
     print(f"{shown_url(url)} is of the present revision.")
 

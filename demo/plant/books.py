@@ -11,7 +11,7 @@ from pathlib import Path
 import xlsxwriter
 
 from demo.plant.unit_systems import METRIC, UnitSystem
-from importers.sheets import Sheet
+from importers.declared import Sheet
 from supports.units import Kind, from_si
 
 Value = float | int | str | date

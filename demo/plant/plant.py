@@ -14,7 +14,7 @@ from demo.plant.registers import line_row, shared_rows, support_row, unit_row
 from demo.plant.springs import spring_units
 from demo.plant.unit_systems import CUSTOMARY, METRIC, UnitSystem
 from importers import sheets
-from importers.sheets import Sheet
+from importers.declared import Sheet
 
 AREAS = (1, 2)
 

@@ -66,6 +66,10 @@ def guard(table: str) -> None:
             f"CREATE TRIGGER keep_{table} BEFORE UPDATE OR DELETE ON {table} "
             "FOR EACH ROW EXECUTE FUNCTION keep_history()"
         )
+        op.execute(
+            f"CREATE TRIGGER keep_{table}_whole BEFORE TRUNCATE ON {table} "
+            "FOR EACH STATEMENT EXECUTE FUNCTION keep_history()"
+        )
 
 
 def unguard(table: str) -> None:
@@ -75,6 +79,7 @@ def unguard(table: str) -> None:
             op.execute(f"DROP TRIGGER keep_{table}_{verb}")
     else:
         op.execute(f"DROP TRIGGER keep_{table} ON {table}")
+        op.execute(f"DROP TRIGGER keep_{table}_whole ON {table}")
 
 
 def upgrade() -> None:
