@@ -18,7 +18,7 @@ from importers.rows import SheetRead, read_rows
 from importers.segments import segments
 from importers.sheets import HELP_SHEETS, SHEETS
 from importers.sizes import ExpectedLoads
-from importers.surroundings import report_remarks, report_surroundings
+from importers.surroundings import report_remarks, report_surroundings, report_title
 from importers.suspicions import suspicions
 from importers.table import Table, is_blank
 from importers.workbook import SourceFile, Workbook, open_workbook
@@ -158,7 +158,7 @@ def _paired(
     wanted = _by_name(sheets)
     pairs: list[tuple[Sheet, Table]] = []
     for table in book.tables:
-        sheet = wanted.get(plain(table.sheet))
+        sheet = wanted.get(plain(table.sheet)) or _longer(table, sheets, findings)
         if table.sheet in HELP_SHEETS:
             continue
         if sheet is None:
@@ -168,6 +168,18 @@ def _paired(
     if not pairs:
         raise _no_sheet(book, sheets)
     return sorted(pairs, key=lambda pair: list(sheets).index(pair[0]))
+
+
+def _longer(table: Table, sheets: Iterable[Sheet], findings: list[Finding]) -> Sheet | None:
+    """Take a sheet whose name begins with a declared one, as in 'Supports north', and say so."""
+    for sheet in sheets:
+        rest = table.sheet[len(sheet.name) :]
+        if table.sheet.casefold().startswith(sheet.name.casefold()) and not rest[:1].isalpha():
+            what = f"the sheet was taken for '{sheet.name}' by the beginning of its name"
+            place = Place(table.file, table.sheet)
+            findings.append(Finding("sheet-name-longer", Severity.NOTE, what, place))
+            return sheet
+    return None
 
 
 def _by_name(sheets: Iterable[Sheet]) -> dict[str, Sheet]:
@@ -207,6 +219,7 @@ def _read_table(
     parts = segments(table, sheet, sheets, ledger)
     if not parts:
         raise _no_headings(table, sheet)
+    report_title(table, parts[0].layout, ledger)
     report_remarks(table, [part.layout.top for part in parts], ledger)
     reads: list[tuple[Sheet, SheetRead]] = []
     for part in parts:

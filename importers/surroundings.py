@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable
 from itertools import groupby
 
 from importers.faults import Fault, Ledger
+from importers.headings import Layout
 from importers.table import Table, letters
 from supports.findings import Severity
 
@@ -32,6 +33,16 @@ def report_surroundings(table: Table, ledger: Ledger) -> None:
         ledger.whole(Fault("days-from-1904", what, severity=Severity.NOTE))
     if table.filtered:
         ledger.whole(_look("filter-left-on", "a filter is on; all rows were read"))
+
+
+def report_title(table: Table, layout: Layout, ledger: Ledger) -> None:
+    """Put down that a title may tell the area, where the sheet has such a column but no heading."""
+    sheet = layout.sheet
+    rest = table.sheet[len(sheet.name) :].strip(" -_().")
+    has_area = any(column.field == "area" for column in sheet.columns)
+    if rest and has_area and layout.of("area") is None and table.sheet.startswith(sheet.name):
+        what = f"the area seems to stand in the name of the sheet alone: '{rest}'; it was not taken"
+        ledger.whole(_look("area-in-title", what))
 
 
 def report_remarks(table: Table, headings: Collection[int], ledger: Ledger) -> None:
