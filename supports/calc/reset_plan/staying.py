@@ -64,34 +64,35 @@ def _one_order(field: Field, mode: int, allowed: float) -> Path:
 
 def _next(field: Field, mode: int, levels: IntArray, allowed: float) -> tuple[int, int, float]:
     """Choose a unit and how far to turn it: finished before part-done, then the least use."""
+    owner, uses = _ahead(field, mode, levels)
     offers = [
-        _offer(field, mode, levels, mover, allowed)
-        for mover, one in enumerate(field.movers)
-        if levels[mover] < one.top
+        _offer(int(levels[mover]), int(mover), uses[owner == mover], allowed)
+        for mover in np.unique(owner)
     ]
-    _, _, use, mover, stop = min(offers)
+    _, use, mover, stop = min(offers)
     return mover, stop, use
 
 
-def _offer(
-    field: Field, mode: int, levels: IntArray, mover: int, allowed: float
-) -> tuple[int, int, float, int, int]:
-    """Return rank, rank, use on the way [1], mover and level of the furthest safe turn."""
-    uses = _ahead(field, mode, levels, mover)
+def _offer(level: int, mover: int, uses: FloatArray, allowed: float) -> tuple[int, float, int, int]:
+    """Return rank, use [1], mover and level of the furthest safe turn, one level at least."""
     unsafe = np.flatnonzero(uses > allowed + 1e-9)
     far = int(unsafe[0]) if len(unsafe) else len(uses)
-    stop = int(levels[mover]) + max(far, 1)
-    on_the_way = float(uses[: max(far, 1)].max())
-    reached = float(uses[max(far, 1) - 1])
-    finished = far == len(uses)
-    rank = 0 if finished else 1 if far else 2
-    return rank, 0, reached if far else on_the_way, mover, stop
+    rank = 0 if far == len(uses) else 1 if far else 2
+    steps = max(far, 1)
+    return rank, float(uses[steps - 1]), mover, level + steps
 
 
-def _ahead(field: Field, mode: int, levels: IntArray, mover: int) -> FloatArray:
-    """Return the use [1] of each further level of one mover, its way there included."""
-    further = np.arange(levels[mover] + 1, field.movers[mover].top + 1)
-    states = np.repeat(levels[None], len(further), axis=0)
-    states[:, mover] = further
-    out: FloatArray = np.maximum(field.uses(mode, states), field.way(mode, states, mover))
-    return out
+def _ahead(field: Field, mode: int, levels: IntArray) -> tuple[IntArray, FloatArray]:
+    """Return the mover and the use [1] of each further level of each, the way there included."""
+    tops = np.array([mover.top for mover in field.movers], dtype=np.int64)
+    left = tops - levels
+    owner = np.repeat(np.arange(len(tops)), left)
+    states = np.repeat(levels[None], len(owner), axis=0)
+    first = np.repeat(np.cumsum(left) - left, left)
+    rows = np.arange(len(owner))
+    states[rows, owner] += rows - first + 1
+    uses = field.uses(mode, states)
+    for mover in np.flatnonzero([one.paired for one in field.movers]):
+        mine = owner == mover
+        uses[mine] = np.maximum(uses[mine], field.way(mode, states[mine], int(mover)))
+    return owner, uses
