@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -25,7 +26,7 @@ from supports.queries.change_views import (
 )
 from supports.queries.site import form_key, plant_name
 from supports.queries.work_order_views import work_order_view
-from supports.snapshots import WorkOrderLineView, WorkOrderView
+from supports.snapshots import SignatureView, WorkOrderLineView, WorkOrderView
 
 
 def write_summary(session: Session, number: str, into: Path, made: datetime) -> list[Path]:
@@ -34,12 +35,10 @@ def write_summary(session: Session, number: str, into: Path, made: datetime) -> 
     assessment = latest_assessment(session, change.id)
     title = "Load-change summary"
     head = _head(session, assessment, title, f"{number}-summary", change.title, made)
-    signed = [
-        Signature(meaning, _signer(session, assessment, meaning))
-        for meaning in ("prepared", "checked", "approved")
-    ]
-    content = content_of(assessment)
-    paper = summary_of_assessment(head, content, tuple(signed))
+    given = signatures_on(session, "assessment", assessment.id)
+    signed = tuple(_signature(given, meaning) for meaning in ("prepared", "checked", "approved"))
+    conditions = tuple(s.reason for s in given if s.meaning == "approved" and s.reason)
+    paper = summary_of_assessment(head, content_of(assessment), signed, conditions)
     stem = f"{number}-load-change-summary"
     return [
         _write(into / f"{stem}.pdf", load_change_summary_pdf(paper)),
@@ -106,6 +105,13 @@ def _head(
         checked_by=_signer(session, assessment, "checked"),
         approved_by=_signer(session, assessment, "approved"),
     )
+
+
+def _signature(given: Sequence[SignatureView], meaning: str) -> Signature:
+    """Return the line to sign; who signed in the register stands there with the day."""
+    found = next((s for s in reversed(given) if s.meaning == meaning), None)
+    name = f"{found.person}, in the register on {found.signed_on}" if found else ""
+    return Signature(meaning, name)
 
 
 def _signer(session: Session, assessment: Assessment, meaning: str) -> str:

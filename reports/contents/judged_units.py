@@ -22,9 +22,10 @@ from reports.contents.resetting_pack import (
 )
 from supports.calc.constant_support import stored_energy
 from supports.calc.turns import TurnCount, in_rounds, load_after_turns
+from supports.calc.variable_spring import TakeUp
 from supports.rules.constant_rules import adjusting_range, load_per_turn
 from supports.rules.judgement import SupportJudgement, UnitJudgement
-from supports.rules.variable_rules import present_hot
+from supports.rules.variable_rules import movement_of, present_hot
 from supports.rules.work_plan import take_up_turns
 from supports.snapshots import NameplateView, SupportView, UnitView
 from supports.units import Kind, shown
@@ -58,7 +59,8 @@ def unit_tag(support: SupportView, unit: UnitView) -> str:
 
 def place_words(support: SupportView) -> str:
     """Return where a support is, for somebody who has to find it."""
-    parts = [support.area and f"area {support.area}", support.floor, support.grid]
+    area = support.area if "area" in support.area.lower() else f"area {support.area}"
+    parts = [support.area and area, support.floor, support.grid]
     if support.height_above_floor is not None:
         parts.append(f"{support.height_above_floor:.1f} m above floor")
     return ", ".join(part for part in parts if part)
@@ -104,11 +106,22 @@ def _notes(unit: UnitView, judged: UnitJudgement) -> tuple[str, ...]:
     if unit.setting is not None and unit.setting.method == SettingMethod.PAPER_MARK:
         notes.append("The setting was taken from a mark; no record of it was found.")
     if judged.take_up is not None:
-        notes.append(
-            "Required load is that in the operating position. Shut down the scale reads "
-            f"{_in_scale(judged.take_up.cold, unit)} once the pipe is back at its level."
-        )
+        notes.append(_position_words(unit, judged, judged.take_up))
     return tuple(notes)
+
+
+def _position_words(unit: UnitView, judged: UnitJudgement, take_up: TakeUp) -> str:
+    """Return what a variable spring's scale shows shut down, where its page speaks of operating."""
+    after = f"{_in_scale(take_up.cold, unit)} once the pipe is back at its cold level"
+    plate = unit.nameplate or NameplateView()
+    present = present_hot(unit, movement_of(plate, judged.demand))
+    higher = take_up.cold - take_up.hot
+    before = "" if present is None else f"{_in_scale(present + higher, unit)} before and "
+    way = "higher" if higher >= 0.0 else "lower"
+    return (
+        "Loads on this page are those in the operating position. Shut down, the scale reads "
+        f"{before}{after}: every load {_in_scale(abs(higher), unit)} {way}."
+    )
 
 
 def _in_scale(load: float, unit: UnitView) -> str:
@@ -150,7 +163,7 @@ def _variable_scale(
         nameplate=plate.hot_load,
         low=plate.working_low,
         high=plate.working_high,
-        present=present_hot(unit, judged.demand.movement_up or plate.movement),
+        present=present_hot(unit, movement_of(plate, judged.demand)),
         required=judged.demand.governing,
     )
 
@@ -207,7 +220,7 @@ def _bolt_job(
     locked = plate.may_turn_locked is Known.YES
     return TurnJob(
         part=TurnedPart.LOAD_BOLT,
-        where="the load adjustment bolt, beneath its lock nut",
+        where="beneath its lock nut",
         direction=_direction(re_set.change),
         nameplate_words=re_set.direction or "",
         turns=_turns(re_set.turns_per_bolt),
@@ -228,7 +241,7 @@ def _rod_job(
 ) -> TurnJob | None:
     take_up = judged.take_up
     turns = take_up_turns(plate, take_up) if take_up else None
-    present = present_hot(unit, judged.demand.movement_up or plate.movement)
+    present = present_hot(unit, movement_of(plate, judged.demand))
     if take_up is None or turns is None or present is None or plate.rate is None:
         return None
     count = TurnCount.nearest(abs(turns))
@@ -238,6 +251,7 @@ def _rod_job(
     done = accumulate(part.in_turns for part in parts)
     after = [present + sign * per_turn * n for n in done]
     verb = "shorten" if sign > 0 else "lengthen"
+    by = f"{abs(take_up.take_up) * 1000.0:.1f}"
     return TurnJob(
         part=TurnedPart.TAKE_UP,
         where=f"the {plate.take_up} of the rod",
@@ -247,7 +261,7 @@ def _rod_job(
         rounds=_rounds(parts, present, after, step_tolerance),
         load_per_turn=per_turn,
         locked_words="Turn with the travel stop OUT, the weight on.",
-        take_up_words=f"{verb} the rod by {abs(take_up.take_up) * 1000.0:.1f} mm in all",
+        take_up_words=f"{verb.capitalize()} the rod by {by} mm in all.",
         step_tolerance=step_tolerance,
     )
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from reports.contents.common import (
     Amount,
@@ -28,6 +29,7 @@ from supports.snapshots import (
     NozzleLimitView,
     SupportView,
     UnitView,
+    WorkOrderLineView,
     WorkOrderView,
 )
 from supports.units import Kind
@@ -57,7 +59,7 @@ def pack_of_order(
     head: PaperHead, order: WorkOrderView, content: AssessmentContent, facts: JobFacts
 ) -> ResettingPack:
     """Return the pack: every unit of the lines in order, those not turned with their reasons."""
-    sheets, neighbours = _units(content)
+    sheets, neighbours = _units(content, order)
     scaffolds = sorted({s.scaffold_group for s in content.supports if s.scaffold_group})
     return ResettingPack(
         head=head,
@@ -99,24 +101,34 @@ def basis_of(content: AssessmentContent) -> LoadBasis:
     )
 
 
-def _units(content: AssessmentContent) -> tuple[tuple[UnitSheet, ...], tuple[Neighbour, ...]]:
+def _units(
+    content: AssessmentContent, order: WorkOrderView
+) -> tuple[tuple[UnitSheet, ...], tuple[Neighbour, ...]]:
     near_nozzle = any(n.machine is Known.YES for n in content.nozzles)
     tolerance = content.settings["step_disagreement"]
     sheets: list[UnitSheet] = []
     neighbours: list[Neighbour] = []
-    order = 0
+    ordered = {line.unit_id: line for line in order.lines}
     for support, judged in zip(content.supports, content.judgements, strict=True):
         for unit in support.units:
             if not unit.kind.is_spring:
                 continue
-            order += 1
+            place = len(sheets) + 1
             sheet = unit_sheet(
-                order, support, judged, unit, near_nozzle=near_nozzle, step_tolerance=tolerance
+                place, support, judged, unit, near_nozzle=near_nozzle, step_tolerance=tolerance
             )
             if sheet.verdict in {Verdict.LEAVE, Verdict.ENGINEER_DECIDES}:
-                neighbours.append(_neighbour(order, support, unit))
-            sheets.append(sheet)
+                neighbours.append(_neighbour(place, support, unit))
+            sheets.append(_with_window(sheet, ordered.get(unit.id)))
     return tuple(sheets), tuple(neighbours)
+
+
+def _with_window(sheet: UnitSheet, line: WorkOrderLineView | None) -> UnitSheet:
+    """Print the window that the order will hold the as-left reading against."""
+    if line is None or line.window_low is None:
+        return sheet
+    window = replace(sheet.scale, window_low=line.window_low, window_high=line.window_high)
+    return replace(sheet, scale=window)
 
 
 def _neighbour(order: int, support: SupportView, unit: UnitView) -> Neighbour:
@@ -143,18 +155,28 @@ def _stops(content: AssessmentContent) -> tuple[TravelStopEntry, ...]:
     )
 
 
+FLANGE_READINGS = ("flange gap, largest less smallest", "flange offset")
+"""What a hand can read at a nozzle; the limits are the site's own (common practice, no source)."""
+
+
 def _nozzle(limit: NozzleLimitView) -> NozzlePage:
-    readings = [
-        NozzleReading(f"force {axis}", Amount(value, "kN", Kind.LOAD), limit.source)
-        for axis, value in zip("xyz", limit.forces, strict=True)
-        if value is not None
-    ]
-    readings += [
-        NozzleReading(f"moment {axis}", Amount(value, "kN·m", Kind.MOMENT), limit.source)
-        for axis, value in zip("xyz", limit.moments, strict=True)
-        if value is not None
-    ]
-    return NozzlePage(limit.equipment, limit.nozzle, tuple(readings))
+    by_hand = tuple(
+        NozzleReading(what, Amount(None, "mm", Kind.LENGTH), "the site's own procedure")
+        for what in FLANGE_READINGS
+    )
+    forces = _allowed("force", limit.forces, ("kN", Kind.LOAD), limit.source)
+    moments = _allowed("moment", limit.moments, ("kN·m", Kind.MOMENT), limit.source)
+    return NozzlePage(limit.equipment, limit.nozzle, (*by_hand, *forces, *moments))
+
+
+def _allowed(
+    what: str, values: tuple[float | None, ...], unit: tuple[str, Kind], source: str
+) -> Iterator[NozzleReading]:
+    """Give the allowed loads known, for whoever compares the calculation with them."""
+    for axis, value in zip("xyz", values, strict=True):
+        if value is not None:
+            words = f"allowed {what} {axis}, calculated"
+            yield NozzleReading(words, Amount(value, *unit), source)
 
 
 def _assumptions(content: AssessmentContent) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from reports.contents.common import Direction, PaperHead, Signature, Turns
 from reports.contents.judged_units import other_unit, unit_tag
 from reports.contents.load_change_summary import (
@@ -14,10 +16,12 @@ from reports.contents.load_change_summary import (
     WeightTable,
 )
 from reports.contents.pack_of_order import basis_of
+from reports.contents.written import percent
+from supports.findings import Answer
 from supports.rules.assessment import AssessmentContent
 from supports.rules.constant_rules import adjusting_range
 from supports.rules.judgement import UnitJudgement
-from supports.rules.variable_rules import present_hot
+from supports.rules.variable_rules import movement_of, present_hot
 from supports.snapshots import NameplateView, SupportView, UnitView
 from supports.vocabulary import CaseKind, Verdict
 
@@ -28,9 +32,18 @@ ANALYSIS = (
 
 
 def summary_of_assessment(
-    head: PaperHead, content: AssessmentContent, signatures: tuple[Signature, ...]
+    head: PaperHead,
+    content: AssessmentContent,
+    signatures: tuple[Signature, ...],
+    conditions: tuple[str, ...] = (),
 ) -> LoadChangeSummary:
-    """Return the summary, rows in order along the line."""
+    """Return the summary, rows in order along the line.
+
+    Parameters
+    ----------
+    conditions
+        What the approver laid down in writing.
+    """
     return LoadChangeSummary(
         head=head,
         change_number=content.change.number,
@@ -42,7 +55,7 @@ def summary_of_assessment(
         basis=basis_of(content),
         analysis_words=ANALYSIS,
         doubts=_doubts(content),
-        assumptions=_assumptions(content),
+        assumptions=(*_assumptions(content), *_conditions(conditions)),
         signatures=signatures,
     )
 
@@ -109,14 +122,22 @@ def _row(
         weakest_piece=weakest.name if weakest else "",
         weakest_share=weakest.utilisation if weakest else None,
         rule_codes=tuple(answer.rule for answer in judged.failures),
-        reasons=tuple(answer.text for answer in judged.failures),
+        reasons=_reasons(judged),
         missing=judged.missing,
+    )
+
+
+def _reasons(judged: UnitJudgement) -> tuple[str, ...]:
+    """Return what is broken; where nothing is asked of the support, why not."""
+    not_asked = [a.text for a in judged.answers if a.answer is Answer.NOT_APPLICABLE]
+    return tuple(answer.text for answer in judged.failures) or tuple(
+        text for text in not_asked if judged.demand.governing is None
     )
 
 
 def _present(unit: UnitView | None, judged: UnitJudgement, plate: NameplateView) -> float | None:
     if unit is not None and unit.kind.is_variable:
-        return present_hot(unit, judged.demand.movement_up or plate.movement)
+        return present_hot(unit, movement_of(plate, judged.demand))
     return judged.present
 
 
@@ -160,11 +181,28 @@ def _doubts(content: AssessmentContent) -> tuple[DataDoubt, ...]:
 def _assumptions(content: AssessmentContent) -> tuple[Assumption, ...]:
     taken = [
         Assumption(
-            "Site settings in force: see the handbook of rules; proposals until the site "
-            "has confirmed them against its own procedures.",
+            f"Limits in force: {_limits_words(content.settings)}. They are proposals until the "
+            "site has confirmed them against its own procedures.",
             "responsible engineer",
         )
     ]
     if content.change.aim:
         taken.append(Assumption(f"Aim of the new loads: {content.change.aim}", "stress engineer"))
     return tuple(taken)
+
+
+def _limits_words(settings: Mapping[str, float]) -> str:
+    shares = {
+        "tolerance": "constants left within",
+        "variable_tolerance": "variable springs within",
+        "band": "engineer decides up to",
+        "range_end_share": "written acceptance beyond this share of the range",
+    }
+    return ", ".join(f"{words} {percent(settings[name])}" for name, words in shares.items())
+
+
+def _conditions(conditions: tuple[str, ...]) -> tuple[Assumption, ...]:
+    return tuple(
+        Assumption(f"Condition of the approval: {words}", "responsible engineer")
+        for words in conditions
+    )

@@ -202,6 +202,7 @@ def _job(unit: UnitSheet, job: TurnJob) -> dict[str, Any]:
         "direction": str(job.direction),
         "up": job.direction is Direction.INCREASE,
         "nameplate_words": job.nameplate_words,
+        "says": "nameplate says" if job.part is TurnedPart.LOAD_BOLT else "that is,",
         "turns": str(job.turns),
         "per_bolt": job.bolts > 1,
         "from": bare(scale.present, scale.load_unit, Kind.LOAD),
