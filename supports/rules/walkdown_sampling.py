@@ -44,8 +44,11 @@ def published_rows() -> tuple[VisualRow, ...]:
     text = (files("supports") / "data" / "arrestor_visual_intervals.csv").read_text("utf-8")
     return tuple(
         VisualRow(
-            *(int(row[name]) for name in ("population", "extend", "repeat", "reduce")),
-            row["trust"],
+            population=int(row["population"]),
+            extend=int(row["extend"]),
+            repeat=int(row["repeat"]),
+            reduce=int(row["reduce"]),
+            trust=row["trust"],
         )
         for row in csv.DictReader(text.splitlines())
     )
