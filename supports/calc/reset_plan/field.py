@@ -78,7 +78,8 @@ class Field:
     def on(self, lattice: Lattice) -> Uses:
         """Return the uses of a whole lattice.
 
-        The line as it stands without holds is nobody's choice, so it does not count.
+        The line as it stands without holds is nobody's choice, so it does not count, unless holds
+        are in that could be taken out too soon.
         """
         state = np.full((2, lattice.size), np.inf)
         arrive = np.full((2, len(self.movers), lattice.size), -np.inf)
@@ -87,7 +88,8 @@ class Field:
                 state[mode] = self.uses(mode, lattice.digits)
                 for mover in range(len(self.movers)):
                     arrive[mode, mover] = self.way(mode, lattice.digits, mover)
-        state[FREE, 0] = -np.inf
+        if not self.with_holds:
+            state[FREE, 0] = -np.inf
         return Uses(state, arrive)
 
 

@@ -102,7 +102,10 @@ def with_holds(problem: PlanProblem, holds: tuple[Hold, ...]) -> PlanProblem:
 
 
 def hold_rows(problem: PlanProblem, holds: tuple[Hold, ...]) -> tuple[Row, ...]:
-    """Return the limits of the holds themselves: a prop must not come loose, nor be overloaded."""
+    """Return the limits of the holds themselves: a prop must not come loose, nor be overloaded.
+
+    Source: statics, the force of each hold from `held_table`.
+    """
     columns = columns_of(problem)
     return tuple(
         row

@@ -78,7 +78,10 @@ def _lengths(size: FloatArray) -> tuple[FloatArray, FloatArray]:
 
 
 def norms_of(problem: PlanProblem, number: int, columns: Columns) -> Iterator[Norm]:
-    """Yield the resultant and combined rules of one state."""
+    """Yield the resultant and combined rules of one state, on the worst case of friction.
+
+    Source: geometry; each rule carries its own.
+    """
     state = problem.states[number]
     table = state.table
     for check in problem.nozzles:

@@ -160,6 +160,8 @@ def corrected(problem: PlanProblem, differences: list[FloatArray | None]) -> Pla
     ----------
     differences
         Solved minus predicted of each state [N], [m], [N·m].
+
+    Source: superposition about the solved state.
     """
     states = tuple(
         state

@@ -137,6 +137,8 @@ def unit_plan(unit: UnitLimits, steps: int) -> UnitPlan:
     """Say what `steps` do to a unit.
 
     load after = setting + steps × load per step; turns left = room in the range / load per turn.
+
+    Source: definition of the load per turn; the range is counted from nameplate (common practice).
     """
     after = unit.setting + steps * (unit.step or 0.0)
     use, up, down = None, None, None

@@ -23,6 +23,8 @@ def staying_path(field: Field, comfort: float, *, held: bool) -> Path:
     ----------
     comfort
         Uses up to this [1] count as equally good.
+
+    Source: common practice (stay at a unit while it is safe); the bound: every order ends there.
     """
     mode = WITH_HOLDS if held else FREE
     low = least_worst(field, mode)

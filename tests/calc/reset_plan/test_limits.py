@@ -164,6 +164,15 @@ def test_unknown_is_not_turned_and_not_passed_over() -> None:
     assert bare.missing[-1] == "N1: limits"
 
 
+def test_nothing_may_be_turned() -> None:
+    units = (constant("C1", step=None), replace(constant("C2"), low=None))
+    calm = plan_reset(two_constants_problem(units=units, nozzles=(nozzle_of(22.0 * KN),)))
+    assert (calm.status, calm.units) == (Status.DONE, ())
+    plan = plan_reset(two_constants_problem(units=units))
+    assert plan.status is Status.IMPOSSIBLE
+    assert plan.clashes[0].amount == pytest.approx(11.548 * KN)
+
+
 def test_a_setting_out_of_range_must_be_put_back() -> None:
     out = constant("C1", setting=21.6 * KN)
     problem = two_constants_problem(units=(out, constant("C2")), nozzles=())

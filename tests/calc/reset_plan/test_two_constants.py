@@ -89,6 +89,18 @@ def test_stops_put_in_before_the_weight_make_the_whole_way_safe() -> None:
     assert max(step.worst.share for step in order.steps) <= 1.0
 
 
+def test_a_stop_is_not_taken_out_before_it_may_be() -> None:
+    # Past 10 kN·m till C1 has 4.1 kN; the stop at C2 alone would be let go at once if that counted
+    # for nothing.
+    problem = two_constants_problem()
+    units = plan_to(problem, NO_MOVEMENT).units
+    order = order_reset(problem, units, OrderWish(holds=STOPS[1:]))
+    out = next(step for step in order.steps if step.kind is StepKind.TAKE_OUT)
+    assert order.safety is Safety.PROP
+    assert any(out.levels)
+    assert out.worst.passes
+
+
 def test_both_stops_carry_what_the_no_movement_aim_asks_for() -> None:
     problem = two_constants_problem(nozzles=(nozzle_of(4.0 * KN),))
     units = plan_to(problem, NO_MOVEMENT).units
