@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
@@ -128,8 +128,20 @@ def unit_in(text: str, kind: Kind) -> str:
     return ""
 
 
-def lay_out(table: Table, sheet: Sheet, top: int, row: Sequence[str], ledger: Ledger) -> Layout:
+def lay_out(
+    table: Table,
+    sheet: Sheet,
+    top: int,
+    row: Sequence[str],
+    ledger: Ledger,
+    given: Collection[str] = (),
+) -> Layout:
     """Match the headings `row`, which stand in row `top`, with a sheet's columns.
+
+    Parameters
+    ----------
+    given
+        Fields that hold for all rows without a column of their own.
 
     Raises
     ------
@@ -149,7 +161,7 @@ def lay_out(table: Table, sheet: Sheet, top: int, row: Sequence[str], ledger: Le
             ledger.add(_twice(taken), top, index, raw)
         else:
             found[taken.column.field] = taken
-    _require(table, sheet, row, set(found) - twice)
+    _require(table, sheet, row, (set(found) | set(given)) - twice)
     for index, text in unknown.items():
         ledger.add(_unknown(sheet, text), top, index, text)
     kept = [item for name, item in found.items() if name not in twice]

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from importers.profiles import Profile
 from supports.proposals import Record
 
 Positions = Mapping[str, Collection[str]]
@@ -14,11 +15,12 @@ Positions = Mapping[str, Collection[str]]
 
 @dataclass(slots=True)
 class Known:
-    """Unit positions and loads to expect of each support, and the last day possible."""
+    """Unit positions and loads to expect of each support, the last day possible, profiles."""
 
     positions: dict[str, set[str]] = field(default_factory=dict)
     loads: dict[str, float] = field(default_factory=dict)
     latest: date | None = None
+    profiles: Mapping[str, Profile] = field(default_factory=dict)
 
     def learn(self, subject: str, records: Iterable[Record]) -> None:
         """Take in what earlier sheets say of units and plates."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -14,6 +14,7 @@ from importers.declared import Sheet
 from importers.faults import Fault, Ledger
 from importers.headings import plain
 from importers.known import Known, Positions
+from importers.profiles import Profile, constants_of
 from importers.rows import SheetRead, read_rows
 from importers.segments import segments
 from importers.sheets import HELP_SHEETS, SHEETS
@@ -28,6 +29,7 @@ from supports.proposals import Key, Record
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
 _NO_LOADS: ExpectedLoads = MappingProxyType({})
+_NO_PROFILES: Mapping[str, Profile] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,7 @@ def read(
     positions: Positions = _NOTHING_KNOWN,
     latest: date | None = None,
     expected_loads: ExpectedLoads = _NO_LOADS,
+    profiles: Mapping[str, Profile] = _NO_PROFILES,
 ) -> ReadResult:
     """Read a workbook, a text file or a folder of text files.
 
@@ -93,6 +96,8 @@ def read(
         No day may lie after this one; usually today.
     expected_loads
         The load [N] to expect at each tag; a number whose size speaks for another unit is refused.
+    profiles
+        What the columns of a sheet mean, by the sheet's name as found.
 
     Raises
     ------
@@ -102,9 +107,9 @@ def read(
     book = open_workbook(path)
     findings = list(book.findings)
     units = {tag: set(found) for tag, found in positions.items()}
-    known = Known(units, dict(expected_loads), latest)
+    known = Known(units, dict(expected_loads), latest, profiles)
     reads: list[tuple[Sheet, Table, SheetRead]] = []
-    for sheet, table in _paired(book, sheets, findings):
+    for sheet, table in _paired(book, sheets, profiles, findings):
         parts = _read_table(table, sheet, sheets, known, findings)
         reads.extend((found, table, part) for found, part in parts)
     records = in_order(_each_once(reads, findings), sheets)
@@ -150,7 +155,10 @@ def _said_twice(record: Record, other: Record, *, agree: bool) -> Finding:
 
 
 def _paired(
-    book: Workbook, sheets: Sequence[Sheet], findings: list[Finding]
+    book: Workbook,
+    sheets: Sequence[Sheet],
+    profiles: Mapping[str, Profile],
+    findings: list[Finding],
 ) -> list[tuple[Sheet, Table]]:
     """Return each declared sheet with its tables, in the order of storing."""
     if len(sheets) == 1 and len(book.tables) == 1:
@@ -158,7 +166,9 @@ def _paired(
     wanted = _by_name(sheets)
     pairs: list[tuple[Sheet, Table]] = []
     for table in book.tables:
-        sheet = wanted.get(plain(table.sheet)) or _longer(table, sheets, findings)
+        profile = profiles.get(table.sheet)
+        name = plain(profile.sheet if profile else table.sheet)
+        sheet = wanted.get(name) or _longer(table, sheets, findings)
         if table.sheet in HELP_SHEETS:
             continue
         if sheet is None:
@@ -216,7 +226,10 @@ def _read_table(
         ledger.whole(Fault("sheet-empty", "the sheet is empty", severity=Severity.NOTE))
         findings.extend(ledger.findings)
         return []
-    parts = segments(table, sheet, sheets, ledger)
+    profile = known.profiles.get(table.sheet)
+    if profile:
+        table = profile.renamed(table)
+    parts = segments(table, sheet, sheets, ledger, constants_of(profile, sheet))
     if not parts:
         raise _no_headings(table, sheet)
     report_title(table, parts[0].layout, ledger)
@@ -225,7 +238,7 @@ def _read_table(
     for part in parts:
         key = part.layout.of(part.layout.sheet.key[0])
         ledger.named_in = key.index if key else None
-        done = read_rows(part.layout, part.body, ledger, known)
+        done = read_rows(part.layout, part.body, ledger, known, profile)
         known.learn(part.layout.sheet.subject, done.records)
         reads.append((part.layout.sheet, done))
     findings.extend(ledger.findings)

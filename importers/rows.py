@@ -13,6 +13,7 @@ from importers.derived import add_derived
 from importers.faults import Fault, Ledger
 from importers.headings import Layout, Taken
 from importers.known import Known
+from importers.profiles import Profile, constants_of, refuse_undeclared, turn_signs
 from importers.quantities import read_quantities
 from importers.sizes import refuse_suspicious
 from importers.table import letters, text_of
@@ -75,11 +76,19 @@ class _Rows:
         return known.values if known else [None] * len(self.body.rows)
 
 
-def read_rows(layout: Layout, body: Body, ledger: Ledger, known: Known) -> SheetRead:
+def read_rows(
+    layout: Layout, body: Body, ledger: Ledger, known: Known, profile: Profile | None = None
+) -> SheetRead:
     """Read the rows of one table into records."""
     rows = _Rows(layout, body, ledger)
     for taken in layout.taken:
         rows.columns[taken.column.field] = _convert(body, taken, ledger, known.latest)
+    for name, value in constants_of(profile, layout.sheet).items():
+        rows.columns.setdefault(name, Converted([value] * len(body.rows)))
+    if profile:
+        turn_signs(rows.columns, profile)
+    else:
+        refuse_undeclared(layout, rows.columns, ledger)
     _refuse_suspicious(rows, known)
     add_derived(layout, body, rows.columns, ledger)
     _hold_incomplete(rows)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from importers.columns import Body, equally_wide
@@ -70,14 +70,27 @@ class _Grid:
         return texts
 
 
-def segments(table: Table, sheet: Sheet, sheets: Sequence[Sheet], ledger: Ledger) -> list[Segment]:
-    """Return the tables on one sheet; none if no row holds headings."""
+def segments(
+    table: Table,
+    sheet: Sheet,
+    sheets: Sequence[Sheet],
+    ledger: Ledger,
+    given: Collection[str] = (),
+) -> list[Segment]:
+    """Return the tables on one sheet; none if no row holds headings.
+
+    Parameters
+    ----------
+    given
+        Fields that hold for all rows without a column of their own.
+    """
     grid = _filled(table)
     top = _find_headings(grid, sheet)
     if top is None:
         return []
     found: list[Segment] = []
-    first = _with_unit_row(lay_out(table, sheet, top, grid.headings(top, sheet), ledger), table)
+    texts = grid.headings(top, sheet)
+    first = _with_unit_row(lay_out(table, sheet, top, texts, ledger, given), table)
     for start, end, layout in _spans(table, first, sheets, ledger):
         found.append(Segment(layout, _body(table, layout, start, end, ledger)))
     return found

@@ -118,7 +118,15 @@ def test_a_unit_in_the_cell_wins_over_the_heading_and_is_said(one, codes):
 def test_a_required_load_may_be_negative(one):
     result = one(
         REQUIRED_LOADS,
-        ["Calculation", "Revision", "Tag", "Line", "Case", "Case kind", "Load [N]"],
+        [
+            "Calculation",
+            "Revision",
+            "Tag",
+            "Line",
+            "Case",
+            "Case kind",
+            "Load, carrying positive [N]",
+        ],
         ["C-1", "0", "PS-1", "L-1", "operating", "operating", -500],
     )
     assert result.records[0].values == {"case_kind": "operating", "load": -500.0}

@@ -1,0 +1,200 @@
+"""Column profiles: what the columns of a stranger's sheet mean, declared once by a person.
+
+A profile is plain data that the caller keeps with the name of whoever declared it. `propose`
+guesses from headings, units and values, and gives its reason and its runner-up; nothing is read by
+a guess. Loads of a calculation are taken only where their sign and axes are declared: by the
+heading 'Load, carrying positive' itself, or by a profile.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field, replace
+from enum import StrEnum
+from typing import Any, Literal
+
+from importers.columns import Converted
+from importers.declared import Column, Sheet
+from importers.faults import Fault, Ledger
+from importers.headings import Layout, plain
+from importers.sheets import REQUIRED_LOADS
+from importers.table import Raw, Table, text_of
+from importers.words import read_word
+from supports.errors import BadInput
+
+Axis = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
+ActsOn = Literal["support", "pipe"]
+
+_AXIS_HEADING = re.compile(
+    r"(?:f|d|force|load|reaction|displacement|movement|disp)[ _.-]*[xyz]\b.*", re.IGNORECASE
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """What the columns of one kind of sheet mean.
+
+    Parameters
+    ----------
+    sheet
+        Name of the declared sheet that it is read as.
+    headings
+        The heading found: the heading to read it as, with its unit, e.g.
+        ``{"FZ": "Load, carrying positive [N]"}``.
+    signs
+        -1 for each field whose values are to be turned about.
+    constants
+        Fields that stand nowhere in the sheet but hold for all its rows.
+    """
+
+    sheet: str
+    headings: Mapping[str, str] = field(default_factory=dict)
+    signs: Mapping[str, int] = field(default_factory=dict)
+    constants: Mapping[str, str] = field(default_factory=dict)
+
+    def as_data(self) -> dict[str, Any]:
+        """Return the profile as plain data to be stored."""
+        return asdict(self)
+
+    @classmethod
+    def from_data(cls, data: Mapping[str, Any]) -> Profile:
+        """Build a profile from stored data."""
+        return cls(data["sheet"], data["headings"], data["signs"], data["constants"])
+
+    def renamed(self, table: Table) -> Table:
+        """Return the table with its headings as declared; rows of values are left as they are."""
+        wanted = {plain(found): declared for found, declared in self.headings.items()}
+        return replace(table, rows=[_renamed(row, wanted) for row in table.rows])
+
+
+def _renamed(row: Sequence[Raw], wanted: Mapping[str, str]) -> Sequence[Raw]:
+    hits = [i for i, raw in enumerate(row) if isinstance(raw, str) and raw and plain(raw) in wanted]
+    if len(hits) < min(2, len(wanted)):
+        return row
+    return [wanted[plain(text_of(raw))] if i in hits else raw for i, raw in enumerate(row)]
+
+
+@dataclass(frozen=True, slots=True)
+class Axes:
+    """The axes of a calculation and what its forces act on, as its author declares them.
+
+    Parameters
+    ----------
+    up, east, north
+        The axis that points there; empty where it is not needed.
+    forces_act_on
+        The support (down on a carrying support) or the pipe (up from it).
+    """
+
+    up: Axis
+    forces_act_on: ActsOn
+    east: Axis | Literal[""] = ""
+    north: Axis | Literal[""] = ""
+
+
+def calculation_profile(
+    axes: Axes,
+    *,
+    forces: Mapping[str, str],
+    force_unit: str,
+    movements: Mapping[str, str] | None = None,
+    movement_unit: str = "",
+    headings: Mapping[str, str] | None = None,
+    constants: Mapping[str, str] | None = None,
+) -> Profile:
+    """Return the profile of a table of support loads from its declared axes.
+
+    Parameters
+    ----------
+    forces, movements
+        Heading found for each axis: ``{"x": "FX", "y": "FY", "z": "FZ"}``.
+    headings
+        Other headings found, with the declared ones.
+
+    Raises
+    ------
+    BadInput
+        The axes contradict each other, or the upward force has no column.
+    """
+    _check(axes, forces)
+    load = REQUIRED_LOADS.column("load")
+    names = {**(headings or {}), forces[axes.up[1]]: f"{load.heading} [{force_unit}]"}
+    carrying = _sign(axes.up) * (-1 if axes.forces_act_on == "support" else 1)
+    signs = {"load": carrying}
+    for way, axis in (("up", axes.up), ("east", axes.east), ("north", axes.north)):
+        if axis and movements and axis[1] in movements:
+            column = REQUIRED_LOADS.column(f"movement_{way}")
+            names[movements[axis[1]]] = f"{column.heading} [{movement_unit}]"
+            signs[column.field] = _sign(axis)
+    turned = {name: sign for name, sign in signs.items() if sign < 0}
+    return Profile(REQUIRED_LOADS.name, names, turned, dict(constants or {}))
+
+
+def _sign(axis: str) -> int:
+    return -1 if axis[0] == "-" else 1
+
+
+def _check(axes: Axes, forces: Mapping[str, str]) -> None:
+    used = [axis[1] for axis in (axes.up, axes.east, axes.north) if axis]
+    if len(set(used)) < len(used):
+        raise BadInput("two directions of the profile lie on one axis", found=", ".join(used))
+    if axes.up[1] not in forces:
+        raise BadInput(
+            "the profile names no column for the upward force", expected=f"force {axes.up[1]}"
+        )
+
+
+def turn_signs(columns: Mapping[str, Converted], profile: Profile) -> None:
+    """Turn the values of the fields about whose sign the profile says so."""
+    for name, sign in profile.signs.items():
+        if name in columns and sign < 0:
+            columns[name].values = [
+                -value if isinstance(value, float) else value for value in columns[name].values
+            ]
+
+
+def refuse_undeclared(layout: Layout, columns: Mapping[str, Converted], ledger: Ledger) -> None:
+    """Take no calculation loads whose sign and axes nobody has declared."""
+    if layout.sheet is not REQUIRED_LOADS:
+        return
+    for index, text in layout.unknown.items():
+        if _AXIS_HEADING.fullmatch(text.strip()):
+            ledger.add(_undeclared(), layout.top, index, text)
+    load = layout.of("load")
+    if load and not plain(load.heading).startswith(plain(load.column.heading)):
+        ledger.add(_undeclared(), layout.top, load.index, load.heading)
+        converted = columns["load"]
+        converted.bad.update(i for i, value in enumerate(converted.values) if value is not None)
+        converted.values = [None] * len(converted.values)
+
+
+def _undeclared() -> Fault:
+    return Fault(
+        "sign-or-axis-doubt",
+        "nobody has declared the sign and the axes of this column; nothing was taken from it",
+        "the heading 'Load, carrying positive', or a profile",
+        "Declare which axis points up and what the forces act on",
+    )
+
+
+def constants_of(profile: Profile | None, sheet: Sheet) -> Mapping[str, str]:
+    """Return the constants of a profile that belong to a sheet."""
+    found = profile.constants if profile else {}
+    columns = [column for column in sheet.columns if column.field in found]
+    return {column.field: _checked(column, found[column.field]) for column in columns}
+
+
+def _checked(column: Column, text: str) -> str:
+    """Return a constant, which must be a word of the column's list if it has one."""
+    form = column.form
+    if isinstance(form, type) and issubclass(form, StrEnum):
+        word = read_word(text, form)
+        if word.fault:
+            raise BadInput(
+                f"the profile's '{column.heading}' is not on the list",
+                found=f"'{text}'",
+                expected=word.fault.expected,
+            )
+        return str(word.value)
+    return text
