@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from supports.findings import Place
 from supports.vocabulary import (
     Arrangement,
     CaseKind,
@@ -18,6 +19,9 @@ from supports.vocabulary import (
     RoutePiece,
     SupportKind,
 )
+
+NOWHERE = Place()
+"""The place of a row that came from no sheet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -333,6 +337,7 @@ class RouteNodeView:
     east: float | None
     north: float | None
     elevation: float | None
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -347,6 +352,7 @@ class RouteElementView:
     bend_radius: float | None = None
     mass: float | None = None
     centre: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -359,6 +365,7 @@ class RouteEndView:
     stiffness: float | None = None
     rotational_stiffness: float | None = None
     movement: tuple[float, float, float] = (0.0, 0.0, 0.0)
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -371,6 +378,8 @@ class RouteView:
     insulation_density: float | None
     cladding_mass_per_length: float | None
     content_density: float | None
+    insulation: str = ""
+    """In words; 'none' tells that there is none, a blank tells nothing."""
     nodes: tuple[RouteNodeView, ...] = ()
     elements: tuple[RouteElementView, ...] = ()
     ends: tuple[RouteEndView, ...] = ()

@@ -6,9 +6,11 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.errors import NotReady
+from supports.findings import Place
 from supports.model import Area, Line, LineElement, LineEnd, LineNode
 from supports.queries.change_views import loads_apply_from, nozzle_limits
 from supports.queries.lookups import line_of
+from supports.queries.row_places import row_places
 from supports.queries.support_views import points_on_lines, support_views
 from supports.snapshots import (
     LineView,
@@ -17,6 +19,7 @@ from supports.snapshots import (
     RouteNodeView,
     RouteView,
 )
+from supports.tags import natural_key
 from supports.vocabulary import EndKind, Known, RoutePiece
 
 
@@ -44,6 +47,7 @@ def route_view(session: Session, number: str) -> RouteView:
         insulation_density=line.insulation_density,
         cladding_mass_per_length=line.cladding_mass_per_length,
         content_density=line.content_density,
+        insulation=line.insulation or "",
         nodes=nodes,
         elements=_elements(session, line.id),
         ends=_ends(session, line.id),
@@ -52,6 +56,19 @@ def route_view(session: Session, number: str) -> RouteView:
         ),
         nozzles=tuple(nozzle_limits(session, [number])),
     )
+
+
+def routed_lines(session: Session) -> tuple[str, ...]:
+    """Return the numbers of all lines that have a route, in natural order."""
+    query = select(Line.number).join(LineNode, LineNode.line_id == Line.id).distinct()
+    return tuple(sorted(session.scalars(query), key=natural_key))
+
+
+def unrouted_lines(session: Session) -> tuple[str, ...]:
+    """Return the numbers of all lines without a route, in natural order."""
+    routed = select(LineNode.line_id)
+    query = select(Line.number).where(Line.id.not_in(routed))
+    return tuple(sorted(session.scalars(query), key=natural_key))
 
 
 def line_view(session: Session, line: Line) -> LineView:
@@ -76,13 +93,17 @@ def line_view(session: Session, line: Line) -> LineView:
 
 def _nodes(session: Session, line_id: int) -> tuple[RouteNodeView, ...]:
     query = select(LineNode).where(LineNode.line_id == line_id).order_by(LineNode.id)
+    rows = session.scalars(query).all()
+    at = row_places(session, LineNode, [n.id for n in rows])
     return tuple(
-        RouteNodeView(n.node, n.east, n.north, n.elevation) for n in session.scalars(query)
+        RouteNodeView(n.node, n.east, n.north, n.elevation, at.get(n.id, Place())) for n in rows
     )
 
 
 def _elements(session: Session, line_id: int) -> tuple[RouteElementView, ...]:
     query = select(LineElement).where(LineElement.line_id == line_id).order_by(LineElement.id)
+    rows = session.scalars(query).all()
+    at = row_places(session, LineElement, [e.id for e in rows])
     return tuple(
         RouteElementView(
             from_node=e.from_node,
@@ -93,13 +114,16 @@ def _elements(session: Session, line_id: int) -> tuple[RouteElementView, ...]:
             bend_radius=e.bend_radius,
             mass=e.mass,
             centre=(e.centre_east or 0.0, e.centre_north or 0.0, e.centre_up or 0.0),
+            place=at.get(e.id, Place()),
         )
-        for e in session.scalars(query)
+        for e in rows
     )
 
 
 def _ends(session: Session, line_id: int) -> tuple[RouteEndView, ...]:
     query = select(LineEnd).where(LineEnd.line_id == line_id).order_by(LineEnd.id)
+    rows = session.scalars(query).all()
+    at = row_places(session, LineEnd, [e.id for e in rows])
     return tuple(
         RouteEndView(
             node=e.node,
@@ -108,6 +132,7 @@ def _ends(session: Session, line_id: int) -> tuple[RouteEndView, ...]:
             stiffness=e.stiffness,
             rotational_stiffness=e.rotational_stiffness,
             movement=(e.movement_east or 0.0, e.movement_north or 0.0, e.movement_up or 0.0),
+            place=at.get(e.id, Place()),
         )
-        for e in session.scalars(query)
+        for e in rows
     )

@@ -1,4 +1,8 @@
-"""The supports of a line as the screening calculation sees them, from what the register knows."""
+"""The supports of a line as the screening calculation sees them, from what the register knows.
+
+All units of a point act as one: their settings and rates are summed, what hangs below them is taken
+off, and a point that holds several lines gives each its share.
+"""
 
 from __future__ import annotations
 
@@ -6,54 +10,39 @@ from dataclasses import dataclass
 from math import inf
 
 from supports.calc.line.parts import Vector
-from supports.calc.line.restraints import (
-    Anchor,
-    Constant,
-    Guide,
-    NozzleLimits,
-    Rest,
-    Rod,
-    Support,
-    Variable,
-)
+from supports.calc.line.restraints import Anchor, Constant, Guide, Rest, Rod, Support, Variable
 from supports.calc.travel import distance_from_top
 from supports.calc.variable_spring import cold_load
 from supports.rules.variable_rules import present_hot
-from supports.snapshots import (
-    NameplateView,
-    NozzleLimitView,
-    PieceView,
-    RouteEndView,
-    SupportView,
-    UnitView,
-)
+from supports.snapshots import AttachmentView, NameplateView, PieceView, SupportView, UnitView
 from supports.units import STANDARD_GRAVITY
-from supports.vocabulary import SupportKind
+from supports.vocabulary import InService, SupportKind
 
-UP: Vector = (0.0, 0.0, 1.0)
 _NO_STATICS = {SupportKind.SHOCK_ARRESTOR, SupportKind.SWAY_BRACE}
+_NOT_THERE = {InService.REMOVED, InService.SPARE, InService.PLANNED}
 
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """A support of the model, or what is missing to make one."""
+    """A support of the model, or what is missing to make one; `notes` say what was taken."""
 
     support: Support | None = None
     missing: str = ""
-    note: str = ""
+    notes: tuple[str, ...] = ()
 
 
-def held_by(view: SupportView, node: str, along: Vector) -> Held:
-    """Return the model of a support point at a node where the pipe runs `along`."""
-    kind = view.kind
-    if kind.is_constant:
-        return _constant(view, node)
-    if kind.is_variable:
-        return _variable(view, node)
-    if kind in _NO_STATICS:
-        return Held(note=f"{view.tag}: a {kind} holds nothing slow and is left out")
-    support = _rigid(view, node, along)
-    return Held(support) if support else Held(missing=f"{view.tag}: how a {kind} holds the pipe")
+def held_by(view: SupportView, place: AttachmentView, along: Vector) -> Held:
+    """Return the model of a support point where the pipe runs `along`."""
+    if view.in_service in _NOT_THERE:
+        return Held(notes=(f"{view.tag} is {view.in_service} and is left out.",))
+    if view.in_service is InService.NOT_FOUND:
+        return Held(missing=f"{view.tag}: whether it is there, it was not found")
+    if view.kind in _NO_STATICS:
+        return Held(notes=(f"{view.tag}: a {view.kind} holds nothing slow and is left out.",))
+    if view.kind.is_spring:
+        return _spring(view, place)
+    support = _rigid(view, place.node, along)
+    return Held(support) if support else Held(missing=f"{view.tag}: how a {view.kind} holds")
 
 
 def _rigid(view: SupportView, node: str, along: Vector) -> Support | None:
@@ -73,36 +62,45 @@ def _rigid(view: SupportView, node: str, along: Vector) -> Support | None:
 
 
 def across(along: Vector) -> Vector:
-    """Return the horizontal direction across a pipe; east for a vertical one."""
+    """Return the horizontal direction to the left of the run; east for a vertical pipe."""
     east, north, _ = along
     size = (east * east + north * north) ** 0.5
     return (1.0, 0.0, 0.0) if size < 1e-6 else (-north / size, east / size, 0.0)
 
 
-def _constant(view: SupportView, node: str) -> Held:
-    """Return all units of the point as one force: settings less what hangs below the units."""
-    if not view.units or any(unit.setting is None for unit in view.units):
+def _spring(view: SupportView, place: AttachmentView) -> Held:
+    share = place.share if place.share is not None or len(view.attachments) > 1 else 1.0
+    if share is None:
+        return Held(missing=f"{view.tag}: share of line {place.line} in its load")
+    made = _constant if view.kind.is_constant else _variable
+    return made(view, place.node, share)
+
+
+def _constant(view: SupportView, node: str, share: float) -> Held:
+    settings = [unit.setting.load for unit in view.units if unit.setting]
+    if not settings or len(settings) < len(view.units):
         return Held(missing=f"{view.tag}: present setting")
-    pulled = sum(unit.setting.load for unit in view.units if unit.setting)
-    hanging, note = _hanging(view)
-    down, up = _travel(view.units[0])
+    down, up = _travel(view)
     bands = [u.nameplate.deviation for u in view.units if u.nameplate and u.nameplate.deviation]
-    return Held(
-        Constant(
-            view.tag,
-            node,
-            setting=pulled - hanging,
-            friction=max(bands) if bands else None,
-            travel_down=down,
-            travel_up=up,
-        ),
-        note=note,
+    hanging, notes = _hanging(view)
+    support = Constant(
+        view.tag,
+        node,
+        setting=(sum(settings) - hanging) * share,
+        friction=max(bands, default=None),
+        travel_down=down,
+        travel_up=up,
     )
+    return Held(support, notes=(*notes, *_stops(view)))
 
 
-def _travel(unit: UnitView) -> tuple[float, float]:
+def _travel(view: SupportView) -> tuple[float, float]:
     """Return the travel left below and above the shut-down mark [m]; unknown is no stop."""
-    plate = unit.nameplate or NameplateView()
+    rooms = [_travel_of(unit.nameplate or NameplateView()) for unit in view.units]
+    return min(down for down, _ in rooms), min(up for _, up in rooms)
+
+
+def _travel_of(plate: NameplateView) -> tuple[float, float]:
     if plate.cold_mark is None or plate.total_travel is None or not plate.zero_end:
         return inf, inf
     top = distance_from_top(
@@ -111,57 +109,67 @@ def _travel(unit: UnitView) -> tuple[float, float]:
     return plate.total_travel - top, top
 
 
-def _variable(view: SupportView, node: str) -> Held:
-    unit = view.units[0] if view.units else None
-    plate = (unit.nameplate if unit else None) or NameplateView()
-    hot = present_hot(unit, plate.movement) if unit else None
-    if hot is None or plate.rate is None or plate.movement is None:
-        return Held(missing=f"{view.tag}: present setting, spring rate or movement")
-    hanging, note = _hanging(view)
-    return Held(
-        Variable(
-            view.tag,
-            node,
-            setting=cold_load(hot, plate.rate, plate.movement) - hanging,
-            rate=plate.rate,
-            load_low=-inf if plate.working_low is None else plate.working_low - hanging,
-            load_high=inf if plate.working_high is None else plate.working_high - hanging,
-        ),
-        note=note,
+def _variable(view: SupportView, node: str, share: float) -> Held:
+    unknown = [what for unit in view.units for what in _unknown_of_variable(unit)]
+    if unknown or not view.units:
+        named = " and ".join(dict.fromkeys(unknown)) or "its unit"
+        return Held(missing=f"{view.tag}: {named}")
+    hanging, notes = _hanging(view)
+    plates = [unit.nameplate or NameplateView() for unit in view.units]
+    support = Variable(
+        view.tag,
+        node,
+        setting=(sum(map(_at_level, view.units)) - hanging) * share,
+        rate=sum(plate.rate or 0.0 for plate in plates) * share,
+        load_low=_end(plates, "working_low", -inf, hanging) * share,
+        load_high=_end(plates, "working_high", inf, hanging) * share,
     )
+    return Held(support, notes=(*notes, *_stops(view)))
 
 
-def _hanging(view: SupportView) -> tuple[float, str]:
+def _unknown_of_variable(unit: UnitView) -> list[str]:
+    plate = unit.nameplate or NameplateView()
+    facts = {
+        "spring rate": plate.rate,
+        "movement on the nameplate": plate.movement,
+        "present setting and the plant's state then": present_hot(unit, plate.movement),
+    }
+    return [name for name, value in facts.items() if value is None]
+
+
+def _at_level(unit: UnitView) -> float:
+    """Return what a variable's scale shows with the pipe at the level of the model [N]."""
+    plate = unit.nameplate or NameplateView()
+    hot = present_hot(unit, plate.movement) or 0.0
+    return cold_load(hot, plate.rate or 0.0, plate.movement or 0.0)
+
+
+def _end(plates: list[NameplateView], which: str, unknown: float, hanging: float) -> float:
+    """Return the load at an end of the travel of all units together [N]."""
+    loads = [getattr(plate, which) for plate in plates]
+    return unknown if None in loads else sum(loads) - hanging
+
+
+def _stops(view: SupportView) -> tuple[str, ...]:
+    """Say that a travel stop on record is taken out: the line is screened as it works."""
+    locked = [unit.position for unit in view.units if unit.stops_in]
+    return (f"{view.tag}: a travel stop is in by the register; taken as out.",) if locked else ()
+
+
+def _hanging(view: SupportView) -> tuple[float, tuple[str, ...]]:
     """Return the weight that the units carry besides the pipe [N], with a note if not all known."""
+    hung = hanging_pieces(view)
+    unknown = sum(piece.mass is None for piece in hung)
+    mass = sum(piece.mass or 0.0 for piece in hung) + (view.beam_mass or 0.0)
+    words = f"{view.tag}: mass of {unknown} hanging pieces not known, none taken off."
+    return mass * STANDARD_GRAVITY, (words,) if unknown else ()
+
+
+def hanging_pieces(view: SupportView) -> list[PieceView]:
+    """Return the pieces below the units: they weigh on the scale, not on the pipe."""
     pieces: list[PieceView] = []
     for unit in view.units:
         branch = [p for p in view.hardware if p.branch == unit.position]
         own = next((p.position for p in branch if p.kind == "unit"), 0)
         pieces += [p for p in branch if p.position > own]
-    unknown = [p for p in pieces if p.mass is None]
-    mass = sum(p.mass or 0.0 for p in pieces) + (view.beam_mass or 0.0)
-    note = f"{view.tag}: mass of {len(unknown)} hanging pieces not known" if unknown else ""
-    return mass * STANDARD_GRAVITY, note
-
-
-def end_of(end: RouteEndView, limits: NozzleLimitView | None) -> Anchor:
-    """Return the model of a line's end, rigid where no stiffness is given."""
-    linear = inf if end.stiffness is None else end.stiffness
-    turning = inf if end.rotational_stiffness is None else end.rotational_stiffness
-    name = (limits.nozzle if limits else "") or end.nozzle or f"{end.end_kind} {end.node}"
-    return Anchor(
-        name,
-        end.node,
-        stiffness=(linear, linear, linear, turning, turning, turning),
-        limits=nozzle_limits_of(limits) if limits else None,
-    )
-
-
-def nozzle_limits_of(limits: NozzleLimitView) -> NozzleLimits:
-    """Return nozzle limits as the calculation reads them."""
-    return NozzleLimits(
-        components=(*limits.forces, *limits.moments),
-        force=limits.force_resultant,
-        moment=limits.moment_resultant,
-        source=limits.source,
-    )
+    return pieces

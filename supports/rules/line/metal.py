@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import pi
 
 from supports.calc.line.parts import Masses, Section
 from supports.calc.pipe_properties import insulation_mass, ring_area, second_moment
@@ -12,6 +13,9 @@ from supports.snapshots import RouteElementView, RouteView
 
 OPERATING, WATER = "operating", "test water"
 """Names of the contents cases."""
+
+_BARE = {"none", "no", "bare"}
+"""How people write that a pipe is not insulated."""
 
 INSTALLED = 293.15
 """Temperature at which lines are taken to be fitted [K]; common practice, no source."""
@@ -85,24 +89,69 @@ def size_of(element: RouteElementView, route: RouteView) -> tuple[float, float]:
 
 
 def masses_of(element: RouteElementView, route: RouteView, metal: Metal) -> Masses:
-    """Return the mass per metre of an element: the register's figures, else from sizes."""
+    """Return the mass per metre of an element.
+
+    The register's figures hold for the line's own size; a piece of another size is worked out.
+    """
     diameter, wall = size_of(element, route)
-    bore = (diameter - 2.0 * wall) ** 2 * 0.7853981633974483
     line = route.line
-    pipe = line.pipe_mass_per_length or ring_area(diameter, wall) * metal.density
-    content = line.content_mass_per_length
-    if content is None and route.content_density is not None:
-        content = bore * route.content_density
-    contents = {WATER: bore * density("water").value}
+    own_size = (diameter, wall) == (line.outside_diameter, line.wall)
+    pipe = line.pipe_mass_per_length if own_size else None
+    contents = {WATER: _bore(diameter, wall) * density("water").value}
+    content = _content(diameter, wall, route)
     if content is not None:
         contents[OPERATING] = content
-    return Masses(metal=pipe, cover=_cover(diameter, route), contents=contents)
+    return Masses(
+        metal=ring_area(diameter, wall) * metal.density if pipe is None else pipe,
+        cover=_cover(diameter, route, own_size=own_size) or 0.0,
+        contents=contents,
+    )
 
 
-def _cover(diameter: float, route: RouteView) -> float:
-    """Return insulation with cladding [kg/m]."""
-    insulation = route.line.insulation_mass_per_length
+def mass_unknowns(route: RouteView) -> tuple[str, ...]:
+    """Return what is missing to weigh a line: a blank is not a zero."""
+    line = route.line
+    facts = {
+        "content, by mass per metre or density": line.content_mass_per_length
+        if line.content_mass_per_length is not None
+        else route.content_density,
+        "insulation, by mass per metre or by thickness and density ('none' if there is none)":
+        _insulation(line.outside_diameter or 0.0, route, own_size=True),
+    }  # fmt: skip
+    return tuple(name for name, value in facts.items() if value is None)
+
+
+def _bore(diameter: float, wall: float) -> float:
+    """Return the area of the bore [m²]."""
+    return (diameter - 2.0 * wall) ** 2 * pi / 4.0
+
+
+def _content(diameter: float, wall: float, route: RouteView) -> float | None:
+    """Return the content [kg/m]: of the line's bore as given, else from its density."""
+    line = route.line
+    given = line.content_mass_per_length
+    if given is not None and line.outside_diameter and line.wall:
+        return given * _bore(diameter, wall) / _bore(line.outside_diameter, line.wall)
+    if given is not None:
+        return given
+    packed = route.content_density
+    return None if packed is None else _bore(diameter, wall) * packed
+
+
+def _cover(diameter: float, route: RouteView, *, own_size: bool) -> float | None:
+    """Return insulation with cladding [kg/m]; None where the insulation is not known."""
+    insulation = _insulation(diameter, route, own_size=own_size)
+    return None if insulation is None else insulation + (route.cladding_mass_per_length or 0.0)
+
+
+def _insulation(diameter: float, route: RouteView, *, own_size: bool) -> float | None:
+    if route.insulation.strip().lower() in _BARE:
+        return 0.0
     thickness, packed = route.insulation_thickness, route.insulation_density
-    if insulation is None and thickness is not None and packed is not None:
-        insulation = insulation_mass(diameter, thickness, packed)
-    return (insulation or 0.0) + (route.cladding_mass_per_length or 0.0)
+    worked_out = None
+    if thickness is not None and (packed is not None or thickness == 0.0):
+        worked_out = insulation_mass(diameter, thickness, packed or 0.0)
+    given = route.line.insulation_mass_per_length
+    if given is None or (not own_size and worked_out is not None):
+        return worked_out
+    return given

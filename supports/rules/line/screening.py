@@ -12,21 +12,22 @@ from dataclasses import dataclass
 from supports.calc.line.band import Factored
 from supports.calc.line.checks import line_findings
 from supports.calc.line.comparison import Compared, compared
-from supports.calc.line.full_analysis import Facts, Need, full_analysis_reasons
+from supports.calc.line.full_analysis import Need, full_analysis_reasons
 from supports.calc.line.line import Line
 from supports.calc.line.parts import LumpedMass
 from supports.calc.line.required_loads import Aim, RequiredLoads, Wish, required_loads
-from supports.calc.line.restraints import Constant, Rest, Rod
-from supports.calc.line.results import LineResult
+from supports.calc.line.results import LineResult, Standing
 from supports.calc.line.review import NozzleUse, nozzle_uses, review
 from supports.calc.line.solver import factored_line, solve_states
 from supports.calc.line.states import State, added, cold, hydrotest, operating
 from supports.errors import InputHasFaults, NotReady
 from supports.findings import Finding, any_forbids
-from supports.rules.line.build import BuiltLine, built_line, with_weights
+from supports.rules.line.build import BuiltLine, built_line
+from supports.rules.line.facts import facts_of
 from supports.rules.line.metal import OPERATING, WATER
+from supports.rules.line.weights import with_weights
 from supports.snapshots import RouteView, WeightItemView
-from supports.vocabulary import CaseKind, Known
+from supports.vocabulary import CaseKind
 
 BEFORE, ADDED, PLANNED = "before", "added, nothing re-set", "as planned"
 
@@ -43,6 +44,10 @@ class SupportThrough:
     planned: float | None
     sink: float | None
     """How far the pipe sinks when the weight is added and nothing is re-set [m]."""
+    planned_rise: float | None
+    """How far the pipe stands above its place before, as planned [m]."""
+    standing: tuple[Standing, Standing, Standing]
+    """What the support does before, with the weight added, and as planned."""
     setting_change: float | None
     """Change of setting that the aim asks for [N]; None where nothing can be set."""
     calculation: float | None
@@ -85,6 +90,7 @@ class ReadyLine:
     route: RouteView
     built: BuiltLine
     system: Factored
+    weights: tuple[WeightItemView, ...]
     masses: tuple[LumpedMass, ...]
     present: State
     """The operating state with the settings on record."""
@@ -108,11 +114,13 @@ def ready_line(route: RouteView, weights: Sequence[WeightItemView] = ()) -> Read
             f"line {route.line.number} cannot be screened (missing: {'; '.join(built.missing)})",
             remedy="Bring in what is missing",
         )
-    built, masses = with_weights(built, [w for w in weights if w.line == route.line.number])
+    own = tuple(w for w in weights if w.line == route.line.number)
+    built, masses = with_weights(built, own)
     faults = line_findings(built.line)
     if any_forbids(faults):
         raise InputHasFaults(f"the route of line {route.line.number} has faults", faults)
-    return ReadyLine(route, built, factored_line(built.line), masses, _operating(route, built.line))
+    system, present = factored_line(built.line), _operating(route, built.line)
+    return ReadyLine(route, built, system, own, masses, present)
 
 
 def _operating(route: RouteView, line: Line) -> State:
@@ -147,7 +155,9 @@ def screen(ready: ReadyLine, aim: Aim) -> Screening:
         nozzles=_nozzles(ready.built.line, results),
         comparison=compared(before, on_record),
         findings=tuple(f for r in results.values() for f in review(r)),
-        need=full_analysis_reasons(_facts(ready, results)),
+        need=full_analysis_reasons(
+            facts_of(ready.route, ready.weights, (before, loaded, required.result), on_record)
+        ),
         lines_weight=before.weight,
     )
 
@@ -180,7 +190,7 @@ def _supports(
     kinds = {view.tag: str(view.kind) for view in ready.route.supports}
     rows = []
     for tag, before in results[BEFORE].supports.items():
-        after = results[ADDED].supports[tag]
+        after, planned = results[ADDED].supports[tag], results[PLANNED].supports[tag]
         rows.append(
             SupportThrough(
                 tag=tag,
@@ -188,8 +198,10 @@ def _supports(
                 kind=kinds.get(tag, ""),
                 before=before.load,
                 added=after.load,
-                planned=results[PLANNED].supports[tag].load,
+                planned=planned.load,
                 sink=before.movement - after.movement,
+                planned_rise=planned.movement - before.movement,
+                standing=(before.standing, after.standing, planned.standing),
                 setting_change=required.changes.get(tag),
                 calculation=on_record.get(tag),
             )
@@ -228,30 +240,3 @@ def _worst(uses: _Uses, key: tuple[str, str] | None) -> float:
     if key is None:
         return -1.0
     return max(by_limit[key].use or 0.0 for by_limit in uses.values())
-
-
-def _facts(ready: ReadyLine, results: Mapping[str, LineResult]) -> Facts:
-    """Return what is known of the change, for the list of reasons for a full analysis."""
-    before, loaded = results[BEFORE], results[ADDED]
-    springs = ready.built.line.springs
-    creep = ready.route.line.creep_or_high_energy
-    return Facts(
-        limited_nozzle_in_reach=any(n.machine is Known.YES for n in ready.route.nozzles),
-        creep_or_high_energy=None if creep is Known.UNKNOWN else creep is Known.YES,
-        added_weight=loaded.weight - before.weight,
-        line_weight=before.weight,
-        largest_load_change=max(
-            (abs(_share(before, results[PLANNED], s.name)) for s in springs), default=0.0
-        ),
-        rigid_support_unloading=any(
-            loaded.supports[s.name].load <= 0.0 < before.supports[s.name].load
-            for s in ready.built.line.supports
-            if isinstance(s, Rod | Rest)
-        ),
-        constants_in_stretch=sum(isinstance(s, Constant) for s in springs),
-    )
-
-
-def _share(before: LineResult, after: LineResult, name: str) -> float:
-    was = before.supports[name].load
-    return (after.supports[name].load - was) / abs(was) if was else 0.0
