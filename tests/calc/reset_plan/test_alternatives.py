@@ -74,9 +74,12 @@ def test_replan_from_as_found_keeps_the_earlier_plan() -> None:
 
 
 def test_thread_already_used_is_taken_off() -> None:
-    problem = two_constants_problem(units=(constant("C1", steps_up=150.0), constant("C2")))
+    problem = two_constants_problem(
+        units=(constant("C1", steps_up=150.0, steps_down=20.0), constant("C2"))
+    )
     found = problem.from_settings({"C1": 16.0 * KN}).by_name["C1"]
-    assert (found.steps_up, found.setting) == (pytest.approx(50.0), 16.0 * KN)
+    assert (found.steps_up, found.steps_down) == (pytest.approx(50.0), pytest.approx(120.0))
+    assert found.setting == 16.0 * KN
 
 
 def test_undo_goes_from_as_left_with_its_own_order() -> None:

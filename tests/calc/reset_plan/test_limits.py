@@ -90,6 +90,22 @@ def test_combined_rule_against_every_choice(limit: float) -> None:
     assert plan.worst.share >= min(share for count, share in kept if count == fewest) - 1e-3
 
 
+def test_a_tangent_touches_its_rule_and_never_lies_above() -> None:
+    rule = NozzleLimits(force=3.0 * KN, moment=9.0 * KN, source="invented")
+    combined_rule = CombinedLimit("3F + M", 3.0, 1.0, 12.0 * KN)
+    units = (constant("C1", friction=0.04), constant("C2", friction=0.04))
+    problem = two_constants_problem(
+        units=units, nozzles=(NozzleCheck("N1", rule, (combined_rule,)),)
+    )
+    dice = np.random.default_rng(7)
+    at, others = dice.uniform(-5e3, 9e3, 2), dice.uniform(-5e3, 9e3, (50, 2))
+    for norm in final_judge(problem).norms:
+        plane = norm.tangent(at)
+        assert (plane.base + plane.effect @ at) / plane.limit == pytest.approx(norm.use(at))
+        below = (plane.base + others @ plane.effect) / plane.limit
+        assert np.all(below <= norm.use(others) + 1e-9)
+
+
 def test_resultants_that_cannot_be_kept_are_named() -> None:
     tight = NozzleLimits(force=10.0, moment=10.0, source="invented")
     units = (constant("C1", step=500.0), constant("C2", step=500.0))

@@ -97,6 +97,17 @@ def test_bottleneck_by_hand() -> None:
     assert path.moves == ((FREE, 1), (FREE, 0))
 
 
+def test_fewest_visits_by_hand() -> None:
+    # Two movers of two levels; (0, 2) is bad, so only the first unit at once and then the second
+    # takes two visits.
+    lattice = lattice_of((2, 2))
+    state = np.full((2, 9), np.inf)
+    state[FREE] = 0.3
+    state[FREE, 2] = 0.9
+    path = safest_path(lattice, Uses(state, np.full((2, 2, 9), -np.inf)), 0.0, held=False)
+    assert path.moves == ((FREE, 0), (FREE, 0), (FREE, 1), (FREE, 1))
+
+
 def test_order_is_the_same_every_time() -> None:
     problem, units = planned(6, 0)
     assert order_reset(problem, units) == order_reset(replace(problem), units)

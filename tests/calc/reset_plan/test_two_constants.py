@@ -11,8 +11,12 @@ import pytest
 
 from supports.calc.line.influence import what_if
 from supports.calc.reset_plan.effort import Goal
+from supports.calc.reset_plan.field import Field
+from supports.calc.reset_plan.judge import working_judge
+from supports.calc.reset_plan.lattice import FREE, WITH_HOLDS, lattice_of
 from supports.calc.reset_plan.limits import Hold, SupportLimits
-from supports.calc.reset_plan.order import OrderWish, judge_order, order_reset
+from supports.calc.reset_plan.movers import movers_of
+from supports.calc.reset_plan.order import OrderWish, judge_order, judge_with, order_reset
 from supports.calc.reset_plan.plan import LEAST_USE, changes_of, plan_reset, plan_to
 from supports.calc.reset_plan.results import Status
 from supports.calc.reset_plan.rows import RowKind
@@ -89,16 +93,27 @@ def test_stops_put_in_before_the_weight_make_the_whole_way_safe() -> None:
     assert max(step.worst.share for step in order.steps) <= 1.0
 
 
-def test_a_stop_is_not_taken_out_before_it_may_be() -> None:
-    # Past 10 kN·m till C1 has 4.1 kN; the stop at C2 alone would be let go at once if that counted
-    # for nothing.
+def test_a_stop_may_not_be_taken_out_before_the_first_turn() -> None:
     problem = two_constants_problem()
-    units = plan_to(problem, NO_MOVEMENT).units
-    order = order_reset(problem, units, OrderWish(holds=STOPS[1:]))
-    out = next(step for step in order.steps if step.kind is StepKind.TAKE_OUT)
-    assert order.safety is Safety.PROP
-    assert any(out.levels)
-    assert out.worst.passes
+    movers = movers_of(problem, plan_to(problem, NO_MOVEMENT).units, 1)
+    lattice = lattice_of(tuple(mover.top for mover in movers))
+    free, held = working_judge(problem), judge_with(problem, STOPS)
+    with_stops = Field(movers, 2, free, held).on(lattice)
+    without = Field(movers, 2, free).on(lattice)
+    # With stops in, letting go at the start is a choice, and a bad one; without, it is no choice.
+    assert with_stops.state[FREE, 0] == pytest.approx(2.155, abs=1e-3)
+    assert without.state[FREE, 0] == -np.inf
+    assert with_stops.state[WITH_HOLDS, 0] < 1.0
+
+
+def test_a_prop_that_would_have_to_pull_is_no_prop() -> None:
+    # The pipe stands at −4.8 mm, above a prop at −6 mm.
+    lax = two_constants_problem(nozzles=())
+    loose = judge_with(lax, (Hold("C1", -0.006),)).worst(np.zeros(2))
+    carrying = judge_with(lax, (Hold("C1", -0.004),)).worst(np.zeros(2))
+    assert loose.label is not None
+    assert (loose.label.kind, loose.passes) == (RowKind.HOLD, False)
+    assert carrying.passes
 
 
 def test_both_stops_carry_what_the_no_movement_aim_asks_for() -> None:
