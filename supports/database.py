@@ -6,6 +6,7 @@ A write is one transaction with one audit batch; on SQLite it takes the write lo
 
 from __future__ import annotations
 
+import weakref
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -46,6 +47,7 @@ class Register:
     def __init__(self, url: URL | str, *, lock_wait: float = LOCK_WAIT) -> None:
         self.url = make_url(url)
         self.engine = _engine(self.url, lock_wait)
+        weakref.finalize(self, self.engine.dispose)
 
     @contextmanager
     def reading(self) -> Iterator[Session]:

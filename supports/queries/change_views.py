@@ -112,15 +112,15 @@ def loads_apply_from(
     issued or as built.
     """
     query = (
-        select(Line.number, Calculation.id, Calculation.status)
+        select(Line.number, Calculation.id, Calculation.status, Calculation.issued_on)
         .join(RequiredLoad, RequiredLoad.line_id == Line.id)
         .join(Calculation, RequiredLoad.calculation_id == Calculation.id)
         .where(RequiredLoad.point_id.in_(points))
         .distinct()
-        .order_by(Calculation.issued_on, Calculation.id)
+        .order_by(Calculation.issued_on.nulls_first(), Calculation.id)
     )
     chosen: dict[str, int] = {}
-    for line, calculation, status in session.execute(query):
+    for line, calculation, status, _ in session.execute(query):
         holds = calculation == preferred or status != CalculationStatus.SUPERSEDED
         if holds and chosen.get(line) != preferred:
             chosen[line] = calculation
@@ -152,6 +152,17 @@ def nozzle_limits(session: Session, lines: Collection[str]) -> list[NozzleLimitV
     ]
 
 
+def latest_assessment_or_none(session: Session, change_id: int) -> Assessment | None:
+    """Return the newest assessment of a change, if there is one."""
+    query = (
+        select(Assessment)
+        .where(Assessment.change_id == change_id)
+        .order_by(Assessment.revision.desc())
+        .limit(1)
+    )
+    return session.scalar(query)
+
+
 def latest_assessment(session: Session, change_id: int) -> Assessment:
     """Return the newest assessment of a change.
 
@@ -160,13 +171,7 @@ def latest_assessment(session: Session, change_id: int) -> Assessment:
     NotReady
         The change was not assessed yet.
     """
-    query = (
-        select(Assessment)
-        .where(Assessment.change_id == change_id)
-        .order_by(Assessment.revision.desc())
-        .limit(1)
-    )
-    found = session.scalar(query)
+    found = latest_assessment_or_none(session, change_id)
     if found is None:
         raise NotReady(
             "the change was not assessed yet", remedy="Assess it with: supports change assess"
