@@ -1,0 +1,254 @@
+"""Join the rows of another file to the supports of the register, in a declared order.
+
+The order: accepted before, present tag, former tag valid on the day, tag after harmless cleaning,
+serial number, calculation node, line and order. Whoever bears another tag than the support it is
+joined to by a later step is a rename for a person to confirm. What only resembles a tag (O for 0,
+I for 1) is never joined.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from enum import StrEnum
+
+from supports import tags
+
+
+@dataclass(frozen=True, slots=True)
+class FormerTag:
+    """A tag that a support bore, from a day to a day; None is not known."""
+
+    tag: str
+    since: date | None = None
+    until: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class KnownSupport:
+    """What the register knows a support by."""
+
+    tag: str
+    since: date | None = None
+    former: tuple[FormerTag, ...] = ()
+    serials: tuple[str, ...] = ()
+    nodes: tuple[tuple[str, str], ...] = ()
+    """Calculation and node."""
+    places: tuple[tuple[str, int], ...] = ()
+    """Line and order along it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stranger:
+    """What a row of another file tells of its support; empty where it tells nothing."""
+
+    row: int
+    tag: str = ""
+    on: date | None = None
+    serial: str = ""
+    calculation: str = ""
+    node: str = ""
+    line: str = ""
+    order: int | None = None
+
+
+class Step(StrEnum):
+    """How a row was joined, in the order tried."""
+
+    ACCEPTED = "accepted before"
+    PRESENT = "present tag"
+    FORMER = "former tag"
+    CLEANED = "tag after cleaning"
+    SERIAL = "serial number"
+    NODE = "calculation node"
+    PLACE = "line and order"
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A row joined to a support."""
+
+    stranger: Stranger
+    tag: str
+    step: Step
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A support that a row may belong to, and why."""
+
+    tag: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A row that a person must decide on: candidates, likeliest first."""
+
+    stranger: Stranger
+    what: str
+    candidates: tuple[Candidate, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """The four lists, the last one both ways."""
+
+    matched: tuple[Match, ...]
+    cleaned: tuple[Match, ...]
+    to_decide: tuple[Question, ...]
+    not_found: tuple[Stranger, ...]
+    not_met: tuple[str, ...]
+    """Tags of the register that no row was joined to."""
+
+
+@dataclass(slots=True)
+class _Index:
+    known: Sequence[KnownSupport]
+    accepted: Mapping[str, str]
+    present: dict[str, KnownSupport] = field(default_factory=dict)
+    former: dict[str, list[tuple[FormerTag, str]]] = field(
+        default_factory=lambda: defaultdict(list)
+    )
+    keys: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
+    serials: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
+    nodes: dict[tuple[str, str], set[str]] = field(default_factory=lambda: defaultdict(set))
+    places: dict[tuple[str, int], set[str]] = field(default_factory=lambda: defaultdict(set))
+
+    def __post_init__(self) -> None:
+        for support in self.known:
+            self.present[support.tag] = support
+            self.keys[tags.matching_key(support.tag)].add(support.tag)
+            for old in support.former:
+                self.former[old.tag].append((old, support.tag))
+            for serial in support.serials:
+                self.serials[serial].add(support.tag)
+            for node in support.nodes:
+                self.nodes[node].add(support.tag)
+            for place in support.places:
+                self.places[place].add(support.tag)
+
+
+def join(
+    strangers: Iterable[Stranger],
+    known: Sequence[KnownSupport],
+    accepted: Mapping[str, str] | None = None,
+) -> Joined:
+    """Join rows to supports.
+
+    Parameters
+    ----------
+    accepted
+        Tag in the file: tag in the register, as a person has accepted it before.
+    """
+    index = _Index(known, accepted or {})
+    found = [_join_one(stranger, index) for stranger in strangers]
+    matches = [answer for answer in found if isinstance(answer, Match)]
+    met = {match.tag for match in matches}
+    return Joined(
+        tuple(match for match in matches if match.step is not Step.CLEANED),
+        tuple(match for match in matches if match.step is Step.CLEANED),
+        tuple(answer for answer in found if isinstance(answer, Question)),
+        tuple(answer for answer in found if isinstance(answer, Stranger)),
+        tuple(support.tag for support in known if support.tag not in met),
+    )
+
+
+def _join_one(stranger: Stranger, index: _Index) -> Match | Question | Stranger:
+    for step, look in _STEPS:
+        candidates = list(look(stranger, index))
+        if len({candidate.tag for candidate in candidates}) > 1:
+            return Question(stranger, f"the {step} fits several supports", tuple(candidates))
+        if candidates:
+            return _confirmed(stranger, index, step, candidates[0])
+    suggested = tuple(_suggestions(stranger, index))
+    return Question(stranger, "nothing fits for certain", suggested) if suggested else stranger
+
+
+def _confirmed(
+    stranger: Stranger, index: _Index, step: Step, candidate: Candidate
+) -> Match | Question:
+    """Return a match, unless something else in the row speaks against it."""
+    others = [
+        other
+        for other in (*_by_serial(stranger, index), *_by_place(stranger, index))
+        if other.tag != candidate.tag
+    ]
+    if step is Step.ACCEPTED:
+        return Match(stranger, candidate.tag, step, candidate.reason)
+    if others:
+        what = f"the {step} says one support, the rest of the row another"
+        return Question(stranger, what, (candidate, *others))
+    if stranger.tag and step in _LATER:
+        what = f"by {step} the row is {candidate.tag}, which would be a rename"
+        return Question(stranger, what, (candidate, *_suggestions(stranger, index)))
+    return Match(stranger, candidate.tag, step, candidate.reason)
+
+
+def _by_acceptance(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+    tag = index.accepted.get(stranger.tag)
+    if tag in index.present:
+        yield Candidate(tag, f"'{stranger.tag}' was accepted as {tag} before")
+
+
+def _by_present(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+    support = index.present.get(stranger.tag)
+    if support and _held(stranger.on, support.since, None):
+        yield Candidate(support.tag, "the tag is the support's present one")
+
+
+def _by_former(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+    for old, tag in index.former.get(stranger.tag, ()):
+        if _held(stranger.on, old.since, old.until):
+            yield Candidate(tag, f"{tag} bore the tag '{old.tag}' until {old.until or 'some day'}")
+
+
+def _held(on: date | None, since: date | None, until: date | None) -> bool:
+    """Return whether a tag held on a day; without a day, whether it ever did."""
+    return on is None or ((since is None or since <= on) and (until is None or on <= until))
+
+
+def _by_cleaning(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+    for tag in sorted(index.keys.get(tags.matching_key(stranger.tag), ())) if stranger.tag else ():
+        yield Candidate(tag, f"'{stranger.tag}' differs in spaces, dashes or case only")
+
+
+def _by_serial(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+    for tag in sorted(index.serials.get(stranger.serial, ())) if stranger.serial else ():
+        yield Candidate(tag, f"the unit with serial number {stranger.serial} hangs there")
+
+
+def _by_node(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+    for tag in sorted(index.nodes.get((stranger.calculation, stranger.node), ())):
+        yield Candidate(tag, f"node {stranger.node} of calculation {stranger.calculation}")
+
+
+def _by_place(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+    if stranger.order is None:
+        return
+    for tag in sorted(index.places.get((stranger.line, stranger.order), ())):
+        yield Candidate(tag, f"number {stranger.order} along line {stranger.line}")
+
+
+def _suggestions(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+    if not stranger.tag:
+        return
+    like = tags.lookalike_key(stranger.tag)
+    for tag in tags.suggestions(stranger.tag, index.present):
+        same = tags.lookalike_key(tag) == like
+        yield Candidate(tag, "differs in O/0 or I/1 only" if same else "resembles the tag")
+
+
+_STEPS: tuple[tuple[Step, Callable[[Stranger, _Index], Iterator[Candidate]]], ...] = (
+    (Step.ACCEPTED, _by_acceptance),
+    (Step.PRESENT, _by_present),
+    (Step.FORMER, _by_former),
+    (Step.CLEANED, _by_cleaning),
+    (Step.SERIAL, _by_serial),
+    (Step.NODE, _by_node),
+    (Step.PLACE, _by_place),
+)
+_LATER = {Step.SERIAL, Step.NODE, Step.PLACE}

@@ -1,0 +1,146 @@
+"""Forms that come back: what was changed on them, held against what was issued and what holds now.
+
+A field untouched on the form is ignored, whatever happened meanwhile. A field changed only on the
+form is proposed. A field changed on both sides to different values is a conflict for a person.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import hmac
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from supports.errors import BadInput
+from supports.findings import Finding, Severity
+from supports.proposals import Existing, Key, Record, Value, alike
+
+_LENGTH = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """A field that the form and somebody else changed to different values."""
+
+    subject: str
+    key: Key
+    field: str
+    issued: Value
+    form: Value
+    now: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Returned:
+    """What a returned form asks for.
+
+    Parameters
+    ----------
+    records
+        Only the fields that the form changed and nobody else did.
+    """
+
+    records: tuple[Record, ...]
+    conflicts: tuple[Conflict, ...]
+    findings: tuple[Finding, ...]
+
+
+def three_way(issued: Existing, form: Iterable[Record], now: Existing) -> Returned:
+    """Hold a returned form against what was issued and what the register says now."""
+    records: list[Record] = []
+    conflicts: list[Conflict] = []
+    findings: list[Finding] = []
+    for record in form:
+        name = (record.subject, record.key)
+        if name not in issued:
+            findings.append(_not_issued(record))
+            continue
+        wanted, disputed = _sorted(record, issued[name], now.get(name, {}))
+        conflicts.extend(disputed)
+        findings.extend(_edited_by_two(record, conflict) for conflict in disputed)
+        if wanted:
+            records.append(replace(record, values=wanted))
+    return Returned(tuple(records), tuple(conflicts), tuple(findings))
+
+
+def _sorted(
+    record: Record, base: Mapping[str, Value], today: Mapping[str, Value]
+) -> tuple[dict[str, Value], list[Conflict]]:
+    """Tell the fields to propose from those in dispute; the rest is untouched or agreed."""
+    wanted: dict[str, Value] = {}
+    disputed: list[Conflict] = []
+    for name, value in record.values.items():
+        before, current = base.get(name), today.get(name)
+        if alike(value, before) or alike(value, current):
+            continue
+        if alike(before, current):
+            wanted[name] = value
+        else:
+            disputed.append(Conflict(record.subject, record.key, name, before, value, current))
+    return wanted, disputed
+
+
+def _not_issued(record: Record) -> Finding:
+    return Finding(
+        "row-not-issued",
+        Severity.STOP,
+        f"{' '.join(record.key)} does not stand on the form as issued",
+        record.source.place(""),
+        remedy="Bring new things in with their own sheet, not on a returned form",
+        subject=record.key[0],
+    )
+
+
+def _edited_by_two(record: Record, conflict: Conflict) -> Finding:
+    return Finding(
+        "edited-by-two",
+        Severity.ACT,
+        f"'{conflict.field}' of {' '.join(conflict.key)} was changed on the form and meanwhile "
+        "in the register; neither was overwritten",
+        record.source.place(conflict.field),
+        found=f"{conflict.form} on the form, {conflict.now} now, {conflict.issued} when issued",
+        remedy="Choose one; both stay on record",
+        subject=record.key[0],
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class FormIdentity:
+    """What a form carries on its own sheet: which one it is, its revision, its rows."""
+
+    form: str
+    revision: int
+    rows: int
+
+
+def fingerprint(secret: bytes, identity: FormIdentity, subject: str, key: Key) -> str:
+    """Return the mark of one row: what names it cannot be altered without its being seen."""
+    text = "\x1f".join([identity.form, str(identity.revision), subject, *key])
+    return hmac.new(secret, text.encode(), hashlib.sha256).hexdigest()[:_LENGTH]
+
+
+def check_fingerprints(
+    secret: bytes, identity: FormIdentity, marked: Sequence[tuple[Record, str]]
+) -> None:
+    """Refuse a form whose rows are not those issued; some may be missing, the order is free.
+
+    Raises
+    ------
+    BadInput
+        Rows whose tag or mark was altered, copied or added; names their line numbers.
+    """
+    seen: set[str] = set()
+    bad: list[int] = []
+    for record, mark in marked:
+        wanted = fingerprint(secret, identity, record.subject, record.key)
+        if not hmac.compare_digest(wanted.encode(), mark.strip().encode()) or mark in seen:
+            bad.append(record.source.row)
+        seen.add(mark)
+    if bad:
+        raise BadInput(
+            "the form was altered in what names its rows; nothing was taken",
+            where=f"form {identity.form} revision {identity.revision}",
+            found=f"altered rows {', '.join(map(str, bad))}",
+            expected="tag and row mark as issued",
+            remedy="Copy the values into the form as issued",
+        )
