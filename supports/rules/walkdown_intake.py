@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
+from functools import partial
 from typing import Any
 
 from supports.errors import BadInput, QuantityUnreadable
@@ -58,7 +59,7 @@ def take_row(written: Written, row: FormRow) -> TakenRow:
         if _is(written.get(name)):
             taken.values[name] = str(written[name]).strip()
     for name, words in WORDS.items():
-        _into(taken, name, written, lambda text, words=words: _word(words, text))
+        _into(taken, name, written, partial(_word, words))
     _into(taken, "seen", written, _seen)
     for name in ("read_on", "act_by"):
         _into(taken, name, written, _day)

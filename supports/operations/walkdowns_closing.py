@@ -1,0 +1,126 @@
+"""The end of a campaign: owners named, the engineer's verdict, signed off with nothing open."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from supports.database import Register
+from supports.errors import BadInput, NotReady
+from supports.freezing import fingerprint
+from supports.model import Campaign, CampaignStep, FieldFinding
+from supports.operations.acting import deed
+from supports.operations.walkdowns import move
+from supports.operations.walkdowns_return import contradictions
+from supports.queries.walkdown_lookups import (
+    campaign_of,
+    content_of_form,
+    findings_of,
+    form_of,
+)
+from supports.queries.walkdown_rows import people_of_returns, walked_rows
+from supports.rules.workflow import require_other_person
+
+
+def owners_named(register: Register, number: str, *, acting: str, now: datetime) -> None:
+    """Declare that every finding has an owner and a date.
+
+    Raises
+    ------
+    NotReady
+        The readings were not judged, or findings have no owner; all are named.
+    """
+    with deed(register, acting, now, action="owners named", subject=number) as act:
+        campaign = campaign_of(act.session, number)
+        blockers = _not_judged(act.session, campaign) + ownerless(act.session, campaign)
+        if blockers:
+            raise NotReady(f"findings of {number} have no owners yet", blockers)
+        move(act, campaign, "owners named")
+
+
+def _not_judged(session: Session, campaign: Campaign) -> list[str]:
+    query = select(CampaignStep.id).where(
+        CampaignStep.campaign_id == campaign.id, CampaignStep.act == "judge"
+    )
+    judged = session.scalar(query.limit(1)) is not None
+    return [] if judged else ["the readings are not judged"]
+
+
+def ownerless(session: Session, campaign: Campaign) -> list[str]:
+    """Return findings without owner or date, by number."""
+    return [
+        f"{one.number} ({one.code}) has no owner"
+        for one in findings_of(session, [campaign.id])
+        if not one.owner or not (one.due_on or one.accepted_until)
+    ]
+
+
+def give_verdict(
+    register: Register, number: str, words: str, *, acting: str, now: datetime
+) -> None:
+    """Give the engineer's verdict on the readings; the words stand in the close-out report.
+
+    Raises
+    ------
+    BadInput
+        Nothing is said.
+    NotAllowed
+        The engineer walked or keyed in.
+    """
+    if not words.strip():
+        raise BadInput("a verdict is given in words")
+    with deed(register, acting, now, action="engineer's verdict", reason=words) as act:
+        campaign = campaign_of(act.session, number)
+        require_other_person(
+            "judge the readings", act.person.name, people_of_returns(act.session, campaign),
+            "they walked or keyed in",
+        )  # fmt: skip
+        move(act, campaign, "give verdict", words)
+        covers = {"findings": _findings_mark(act.session, campaign)}
+        act.sign(("campaign", campaign.id), "verdict", covers, reason=words)
+
+
+def sign_off(register: Register, number: str, *, acting: str, now: datetime) -> None:
+    """Sign a campaign off.
+
+    Raises
+    ------
+    NotReady
+        Rows are blank without a reason, readings contradict, or findings have no owner.
+    """
+    with deed(register, acting, now, action="sign a walkdown off", subject=number) as act:
+        campaign = campaign_of(act.session, number)
+        blockers = sign_off_blockers(act.session, campaign)
+        if blockers:
+            raise NotReady(f"{number} cannot be signed off", blockers)
+        move(act, campaign, "sign off")
+        covers = {"findings": _findings_mark(act.session, campaign)}
+        act.sign(("campaign", campaign.id), "signed off", covers)
+
+
+def sign_off_blockers(session: Session, campaign: Campaign) -> list[str]:
+    """Return everything that stands in the way of signing off, by name."""
+    blank = unexplained(session, campaign)
+    return [
+        *(f"{tag} is blank: not seen, because?" for tag in blank),
+        *contradictions(session, campaign),
+        *ownerless(session, campaign),
+    ]
+
+
+def unexplained(session: Session, campaign: Campaign) -> list[str]:
+    """Return the tags of rows that were neither seen nor given a reason."""
+    content = content_of_form(form_of(session, campaign))
+    told = []
+    for row in walked_rows(session, campaign):
+        if not row.found.is_explained:
+            issued = content.row(row.item.id)
+            told.append(issued.tag if issued else f"row {row.item.order_no}")
+    return told
+
+
+def _findings_mark(session: Session, campaign: Campaign) -> str:
+    held: list[FieldFinding] = findings_of(session, [campaign.id])
+    return fingerprint([[one.number, one.what, one.state, one.owner or ""] for one in held])

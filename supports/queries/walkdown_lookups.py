@@ -1,0 +1,151 @@
+"""Campaigns, their rows and their findings, found by the names that people use."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from supports.errors import NotFound
+from supports.freezing import from_plain
+from supports.model import Campaign, CampaignItem, FieldFinding, SiteSetting, WalkForm
+from supports.queries.lookups import point_of, unit_of
+from supports.rules.walkdown_form import FormContent
+from supports.rules.walkdown_limits import SCOPE, WalkLimits, proposed_walk_limits
+from supports.tags import suggestions
+
+
+@dataclass(frozen=True, slots=True)
+class CampaignRow:
+    """A campaign in one line."""
+
+    number: str
+    title: str
+    half: str
+    state: str
+    walk_on: date
+    items: int
+    open_findings: int
+
+
+def campaign_of(session: Session, number: str) -> Campaign:
+    """Return a campaign by its number."""
+    found = session.scalar(select(Campaign).where(Campaign.number == number))
+    if found is None:
+        near = suggestions(number, session.scalars(select(Campaign.number)))
+        raise NotFound(
+            f"campaign '{number}' is not in the register",
+            remedy=f"Did you mean {' or '.join(near)}" if near else "",
+        )
+    return found
+
+
+def campaign_rows(session: Session) -> list[CampaignRow]:
+    """Return all campaigns, the newest first."""
+    return [
+        CampaignRow(
+            one.number,
+            one.title,
+            one.half,
+            one.state,
+            one.walk_on,
+            len(items_of(session, one.id)),
+            _open_count(session, one.id),
+        )
+        for one in session.scalars(select(Campaign).order_by(Campaign.id.desc()))
+    ]
+
+
+def _open_count(session: Session, campaign: int) -> int:
+    ends = ("closed", "accepted as it is")
+    query = select(func.count(FieldFinding.id)).where(
+        FieldFinding.campaign_id == campaign, FieldFinding.state.not_in(ends)
+    )
+    return session.scalar(query) or 0
+
+
+def items_of(session: Session, campaign: int) -> list[CampaignItem]:
+    """Return the rows of a campaign in walking order."""
+    query = select(CampaignItem).where(CampaignItem.campaign_id == campaign)
+    return list(session.scalars(query.order_by(CampaignItem.order_no)))
+
+
+def item_of(session: Session, campaign: Campaign, tag: str, position: str = "") -> CampaignItem:
+    """Return the row of a support, or of one unit of it, in a campaign.
+
+    Raises
+    ------
+    NotFound
+        The support is not in the campaign.
+    """
+    point = point_of(session, tag)
+    held = [one for one in items_of(session, campaign.id) if one.point_id == point]
+    if len(held) > 1 or position:
+        unit = unit_of(session, tag, position)
+        held = [one for one in held if one.unit_id == unit.id]
+    if not held:
+        raise NotFound(
+            f"support {tag} is not in campaign {campaign.number}",
+            remedy=f"See what is in it with: supports walkdown show {campaign.number}",
+        )
+    return held[0]
+
+
+def form_of(session: Session, campaign: Campaign, revision: int | None = None) -> WalkForm:
+    """Return an issued form; the newest unless a revision is named.
+
+    Raises
+    ------
+    NotFound
+        No form was issued, or not of this revision.
+    """
+    query = select(WalkForm).where(WalkForm.campaign_id == campaign.id)
+    if revision is not None:
+        query = query.where(WalkForm.revision == revision)
+    form = session.scalar(query.order_by(WalkForm.revision.desc()).limit(1))
+    if form is None:
+        named = f" of revision {revision}" if revision is not None else ""
+        raise NotFound(
+            f"campaign {campaign.number} has no form{named}",
+            remedy=f"Issue one with: supports walkdown package {campaign.number}",
+        )
+    return form
+
+
+def content_of_form(form: WalkForm) -> FormContent:
+    """Return what a form was issued with."""
+    return from_plain(FormContent, form.content)
+
+
+def finding_of(session: Session, number: str) -> FieldFinding:
+    """Return a finding by its number."""
+    found = session.scalar(select(FieldFinding).where(FieldFinding.number == number))
+    if found is None:
+        near = suggestions(number, session.scalars(select(FieldFinding.number)))
+        raise NotFound(
+            f"finding '{number}' is not in the register",
+            remedy=f"Did you mean {' or '.join(near)}" if near else "",
+        )
+    return found
+
+
+def findings_of(session: Session, campaigns: Collection[int] | None = None) -> list[FieldFinding]:
+    """Return findings by number; of all campaigns if None."""
+    query = select(FieldFinding).order_by(FieldFinding.id)
+    if campaigns is not None:
+        query = query.where(FieldFinding.campaign_id.in_(campaigns))
+    return list(session.scalars(query))
+
+
+def walk_limits_in_force(session: Session, today: date) -> WalkLimits:
+    """Return the proposed limits of walkdowns with the site's own in their place."""
+    query = (
+        select(SiteSetting)
+        .where(SiteSetting.scope == SCOPE, SiteSetting.valid_from <= today)
+        .order_by(SiteSetting.valid_from, SiteSetting.id)
+    )
+    laid_down = {row.name: float(row.value["si"]) for row in session.scalars(query)}
+    return proposed_walk_limits().with_values(laid_down)
