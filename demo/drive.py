@@ -52,17 +52,19 @@ def main() -> None:
         raise SystemExit(error.exit_code) from None
 
 
-def drive(folder: Path) -> None:
-    """Take the invented plant from spreadsheets to a re-setting pack."""
+def drive(folder: Path, register: str = "") -> None:
+    """Take the invented plant from spreadsheets to a re-setting pack.
+
+    Parameters
+    ----------
+    register
+        Address of an empty PostgreSQL database; without one the register is a file in the folder.
+    """
     database = folder / "register.db"
-    for old in (
-        database,
-        database.with_name("register.db-wal"),
-        database.with_name("register.db-shm"),
-    ):
-        old.unlink(missing_ok=True)
+    for ending in ("", "-wal", "-shm"):
+        database.with_name(f"register.db{ending}").unlink(missing_ok=True)
     folder.mkdir(parents=True, exist_ok=True)
-    os.environ[REGISTER] = str(database)
+    os.environ[REGISTER] = register or str(database)
     sheets = write_plant(folder / "sheets")
     change_file = write_change(folder / "sheets")
     driver = Driver(folder)

@@ -1,0 +1,209 @@
+"""The invented plant from spreadsheets to the pack, on both databases.
+
+The verdicts were laid down with the demonstration's data before the program judged them; the loads
+of PS-1017, PS-1020, PS-1022, PS-1023 and PS-1024 are examples worked by hand (change divided by
+load per turn; take-up = change / rate). The equality of both databases is regression, not proof.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import io
+from collections import Counter
+from dataclasses import dataclass
+from pathlib import Path
+
+import openpyxl
+import pytest
+from pypdf import PdfReader
+from sqlalchemy import func, select
+
+from demo.drive import drive
+from supports.audit import first_break
+from supports.database import Register
+from supports.freezing import to_plain
+from supports.model import AuditBatch, SourceRow, WorkOrder
+from supports.queries.change_views import change_view, content_of, latest_assessment
+from supports.rules.assessment import AssessmentContent
+from tests.conftest import DATABASES, LOCK_WAIT
+from tests.postgres import own_database
+
+CHANGE = "CH-2026-014"
+
+EXPECTED = {
+    "PS-1014": "leave",
+    "PS-1015/A": "leave",
+    "PS-1015/B": "leave",
+    "PS-1016": "leave",
+    "PS-1017": "re-set",
+    "PS-1018": "leave",
+    "PS-1019": "cannot judge",
+    "PS-1020": "re-set",
+    "PS-1021": "hardware fails",
+    "PS-1022/A": "re-set",
+    "PS-1022/B": "re-set",
+    "PS-1023": "cannot be set",
+    "PS-1024": "re-set",
+    "PS-1025": "leave",
+    "PS-1026": "leave",
+}
+TURNS = {
+    "PS-1020": (6, 0),  # 330 lbf at 55 lbf a turn
+    "PS-1022/A": (12, 3),  # 2.5 kN at 0.20 kN a turn
+    "PS-1022/B": (10, 0),  # 1.5 kN at 0.15 kN a turn
+    "PS-1024": (8, 2),  # 2.1 kN at 0.25 kN a turn
+}
+
+
+@dataclass
+class Driven:
+    """The plant after the demonstration."""
+
+    register: Register
+    folder: Path
+    printed: str
+
+    def content(self) -> AssessmentContent:
+        with self.register.reading() as session:
+            assessment = latest_assessment(session, change_view(session, CHANGE).id)
+            return content_of(assessment)
+
+
+@pytest.fixture(scope="module", params=DATABASES)
+def plant(request, tmp_path_factory):
+    """Give the plant driven once on SQLite, then on PostgreSQL."""
+    folder = tmp_path_factory.mktemp("plant")
+    with contextlib.ExitStack() as stack:
+        stack.enter_context(pytest.MonkeyPatch.context()).setenv("SUPPORTS_PERSON", "")
+        where = ""
+        if request.param == "postgresql":
+            server = request.getfixturevalue("postgres_server")
+            url = stack.enter_context(own_database(server))
+            where = url.render_as_string(hide_password=False)
+        printed = stack.enter_context(contextlib.redirect_stdout(io.StringIO()))
+        with kept_environment():
+            drive(folder, where)
+        url = where or f"sqlite:///{folder / 'register.db'}"
+        register = Register(url, lock_wait=LOCK_WAIT)
+        stack.callback(register.close)
+        yield Driven(register, folder, printed.getvalue())
+
+
+@contextlib.contextmanager
+def kept_environment():
+    """Give back the environment that the demonstration sets."""
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("SUPPORTS_REGISTER", "SUPPORTS_PERSON", "SUPPORTS_CLOCK"):
+            patch.setenv(name, "")
+        yield
+
+
+def judged(content):
+    """Yield each unit's name and judgement."""
+    for support in content.judgements:
+        for unit in support.units:
+            several = len(support.units) > 1
+            yield (f"{support.tag}/{unit.position}" if several else support.tag), unit
+
+
+def test_every_support_of_the_line_gets_the_verdict_expected(plant):
+    assert {name: str(unit.verdict) for name, unit in judged(plant.content())} == EXPECTED
+
+
+def test_turns_and_take_up_are_those_worked_by_hand(plant):
+    units = dict(judged(plant.content()))
+    told = {name: units[name].re_set.turns_per_bolt for name in TURNS}
+    assert {name: (count.turns, count.flats) for name, count in told.items()} == TURNS
+    # 1.5 kN at 80 N/mm: 18.75 mm with the pipe held at its level
+    assert units["PS-1017"].take_up.take_up == pytest.approx(0.01875, rel=1e-9)
+
+
+def test_what_cannot_be_judged_says_what_is_missing(plant):
+    units = dict(judged(plant.content()))
+    assert {name: unit.missing for name, unit in units.items() if unit.missing} == {
+        "PS-1019": ("direction of turning on the nameplate", "load per turn")
+    }
+
+
+def test_reasons_name_the_numbers_that_decide(plant):
+    units = dict(judged(plant.content()))
+    reasons = {name: " | ".join(a.text for a in u.failures) for name, u in units.items()}
+    assert (
+        "+17.0% from the nameplate load 20.00 kN; range 17.00 kN to 23.00 kN" in reasons["PS-1023"]
+    )
+    assert "rod M24" in reasons["PS-1021"]
+    assert all(not reasons[name] for name, verdict in EXPECTED.items() if verdict == "leave")
+
+
+def test_the_papers_are_on_disk_and_carry_the_turns(plant):
+    papers = plant.folder / "papers"
+    assert sorted(Counter(p.suffix for p in papers.iterdir()).items()) == [
+        (".pdf", 2),
+        (".xlsx", 2),
+    ]
+    pack = next(papers.glob("*pack.pdf"))
+    pages = [page.extract_text() for page in PdfReader(pack).pages]
+    (page,) = [text for text in pages if "8 turns 2 flats" in text and "INCREASE" in text]
+    assert "PS-1024" in page
+    assert "21.66" in page
+    assert "22.54" in page
+
+
+def test_no_page_of_a_unit_that_cannot_be_judged_prints_turns(plant):
+    pack = next((plant.folder / "papers").glob("*pack.pdf"))
+    pages = [page.extract_text() for page in PdfReader(pack).pages]
+    stopped = [text for text in pages if "do not turn this unit" in text]
+    assert len(stopped) == 1
+    assert "PS-1019" in stopped[0]
+    assert " flats" not in stopped[0]
+    assert "turns" not in stopped[0].replace("No turns", "").replace("no turns", "")
+
+
+def test_the_pages_agree_with_the_order_that_is_checked(plant):
+    book = openpyxl.load_workbook(next((plant.folder / "papers").glob("*pack.xlsx")))
+    rows = {row[1]: row for row in book["As-found as-left"].iter_rows(min_row=6, values_only=True)}
+    assert set(rows) == {name for name in EXPECTED if name not in {"PS-1014", "PS-1018", "PS-1026"}}
+    assert rows["PS-1017"][9:11] == pytest.approx((12.825, 14.175))  # 13.5 kN +- 5 %
+    # 4830 lbf +- 2 %; the calculation's sheet gives it in kN with three decimals
+    assert rows["PS-1020"][9:11] == pytest.approx((4733.4, 4926.6), rel=1e-5)
+
+
+def test_no_fact_is_printed_twice_over(plant):
+    for path in (plant.folder / "papers").glob("*.pdf"):
+        text = "\n".join(page.extract_text() for page in PdfReader(path).pages)
+        assert "area unit area" not in text
+        assert "None" not in text.replace("None of them", "")
+        assert "nan" not in text.split()
+
+
+def test_the_record_is_whole(plant):
+    with plant.register.reading() as session:
+        assert first_break(session) is None
+        assert session.scalar(select(func.count(WorkOrder.id))) == 1
+        assert session.scalar(select(func.count(SourceRow.id))) > 1000
+        assert session.scalar(select(func.count(AuditBatch.id))) > 15
+    assert "The record is whole" in plant.printed
+
+
+def test_the_demonstration_speaks_like_a_person(plant):
+    lines = plant.printed.splitlines()
+    assert not [line for line in lines if "Traceback" in line or "None" in line]
+    folder = str(plant.folder)
+    assert max(len(line) for line in lines if "$ supports" not in line and folder not in line) < 180
+
+
+_SEEN: dict[str, object] = {}
+
+
+def without_ids(value):
+    """Leave out the numbers that a database gives its rows: they name nothing outside it."""
+    if isinstance(value, dict):
+        kept = {k: v for k, v in value.items() if k != "id" and not k.endswith("_id")}
+        return {key: without_ids(one) for key, one in kept.items()}
+    return [without_ids(one) for one in value] if isinstance(value, list) else value
+
+
+def test_both_databases_freeze_the_same_content(plant):
+    _SEEN[plant.register.url.get_backend_name()] = without_ids(to_plain(plant.content()))
+    if len(_SEEN) == len(DATABASES):
+        assert _SEEN["sqlite"] == _SEEN["postgresql"]
