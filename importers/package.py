@@ -24,10 +24,14 @@ MAX_UNPACKED = 1_000_000_000
 MAX_CELLS = 30_000_000
 """Rows times columns up to the farthest cell of a sheet."""
 MAX_ROWS = 1_048_576
+MAX_REPEATS = 5_000
 
 _DOCTYPE = re.compile(rb"<!(?:DOCTYPE|ENTITY)", re.IGNORECASE)
 
 
+_REPEATED = re.compile(
+    rb"number-(?:rows|columns)-repeated=\"(\d+)\".{0,300}?</table:table-", re.DOTALL
+)
 _CELL = re.compile(r"([A-Z]{1,3})(\d+)")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 
@@ -146,6 +150,12 @@ class Package:
             for key, identity in item.items()
             if key.rpartition("}")[2] == "id" and identity in parts
         }
+
+    def refuse_repeats(self) -> None:
+        """Refuse an open-document sheet that repeats a filled cell or row without measure."""
+        for repeated in _REPEATED.finditer(self.read("content.xml")):
+            if int(repeated[1]) > MAX_REPEATS and b"office:value" in repeated[0]:
+                raise self._unusable(f"a filled cell or row is repeated {int(repeated[1]):,} times")
 
     def facts(self) -> Iterator[tuple[str, SheetFacts, Remarks]]:
         """Read the XML of each sheet once: its name, what it tells, the comments beside cells."""

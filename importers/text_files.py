@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections import Counter
 
 from importers.package import MAX_ROWS
-from importers.table import Table
+from importers.table import ErrorCell, Table
 from supports.errors import FileUnusable
 from supports.findings import Finding, Place, Severity
 
 SEPARATORS = ",;\t"
 _SAMPLE = 40
+_ERROR_TEXT = re.compile(r"#(?:REF!|N/A|VALUE!|DIV/0!|NAME\?|NULL!|NUM!|SPILL!|CALC!)|Err:\d{3}")
 _FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -29,8 +31,8 @@ def read_text_table(file: str, sheet: str, data: bytes) -> tuple[Table, list[Fin
     rows: list[list[str]] = []
     reader = csv.reader(io.StringIO(body, newline=""), delimiter=separator, strict=True)
     try:
-        if "'" in body:
-            rows.extend([unguarded(cell) for cell in row] for row in reader)
+        if "'" in body or _ERROR_TEXT.search(body):
+            rows.extend([_cell(cell) for cell in row] for row in reader)
         else:
             rows.extend(reader)
     except csv.Error as fault:
@@ -42,6 +44,19 @@ def read_text_table(file: str, sheet: str, data: bytes) -> tuple[Table, list[Fin
     if len(rows) > MAX_ROWS:
         raise FileUnusable(f"the file has {len(rows):,} rows, more than a sheet can", where=file)
     return Table(file, sheet, rows, all_text=True), findings
+
+
+def is_error_text(text: str) -> bool:
+    """Return whether a text is what a failed formula shows.
+
+    >>> is_error_text("#REF!"), is_error_text("Err:502"), is_error_text("#12")
+    (True, True, False)
+    """
+    return text[:1] in {"#", "E"} and _ERROR_TEXT.fullmatch(text) is not None
+
+
+def _cell(text: str) -> str:
+    return ErrorCell(text) if is_error_text(text) else unguarded(text)
 
 
 def guarded(text: str) -> str:

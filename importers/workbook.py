@@ -13,16 +13,19 @@ import python_calamine as calamine
 from importers.package import Package
 from importers.sheet_xml import SheetFacts
 from importers.table import ErrorCell, MovingCell, PercentCell, Raw, StruckCell, Table, text_of
-from importers.text_files import read_text_table
+from importers.text_files import is_error_text, read_text_table
 from supports.errors import FileUnusable
-from supports.findings import Finding
+from supports.findings import Finding, Place, Severity
 
 MAX_BYTES = 300_000_000
 WORKBOOKS = (".xlsx", ".xlsm")
+OTHER_WORKBOOKS = (".xls", ".xlsb", ".ods")
+"""Their values are read; what formats and formulas tell is not."""
 TEXTS = (".csv", ".tsv", ".txt")
 
 _ZIP = b"PK\x03\x04"
 _COMPOUND = bytes.fromhex("d0cf11e0a1b11ae1")
+_PANIC = "PanicException"
 _ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
 
 
@@ -77,6 +80,8 @@ def _open_file(path: Path) -> Workbook:
     _refuse_protected(path.name, data)
     if data.startswith(_ZIP) and path.suffix.lower() in WORKBOOKS:
         return Workbook(files, tuple(_tables(path.name, data)))
+    if data.startswith((_ZIP, _COMPOUND)) and path.suffix.lower() in OTHER_WORKBOOKS:
+        return _other_workbook(path.name, data, files)
     if path.suffix.lower() in TEXTS and not data.startswith((_ZIP, _COMPOUND)):
         table, findings = read_text_table(path.name, path.stem, data)
         return Workbook(files, (table,), tuple(findings))
@@ -84,7 +89,7 @@ def _open_file(path: Path) -> Workbook:
         "the file is not a workbook or a text table that can be read",
         where=path.name,
         found=f"a file ending in '{path.suffix}'" if path.suffix else "a file without an ending",
-        expected="one of " + ", ".join((*WORKBOOKS, *TEXTS)),
+        expected="one of " + ", ".join((*WORKBOOKS, *OTHER_WORKBOOKS, *TEXTS)),
         remedy="Save the sheets as .xlsx or as CSV and try again",
     )
 
@@ -138,6 +143,31 @@ def _tables(name: str, data: bytes) -> Iterator[Table]:
         )
 
 
+def _other_workbook(name: str, data: bytes, files: tuple[SourceFile, ...]) -> Workbook:
+    if data.startswith(_ZIP):
+        Package(name, data).refuse_repeats()
+    tables = tuple(replace(t, rows=_with_error_texts(t.rows)) for t in read_sheets(name, data))
+    return Workbook(files, tables, (_not_told(name),))
+
+
+def _not_told(name: str) -> Finding:
+    return Finding(
+        "marks-not-told",
+        Severity.LOOK,
+        "this kind of workbook does not tell error cells, hidden rows, struck-through text and "
+        "comments; its values alone were read",
+        Place(name),
+        remedy="Save it as .xlsx to have them looked at",
+    )
+
+
+def _with_error_texts(rows: Sequence[Sequence[Raw]]) -> list[list[Raw]]:
+    return [
+        [ErrorCell(raw) if isinstance(raw, str) and is_error_text(raw) else raw for raw in row]
+        for row in rows
+    ]
+
+
 def read_sheets(name: str, data: bytes) -> Iterator[Table]:
     """Read the values of every sheet of a workbook of any kind."""
     try:
@@ -149,11 +179,19 @@ def read_sheets(name: str, data: bytes) -> Iterator[Table]:
     except calamine.PasswordError as fault:
         raise _protected(name) from fault
     except calamine.CalamineError as fault:
-        raise FileUnusable(
-            f"the workbook is damaged ({fault})",
-            where=name,
-            remedy="Open it in a spreadsheet program, save it anew and try again",
-        ) from fault
+        raise _damaged(name, str(fault)) from fault
+    except BaseException as fault:  # the reader's own panic is no Exception
+        if type(fault).__name__ != _PANIC:
+            raise
+        raise _damaged(name, "its parts do not fit together") from fault
+
+
+def _damaged(name: str, why: str) -> FileUnusable:
+    return FileUnusable(
+        f"the workbook is damaged ({why})",
+        where=name,
+        remedy="Open it in a spreadsheet program, save it anew and try again",
+    )
 
 
 def _table(name: str, sheet: calamine.CalamineSheet, *, hidden: bool) -> Table:
