@@ -9,9 +9,20 @@ from functools import cache
 from importlib.resources import files
 
 from supports.errors import NotFound
-from supports.units import Kind, to_si
+from supports.tags import suggestions
+from supports.units import Kind, shown, to_si
 
-_KINDS = {"%": Kind.FRACTION, "mm": Kind.LENGTH, "°": Kind.ANGLE, "kN": Kind.LOAD}
+_KINDS = {
+    "%": Kind.FRACTION,
+    "mm": Kind.LENGTH,
+    "°": Kind.ANGLE,
+    "kN": Kind.LOAD,
+    "K": Kind.TEMPERATURE_DIFFERENCE,
+}
+_COUNTED = {"days", "hours", "times"}
+"""Units of settings that are counted, not measured; they are kept as they are written."""
+
+_DECIMALS = {"°": 2, "mm": 1, "kN": 2, "%": 1, "K": 0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,17 +39,38 @@ class Limit:
     @property
     def kind(self) -> Kind:
         """Return the kind of quantity."""
-        return _KINDS[self.unit]
+        return Kind.COUNT if self.unit in _COUNTED else _KINDS[self.unit]
 
     @property
     def si(self) -> float:
         """Return the proposed value in SI."""
-        return to_si(float(self.default), self.unit, self.kind)
+        return self.to_si(float(self.default))
+
+    def to_si(self, value: float) -> float:
+        """Return a value in the limit's own unit in SI."""
+        return value if self.unit in _COUNTED else to_si(value, self.unit, self.kind)
+
+    def shown(self, si: float) -> str:
+        """Return an SI value in the limit's own unit, with that unit."""
+        if self.unit in _COUNTED:
+            return f"{si:g} {self.unit}"
+        return shown(si, self.unit, self.kind, _DECIMALS[self.unit])
+
+
+@dataclass(frozen=True, slots=True)
+class ProfileValue:
+    """One value of a profile: its value as written, its source, how far that was confirmed."""
+
+    profile: str
+    name: str
+    value: str
+    source: str
+    trust: str
 
 
 @dataclass(frozen=True, slots=True)
 class SiteSettings:
-    """The limits in force, in SI: shares [1], lengths [m], angles [rad], loads [N]."""
+    """The limits in force, in SI: shares [1], lengths [m], angles [rad], loads [N], days, hours."""
 
     tolerance: float
     variable_tolerance: float
@@ -57,6 +89,36 @@ class SiteSettings:
     civil_share: float
     civil_load: float
     rigid_unloading_share: float
+    difference_noted: float
+    field_range: float
+    end_room_share: float
+    stop_touch: float
+    pointer_difference: float
+    pointer_difference_share: float
+    movement_least: float
+    movement_share: float
+    neighbours: float
+    swing_difference: float
+    lean: float
+    gap_margin: float
+    shoe_margin: float
+    reading_error: float
+    data_difference: float
+    rate_difference: float
+    drift_pointer: float
+    drift_load: float
+    re_sets: float
+    temporary_notice: float
+    emergency_hours: float
+    pair_days: float
+    walk_interval_a: float
+    walk_interval_b: float
+    walk_interval_c: float
+    walk_after_change: float
+    state_temperature: float
+    tag_change_notice: float
+    mixed_sign_share: float
+    weld_rise: float
 
     def with_values(self, values: Mapping[str, float]) -> SiteSettings:
         """Return the settings with some values replaced.
@@ -75,11 +137,57 @@ class SiteSettings:
 @cache
 def limits() -> dict[str, Limit]:
     """Return all limits as proposed, by name."""
-    text = (files("supports") / "data" / "site_settings.csv").read_text(encoding="utf-8")
-    return {row["name"]: Limit(**row) for row in csv.DictReader(text.splitlines())}
+    return {row["name"]: Limit(**row) for row in _rows("site_settings.csv")}
+
+
+def limit_of(name: str) -> Limit:
+    """Return one limit as proposed.
+
+    Raises
+    ------
+    NotFound
+        There is no setting of that name.
+    """
+    if name not in limits():
+        near = suggestions(name, limits())
+        raise NotFound(
+            f"'{name}' is not a site setting",
+            remedy=f"Did you mean {' or '.join(near)}" if near else "See: supports settings list",
+        )
+    return limits()[name]
+
+
+@cache
+def profiles() -> dict[str, tuple[ProfileValue, ...]]:
+    """Return the profiles that a site may start from, by name."""
+    found: dict[str, tuple[ProfileValue, ...]] = {}
+    for row in _rows("setting_profiles.csv"):
+        value = ProfileValue(**row)
+        found[value.profile] = (*found.get(value.profile, ()), value)
+    return found
+
+
+def profile_of(name: str) -> tuple[ProfileValue, ...]:
+    """Return the values of a profile.
+
+    Raises
+    ------
+    NotFound
+        There is no profile of that name.
+    """
+    if name not in profiles():
+        raise NotFound(
+            f"there is no profile '{name}'", remedy=f"Choose one of: {', '.join(profiles())}"
+        )
+    return profiles()[name]
 
 
 @cache
 def proposed_settings() -> SiteSettings:
     """Return the proposed limits; the site must confirm each against its own procedures."""
     return SiteSettings(**{name: limit.si for name, limit in limits().items()})
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    text = (files("supports") / "data" / name).read_text(encoding="utf-8")
+    return list(csv.DictReader(text.splitlines()))
