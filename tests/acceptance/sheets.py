@@ -41,14 +41,15 @@ def piece(tag: str, position: int, kind: str, size: str, rated: float, mass: flo
     return [tag, on, position, kind, size, rated, mass]
 
 
-def one_constant(tag: str, load: float, required: float, *, rod: float, per_turn: float = 0.25,
-                 low: float = 17.0, high: float = 23.0, hung: float = 0.0) -> dict[str, Table]:  # fmt: skip
+def one_constant(
+    tag: str, load: float, required: float, *, rod: float, hung: float = 0.0
+) -> dict[str, Table]:
     """Return the sheets of one constant hanger on line L-1; `hung` [kg] hangs under the rod."""
     return {
         "Lines": [LINES, ["L-1", "N", "12"]],
         "Supports": [SUPPORTS, [tag, "L-1", 1, "constant hanger", "single", None, None, None]],
         "Units": [UNITS, [tag, "A", "constant hanger", f"SN-{tag}"]],
-        "Nameplates": [NAMEPLATES, plate(tag, 20.0, low, high, per_turn)],
+        "Nameplates": [NAMEPLATES, plate(tag, 20.0, 17.0, 23.0, 0.25)],
         "Hardware": [
             HARDWARE,
             piece(tag, 1, "unit", "", 44.0, 100.0, on="A"),
