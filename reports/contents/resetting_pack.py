@@ -76,6 +76,8 @@ class PointerGauge:
         Last readings; their dates are words.
     expected
         Where the pointer should stand when the work is done, in the line state of the work.
+    expected_name
+        What that mark is called on the paper.
     """
 
     length_unit: str
@@ -88,6 +90,7 @@ class PointerGauge:
     last_hot: float | None = None
     last_hot_date: str = ""
     expected: float | None = None
+    expected_name: str = "EXPECT AS-LEFT"
 
 
 @dataclass(frozen=True, slots=True)

@@ -199,7 +199,7 @@ def _gauge_marks(gauge: PointerGauge, at: Any) -> list[Mark]:
         ("mark", "HOT", gauge.hot_mark),
         ("present", f"last cold {gauge.last_cold_date}".rstrip(), gauge.last_cold),
         ("present", f"last hot {gauge.last_hot_date}".rstrip(), gauge.last_hot),
-        ("required", "EXPECT AS-LEFT", gauge.expected),
+        ("required", gauge.expected_name, gauge.expected),
     )
     return [
         Mark(shape, name, _length(value, gauge), at(value))
