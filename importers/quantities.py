@@ -156,13 +156,24 @@ def _with_own_unit(reading: _Reading, spelling: str, numbers: _Numbers) -> None:
 
 def _fractions(reading: _Reading, numbers: _Numbers) -> None:
     """Take fractions without a mark where the unit is inches or feet for certain."""
-    stated = reading.taken.unit
-    if isinstance(stated, Unit) and stated.symbol in _FRACTIONED:
-        _take(reading, numbers, stated)
-        return
     column = reading.body.column(reading.taken.index)
-    for i in numbers.rows:
-        reading.refuse(_whose_fraction(), i, column[i])
+    for unit, group in _by_unit(reading, numbers):
+        if isinstance(unit, Unit) and unit.symbol in _FRACTIONED:
+            _take(reading, group, unit)
+        else:
+            for i in group.rows:
+                reading.refuse(_whose_fraction(), i, column[i])
+
+
+def _by_unit(
+    reading: _Reading, numbers: _Numbers
+) -> Iterator[tuple[Unit | Fault | None, _Numbers]]:
+    """Yield the numbers with the unit of the heading or of their row."""
+    if reading.taken.units_in is None:
+        yield reading.taken.unit, numbers
+        return
+    for text, group in _by_row_unit(reading, numbers, reading.taken.units_in):
+        yield read_unit(text, reading.kind), group
 
 
 def _whose_fraction() -> Fault:

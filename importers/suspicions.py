@@ -13,7 +13,7 @@ from itertools import chain
 
 from importers.tag_words import alike
 from supports.findings import Finding, Place, Severity
-from supports.proposals import Record, Value
+from supports.proposals import Record, SourceCell, Value
 from supports.vocabulary import CaseKind, Known, SupportKind
 
 ENOUGH = 3
@@ -40,6 +40,8 @@ def suspicions(records: Sequence[Record], saved_on: date | None) -> list[Finding
             _all_saved_on(by["reading"], saved_on),
             _type_against_data(by["unit"], by["nameplate"]),
             _divisions(by["reading"], by["nameplate"]),
+            _two_states(by["reading"]),
+            _millimetres_among_inches(by["nameplate"]),
         )
     )
 
@@ -151,3 +153,38 @@ def _divisions(readings: Iterable[Record], plates: Iterable[Record]) -> Iterator
     if len(found) >= ENOUGH and all(pointer <= 0.010 for _, pointer in found):
         what = "all pointers stand within 10 mm on long scales; are these divisions?"
         yield _look("scale-divisions", what, _at(found[0][0], "pointer"), "the pointer in mm")
+
+
+def _two_states(readings: Iterable[Record]) -> Iterator[Finding]:
+    """Hot and cold on one day at one unit: one of the two states or days is wrong."""
+    states: dict[tuple[str, ...], dict[str, Record]] = defaultdict(dict)
+    for reading in readings:
+        state = str(reading.values.get("plant_state", ""))
+        for beginning in ("operating", "shut down"):
+            if state.startswith(beginning):
+                states[reading.key[:3]].setdefault(beginning, reading)
+    for key, found in states.items():
+        if len(found) > 1:
+            what = f"the unit was read operating and shut down on {key[2]}"
+            place = _at(found["operating"], "plant_state")
+            yield _look("plant-state-doubt", what, place, "the state on that day", key[0])
+
+
+def _millimetres_among_inches(plates: Iterable[Record]) -> Iterator[Finding]:
+    """89 among travels of 3.5 in: mm entered under a heading in inches."""
+    inches = [p for p in plates if p.source.cells.get("total_travel", _NO_CELL).unit == "in"]
+    travels = [(p, t) for p in inches if isinstance(t := p.values.get("total_travel"), float)]
+    if len(travels) < ENOUGH:
+        return
+    middle = sorted(travel for _, travel in travels)[len(travels) // 2]
+    for plate, travel in travels:
+        if middle > 0.0 and abs(travel / middle / _MM_IN_INCH - 1.0) < 0.15:
+            what = f"the travel looks like mm under inches: {travel / 0.0254:g}"
+            expected = f"about {middle / 0.0254:g} in"
+            yield _look(
+                "unit-size-suspicious", what, _at(plate, "total_travel"), expected, plate.key[0]
+            )
+
+
+_MM_IN_INCH = 25.4
+_NO_CELL = SourceCell("", "")

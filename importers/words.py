@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import math
 import re
 from collections.abc import Callable, Mapping
 from datetime import date, datetime, time, timedelta
@@ -74,7 +75,8 @@ def read_whole(raw: Raw) -> Outcome:
     if isinstance(raw, str):
         text = raw.strip()
         return Outcome(int(float(text))) if _WHOLE.fullmatch(text) else Outcome(None, _not_whole())
-    return Outcome(int(raw)) if raw == int(raw) else Outcome(None, _not_whole())
+    is_whole = math.isfinite(raw) and raw == int(raw)
+    return Outcome(int(raw)) if is_whole else Outcome(None, _not_whole())
 
 
 def _not_whole() -> Fault:

@@ -158,3 +158,14 @@ def test_a_day_of_issue_that_cannot_be_leaves_the_field_out(one):
     result = one(CALCULATIONS, headings, ["C-1", "0", "hand", "issued", "31.04.2012"])
     assert [f.code for f in result.findings] == ["date-not-possible"]
     assert "issued_on" not in result.records[0].values
+
+
+def test_hot_and_cold_on_one_day_are_looked_at(one):
+    headings = [*HEADINGS, "Plant state"]
+    rows = [
+        ["PS-1", "A", "2020-05-17", "N. N.", "operating, steady"],
+        ["PS-1", "A", "2020-05-17", "M. M.", "shut down, drained"],
+        ["PS-2", "A", "2020-05-17", "N. N.", "shut down, drained"],
+    ]
+    result = one(READINGS, headings, *rows)
+    assert [(f.code, f.subject) for f in result.findings] == [("plant-state-doubt", "PS-1")]

@@ -184,3 +184,13 @@ def test_divisions_said_as_such_are_not_taken_for_a_length(one):
     result = one(READINGS, headings, ["PS-1", "A", "2020-05-17", "N. N.", 7])
     assert [f.code for f in result.findings] == ["unit-unknown"]
     assert "pointer" not in result.records[0].values
+
+
+def test_millimetres_among_inches_are_looked_at(workbook):
+    plates = [[*PLATE, "Total travel"]]
+    travels = ['3 1/2"', "3.5", "3-1/2", 89]
+    plates += [[f"PS-{i}", "A", "lbf", "in", travel] for i, travel in enumerate(travels)]
+    result = read(workbook({"Nameplates": plates}))
+    assert [(f.code, f.place.cell) for f in result.findings] == [("unit-size-suspicious", "E5")]
+    assert "looks like mm under inches: 89" in result.findings[0].what
+    assert not result.forbids_storing
