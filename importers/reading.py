@@ -14,6 +14,7 @@ from importers.declared import Sheet
 from importers.faults import Fault, Ledger
 from importers.headings import plain
 from importers.known import Known, Positions
+from importers.pace import collector_resting
 from importers.profiles import Profile, constants_of
 from importers.rows import SheetRead, read_rows
 from importers.segments import segments
@@ -74,6 +75,7 @@ class ReadResult:
         return hashlib.sha256(lines.encode()).hexdigest()
 
 
+@collector_resting()
 def read(
     path: Path,
     sheets: Sequence[Sheet] = SHEETS,

@@ -6,6 +6,7 @@ import pytest
 
 from importers.reading import read
 from importers.sheets import HARDWARE, NAMEPLATES, READINGS, SUPPORTS, UNITS
+from supports.errors import SheetMissing
 
 PLATE = ["Support tag", "Unit position", "Unit of load", "Unit of travel", "Nameplate load"]
 
@@ -162,3 +163,14 @@ def test_every_finding_says_where_and_every_stop_holds_something_back(one):
         {"order_along": 3},
         {"kind": "rest"},
     ]
+
+
+def test_the_collector_is_left_as_it_was(one, workbook):
+    import gc
+
+    assert gc.isenabled()
+    one(SUPPORTS, ["Support tag"], ["PS-1"])
+    assert gc.isenabled()
+    with pytest.raises(SheetMissing):
+        read(workbook({"Other": [["x"]], "More": [["x"]]}))
+    assert gc.isenabled()
