@@ -1,0 +1,127 @@
+"""A re-set step by step: the worst use of any limit after each step, and who is turned when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from reports.drawings.boxes import text_width
+from reports.drawings.primitives import (
+    HAIR,
+    PLAIN,
+    STRONG,
+    Anchor,
+    Drawing,
+    Fill,
+    Item,
+    Shape,
+    Stroke,
+    Words,
+    rectangle,
+)
+
+_ROW, _SIZE = 5.6, 2.4
+_MOST = 1.5
+"""Use at which bars are cut [1]."""
+
+
+@dataclass(frozen=True, slots=True)
+class StepUse:
+    """The state after one step: worst use of any limit [1], and which limit that is."""
+
+    label: str
+    use: float | None
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """What is done to one unit in each step; empty where it is left alone."""
+
+    unit: str
+    in_step: tuple[str, ...]
+
+
+def limit_use(steps: Sequence[StepUse], width: float = 176.0) -> Drawing:
+    """Draw one bar for each step against the line of 100 %; a use over it is black."""
+    left = 4.0 + max((text_width(step.label, _SIZE) for step in steps), default=0.0)
+    right = 4.0 + max((text_width(_words(step), _SIZE) for step in steps), default=0.0)
+    room = max(20.0, width - left - right)
+    full = left + room / _MOST
+    bottom = 5.0 + _ROW * len(steps)
+    items: list[Item] = [Words((full, 2.0), "100 %", _SIZE, bold=True)]
+    for number, step in enumerate(steps):
+        y = 5.0 + _ROW * (number + 0.5)
+        items += _step(step, y, left, room)
+    items.append(Stroke(((full, 4.0), (full, bottom)), STRONG, dashed=True))
+    items.append(Stroke(((left, 4.0), (left, bottom)), PLAIN))
+    return Drawing(width, bottom + 1.0, tuple(items), _told(steps))
+
+
+def _words(step: StepUse) -> str:
+    return f"{'not known' if step.use is None else f'{100.0 * step.use:.0f} %'}  {step.what}"
+
+
+def _step(step: StepUse, y: float, left: float, room: float) -> Iterator[Item]:
+    yield Words((left - 2.0, y), step.label, _SIZE, Anchor.END)
+    yield Words((left + room + 2.0, y), _words(step), _SIZE, Anchor.START)
+    if step.use is None:
+        yield Words((left + 3.0, y), "?", _SIZE, bold=True)
+        return
+    end = left + min(step.use, _MOST) * room / _MOST
+    fill = Fill.BLACK if step.use > 1.0 else Fill.HATCH
+    yield Shape(rectangle(left, y - 1.7, end, y + 1.7), fill)
+    if step.use > _MOST:
+        for back in (2.0, 3.4):
+            yield Stroke(((end - back, y + 2.2), (end - back + 1.0, y - 2.2)), 0.9)
+
+
+def _told(steps: Sequence[StepUse]) -> str:
+    return "Worst use of limits. " + " ".join(f"{step.label}: {_words(step)}." for step in steps)
+
+
+def rounds_matrix(steps: Sequence[str], units: Sequence[Turned], width: float = 264.0) -> Drawing:
+    """Draw who is turned in which step: units down, steps across, words where something is done."""
+    left = 4.0 + max((text_width(u.unit, _SIZE, bold=True) for u in units), default=20.0)
+    cell = (width - left) / max(1, len(steps))
+    top, bottom = 7.0, 7.0 + _ROW * len(units)
+    items: list[Item] = [
+        Words((left + cell * (n + 0.5), 3.5), name, _SIZE, bold=True)
+        for n, name in enumerate(steps)
+    ]
+    for number, unit in enumerate(units):
+        items += _unit_row(unit, top + _ROW * number, left, cell)
+    lines = (left + cell * n for n in range(len(steps) + 1))
+    items += [Stroke(((x, top), (x, bottom)), HAIR) for x in lines]
+    items += [Stroke(((0.0, y), (width, y)), HAIR) for y in _edges(top, len(units))]
+    items.append(Stroke(((0.0, top), (width, top)), STRONG))
+    return Drawing(width, bottom + 1.0, tuple(items), _matrix_told(steps, units))
+
+
+def _edges(top: float, rows: int) -> Iterator[float]:
+    return (top + _ROW * row for row in range(1, rows + 1))
+
+
+def _unit_row(unit: Turned, top: float, left: float, cell: float) -> Iterator[Item]:
+    middle = top + _ROW / 2.0
+    for number, words in enumerate(unit.in_step):
+        if words:
+            x = left + cell * number
+            yield Shape(rectangle(x, top, x + cell, top + _ROW), Fill.DOTS, 0.0)
+            half = text_width(words, _SIZE, bold=True) / 2.0 + 0.6
+            ground = rectangle(
+                x + cell / 2 - half, top + 0.7, x + cell / 2 + half, top + _ROW - 0.7
+            )
+            yield Shape(ground, Fill.WHITE, 0.0)
+            yield Words((x + cell / 2.0, middle), words, _SIZE, bold=True)
+    yield Words((0.0, middle), unit.unit, _SIZE, Anchor.START, bold=True)
+
+
+def _matrix_told(steps: Sequence[str], units: Sequence[Turned]) -> str:
+    done = (
+        f"{unit.unit} in {steps[n]}: {words}."
+        for unit in units
+        for n, words in enumerate(unit.in_step)
+        if words
+    )
+    return "Who is turned when. " + " ".join(done)

@@ -1,0 +1,1 @@
+"""Drawings as files of their own."""
