@@ -180,6 +180,11 @@ class Package:
                     text = "".join(piece.text or "" for piece in item.iter("t")).strip()
                     yield (int(where[2]) - 1, column_index(where[1])), text
 
+    def pictures(self, sheet: str) -> int:
+        """Return how many pictures lie over the cells of a sheet."""
+        drawings = self.related(self.sheet_parts().get(sheet, ""), "/drawing").values()
+        return sum(len(self.related(drawing, "/image")) for drawing in drawings)
+
     @property
     def saved_on(self) -> date | None:
         """The day on which the workbook says it was last saved."""

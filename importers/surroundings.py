@@ -31,6 +31,9 @@ def report_surroundings(table: Table, ledger: Ledger) -> None:
     if table.starts_in_1904:
         what = "day numbers of the workbook count from 1904 and were read so"
         ledger.whole(Fault("days-from-1904", what, severity=Severity.NOTE))
+    if table.pictures:
+        what = f"{table.pictures} pictures lie over the cells and were not read"
+        ledger.whole(_look("pictures-not-read", what))
     if table.filtered:
         ledger.whole(_look("filter-left-on", "a filter is on; all rows were read"))
 

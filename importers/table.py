@@ -81,6 +81,8 @@ class Table:
         Day numbers of the workbook count from 1904.
     saved_on
         The day on which the workbook says it was last saved.
+    pictures
+        How many lie over the cells.
     """
 
     file: str
@@ -95,6 +97,7 @@ class Table:
     remarks: Mapping[tuple[int, int], str] = field(default_factory=dict)
     starts_in_1904: bool = False
     saved_on: date | None = None
+    pictures: int = 0
 
     def cell(self, row: int, column: int) -> Cell:
         """Return the cell at a row and a column counted from 0; outside all is blank."""

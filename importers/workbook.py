@@ -140,6 +140,7 @@ def _tables(name: str, data: bytes) -> Iterator[Table]:
             remarks=remarks,
             starts_in_1904=package.starts_in_1904,
             saved_on=package.saved_on,
+            pictures=package.pictures(table.sheet),
         )
 
 

@@ -233,3 +233,22 @@ def test_one_tag_in_two_areas_told_by_the_title_alone_is_held_back(workbook):
     result = read(workbook(sheets))
     assert "same-key-twice" in [f.code for f in result.findings]
     assert result.records == ()
+
+
+def test_pictures_over_the_cells_are_said(tmp_path):
+    import xlsxwriter
+
+    pixel = bytes.fromhex(
+        "89504e470d0a1a0a0000000d4948445200000001000000010804000000b51c0c02"
+        "0000000b4944415478da6364f80f00010501012718e3660000000049454e44ae426082"
+    )
+    (tmp_path / "photo.png").write_bytes(pixel)
+    book = xlsxwriter.Workbook(str(tmp_path / "photos.xlsx"))
+    page = book.add_worksheet("Supports")
+    page.write_row(0, 0, ["Support tag", "Area"])
+    page.write_row(1, 0, ["PS-1", "North"])
+    page.insert_image("B2", str(tmp_path / "photo.png"))
+    book.close()
+    result = read(tmp_path / "photos.xlsx")
+    assert [f.code for f in result.findings] == ["pictures-not-read"]
+    assert result.records[0].values == {"area": "North"}
