@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from importers.declarations import DeclaredUnits
 from importers.profiles import Profile
 from supports.proposals import Record
 
@@ -21,6 +22,7 @@ class Known:
     loads: dict[str, float] = field(default_factory=dict)
     latest: date | None = None
     profiles: Mapping[str, Profile] = field(default_factory=dict)
+    units: DeclaredUnits = field(default_factory=dict)
 
     def learn(self, subject: str, records: Iterable[Record]) -> None:
         """Take in what earlier sheets say of units and plates."""

@@ -14,8 +14,8 @@ from importers.columns import Body, Converted, refusal
 from importers.declared import kind_of
 from importers.faults import Fault, Ledger
 from importers.headings import Taken
-from importers.quantity_text import FRACTION_OF_HEADING, read_amount
-from importers.table import Raw, RefusedCell, is_blank, text_of
+from importers.quantity_text import FRACTION_OF_HEADING, Amount, read_amount
+from importers.table import DeclaredCell, Raw, RefusedCell, is_blank, text_of
 from importers.unit_words import not_stated, read_unit
 from supports.findings import Severity
 from supports.units import Kind, Unit
@@ -108,13 +108,21 @@ def _parse_other(reading: _Reading, i: int, raw: Raw) -> None:
         return
     if is_blank(raw):
         return
-    amount = read_amount(text_of(raw)) if isinstance(raw, str | int | float) else _not_a_number()
-    if isinstance(raw, bool) or isinstance(amount, Fault):
-        reading.refuse(amount if isinstance(amount, Fault) else _not_a_number(), i, raw)
+    amount = _amount(raw)
+    if isinstance(amount, Fault):
+        reading.refuse(amount, i, raw)
         return
     into = reading.spelled[amount.unit] if amount.unit else reading.bare
     into.rows.append(i)
     into.values.append(amount.number)
+
+
+def _amount(raw: Raw) -> Amount | Fault:
+    if isinstance(raw, DeclaredCell):
+        return Amount(float(raw), raw.unit)
+    if isinstance(raw, bool) or not isinstance(raw, str | int | float):
+        return _not_a_number()
+    return read_amount(text_of(raw))
 
 
 def _not_a_number() -> Fault:

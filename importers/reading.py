@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 from types import MappingProxyType
 
+from importers.declarations import DeclaredUnits, with_declared
 from importers.declared import Sheet
 from importers.faults import Fault, Ledger
 from importers.headings import plain
@@ -30,6 +31,7 @@ from supports.proposals import Key, Record
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
 _NO_LOADS: ExpectedLoads = MappingProxyType({})
+_NO_UNITS: DeclaredUnits = MappingProxyType({})
 _NO_PROFILES: Mapping[str, Profile] = MappingProxyType({})
 
 
@@ -84,6 +86,7 @@ def read(
     latest: date | None = None,
     expected_loads: ExpectedLoads = _NO_LOADS,
     profiles: Mapping[str, Profile] = _NO_PROFILES,
+    declared_units: DeclaredUnits = _NO_UNITS,
 ) -> ReadResult:
     """Read a workbook, a text file or a folder of text files.
 
@@ -100,6 +103,8 @@ def read(
         The load [N] to expect at each tag; a number whose size speaks for another unit is refused.
     profiles
         What the columns of a sheet mean, by the sheet's name as found.
+    declared_units
+        The units of single cells that a person has declared, by sheet and cell.
 
     Raises
     ------
@@ -109,7 +114,7 @@ def read(
     book = open_workbook(path)
     findings = list(book.findings)
     units = {tag: set(found) for tag, found in positions.items()}
-    known = Known(units, dict(expected_loads), latest, profiles)
+    known = Known(units, dict(expected_loads), latest, profiles, declared_units)
     reads: list[tuple[Sheet, Table, SheetRead]] = []
     for sheet, table in _paired(book, sheets, profiles, findings):
         parts = _read_table(table, sheet, sheets, known, findings)
@@ -228,6 +233,7 @@ def _read_table(
         ledger.whole(Fault("sheet-empty", "the sheet is empty", severity=Severity.NOTE))
         findings.extend(ledger.findings)
         return []
+    table = with_declared(table, known.units)
     profile = known.profiles.get(table.sheet)
     if profile:
         table = profile.renamed(table)

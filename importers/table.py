@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
+from typing import Self
 
 from supports.findings import Place
 
@@ -48,6 +49,21 @@ class PercentCell(float):
     """A fraction that the sheet shows as a percentage."""
 
     __slots__ = ()
+
+
+class DeclaredCell(float):
+    """A number whose unit a person has declared; it keeps its text as found."""
+
+    __slots__ = ("found", "unit")
+
+    def __new__(cls, number: float, unit: str, found: str) -> Self:
+        """Make the number and keep unit and text beside it."""
+        cell = super().__new__(cls, number)
+        cell.unit, cell.found = unit, found
+        return cell
+
+    unit: str
+    found: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +146,8 @@ def text_of(raw: Raw) -> str:
         return raw
     if isinstance(raw, bool):
         return str(raw).upper()
+    if isinstance(raw, DeclaredCell):
+        return raw.found
     if isinstance(raw, PercentCell):
         return f"{raw * 100.0:.13g} %"
     if isinstance(raw, float):

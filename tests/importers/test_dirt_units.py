@@ -10,6 +10,7 @@ import pytest
 
 from importers.reading import read
 from importers.sheets import HARDWARE, LINES, NAMEPLATES, READINGS, SETTINGS
+from supports.errors import BadInput
 
 SET = ["Support tag", "Unit position", "Set on", "Set load (kN)", "Method", "Set by"]
 
@@ -194,3 +195,30 @@ def test_millimetres_among_inches_are_looked_at(workbook):
     assert [(f.code, f.place.cell) for f in result.findings] == [("unit-size-suspicious", "E5")]
     assert "looks like mm under inches: 89" in result.findings[0].what
     assert not result.forbids_storing
+
+
+@pytest.mark.parametrize(("unit", "load"), [("kgf", 20_015.4), ("daN", 20_410.0)])
+def test_a_person_declares_the_units_of_single_cells(one, unit, load):
+    """Scenario: after the declaration the values are taken, the text stays as found."""
+    result = one(
+        SETTINGS,
+        SET,
+        *set_rows(20.0, 4500, 2041),
+        expected_loads={f"PS-{i}": 20_000.0 for i in range(3)},
+        declared_units={("Settings", "D3"): "lbf", ("Settings", "D4"): unit},
+    )
+    loads = [record.values["load"] for record in result.records]
+    assert loads == pytest.approx([20_000.0, 20_017.0, load], abs=0.5)
+    assert [r.source.cells["load"].text for r in result.records] == ["20", "4500", "2041"]
+    assert {(f.code, f.severity.value) for f in result.findings} == {
+        ("unit-differs-from-heading", "LOOK")
+    }
+
+
+@pytest.mark.parametrize(
+    ("cell", "words"),
+    [("D9", "not there"), ("Z2", "not there"), ("here", "not there"), ("A2", "no bare number")],
+)
+def test_a_declaration_for_a_cell_without_a_number_is_refused(one, cell, words):
+    with pytest.raises(BadInput, match=words):
+        one(SETTINGS, SET, *set_rows(20.0), declared_units={("Settings", cell): "lbf"})
