@@ -19,7 +19,7 @@ _KINDS = {
     "kN": Kind.LOAD,
     "K": Kind.TEMPERATURE_DIFFERENCE,
 }
-_COUNTED = {"days", "hours", "times"}
+_COUNTED = {"days", "hours", "times", "flats", "people"}
 """Units of settings that are counted, not measured; they are kept as they are written."""
 
 _DECIMALS = {"°": 2, "mm": 1, "kN": 2, "%": 1, "K": 0}
@@ -119,6 +119,14 @@ class SiteSettings:
     tag_change_notice: float
     mixed_sign_share: float
     weld_rise: float
+    plan_step: float
+    plan_crew: float
+    plan_visit: float
+    plan_turn: float
+    scaffold_group: float
+    scaffold_metre: float
+    reach: float
+    close_use: float
 
     def with_values(self, values: Mapping[str, float]) -> SiteSettings:
         """Return the settings with some values replaced.
