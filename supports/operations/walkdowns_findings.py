@@ -42,12 +42,12 @@ def raise_findings(register: Register, number: str, *, acting: str, now: datetim
         campaign = campaign_of(act.session, number)
         move(act, campaign, "judge")
         known = _known(act, campaign)
-        raised = []
-        for item, judged in judged_campaign(act.session, campaign, act.today):
-            for answer in judged.to_be_answered:
-                if (item.id, answer.rule) not in known:
-                    raised.append(_raise(act, campaign, item, judged, answer))
-        return raised
+        return [
+            _raise(act, campaign, item, judged, answer)
+            for item, judged in judged_campaign(act.session, campaign, act.today)
+            for answer in judged.to_be_answered
+            if (item.id, answer.rule) not in known
+        ]
 
 
 def _known(act: Deed, campaign: Campaign) -> set[tuple[int | None, str]]:

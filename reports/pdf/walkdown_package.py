@@ -1,0 +1,203 @@
+"""The walkdown package as PDF: its contents made ready for the template."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from reports.contents.common import PageSize, Signature
+from reports.contents.walkdown_package import (
+    CAUTIONS,
+    DEFERENCE,
+    HOW_TO_WRITE,
+    WalkdownPackage,
+    arrow,
+    expected_load,
+    expected_pointer,
+    half_words,
+    last_words,
+    length_unit,
+    place_of,
+    scale_unit,
+)
+from reports.contents.written import NOT_KNOWN, amount, load
+from reports.pdf.engine import render
+from reports.pdf.head import head_data, signature_data
+from reports.pdf.resetting_pack import square_code
+from reports.pdf.walkdown_figures import floor_plans, line_strips
+from reports.pdf.walkdown_gauge import card_gauge
+from supports.rules.walkdown_form import FormLine, FormRow, OpenFinding
+from supports.rules.walkdown_trend import Point, Trend, trends
+from supports.rules.walkdown_words import Fault, Grade, Half, HowSoon, PhotoSubject
+from supports.snapshots import ReadingView
+from supports.units import Kind
+from supports.vocabulary import PlantState
+
+FEWEST = 3
+"""Readings in one state that a trend on a card needs."""
+
+
+def walkdown_package_pdf(package: WalkdownPackage, page: PageSize = PageSize.A4) -> bytes:
+    """Return the package as PDF bytes; the date is the head's."""
+    return render("walkdown_package", package_data(package, page), date=package.head.made)
+
+
+def package_data(package: WalkdownPackage, page: PageSize) -> dict[str, Any]:
+    """Return what the template prints, as words and positions."""
+    form = package.form
+    return {
+        "head": head_data(package.head, page),
+        "cover": _cover(package),
+        "legs": [
+            [one.floor, one.row, str(len(one.tags)), f"{one.minutes:.0f} min", ", ".join(one.tags)]
+            for one in form.legs
+        ],
+        "hours": f"{sum(one.minutes for one in form.legs) / 60.0:.1f}",
+        "plans": floor_plans(form.rows),
+        "lines": [_line(line, package) for line in form.lines],
+        "unlined": [_reading_row(row) for row in package.rows_on("")],
+        "cards": [_card(row) for row in package.cards],
+        "open": [_open(one) for one in form.open_findings],
+        "how_soon": [str(one) for one in HowSoon],
+        "grades": [[one[0].upper(), str(one)] for one in Grade if one is not Grade.NOT_SEEN],
+        "faults": [str(one) for one in Fault],
+        "photos": [str(one) for one in PhotoSubject if one is not PhotoSubject.OTHER],
+        "how_to_write": HOW_TO_WRITE,
+        "deference": DEFERENCE,
+        "counts": len(form.rows),
+        "signatures": signature_data(
+            (Signature("walker"), Signature("second walker"), Signature("reviewer, another person"))
+        ),
+    }
+
+
+def _cover(package: WalkdownPackage) -> dict[str, Any]:
+    form = package.form
+    facts = [
+        ["Campaign", f"{form.campaign}: {form.title}"],
+        ["Reason", form.reason],
+        ["Planned for", f"{form.walk_on:%A %d %B %Y}"],
+        ["Plant state wanted", str(form.state_wanted)],
+        ["Other half of the pair", form.pair or "not planned yet"],
+        ["Last walk of this half", form.previous or "none on record"],
+        ["Open findings taken along", str(len(form.open_findings))],
+        ["Lines", ", ".join(line.number for line in form.lines)],
+    ]
+    return {
+        "half": half_words(form.half),
+        "count": len(form.rows),
+        "facts": [[name, value or NOT_KNOWN] for name, value in facts],
+        "kinds": [[kind, str(n)] for kind, n in package.by_kind],
+        "cautions": list(CAUTIONS),
+        "form_id": form.form_id,
+        "code": square_code(form.form_id),
+        "walkers": list(package.walkers),
+    }
+
+
+def _line(line: FormLine, package: WalkdownPackage) -> dict[str, Any]:
+    rows = package.rows_on(line.number)
+    facts = [
+        line.service,
+        line.nominal_size,
+        f"operates at {amount(line.operating_temperature, '°C', Kind.TEMPERATURE, 0)}",
+        f"nozzles: {', '.join(line.nozzles)}" if line.nozzles else "no nozzle on record",
+    ]
+    return {
+        "number": line.number,
+        "facts": [one for one in facts if one],
+        "strips": line_strips(rows),
+        "changed": [f"{row.order} {row.tag}: {row.changed}" for row in rows if row.changed],
+        "rows": [_reading_row(row) for row in rows],
+    }
+
+
+def _reading_row(row: FormRow) -> dict[str, Any]:
+    spring = row.kind.is_spring
+    return {
+        "order": str(row.order),
+        "tag": row.tag,
+        "kind": str(row.kind),
+        "place": place_of(row),
+        "class": row.criticality,
+        "changed": bool(row.changed),
+        "finding": bool(row.findings),
+        "spring": spring,
+        "pointer": spring and row.plate.total_travel is not None,
+        "hot": last_words(row, Half.OPERATING) if spring else "",
+        "cold": last_words(row, Half.SHUT_DOWN) if spring else "",
+        "expect_pointer": expected_pointer(row),
+        "expect_load": expected_load(row),
+        "length_unit": row.pointer_unit or "unit?",
+        "load_unit": row.load_unit or "unit?",
+        "zero": f"0 at {row.plate.zero_end}" if row.plate.zero_end else "0 at ?",
+        "gap": not spring,
+    }
+
+
+def _card(row: FormRow) -> dict[str, Any]:
+    return {
+        **_reading_row(row),
+        "serial": row.serial or NOT_KNOWN,
+        "line": row.line,
+        "moves": arrow(row) or NOT_KNOWN,
+        "set": _set_words(row),
+        "gauge": card_gauge(row),
+        "last": [_last_row(one, row) for one in row.last],
+        "trend": trend_words(row),
+        "stack": list(row.stack),
+        "findings": list(row.findings),
+        "stops": ", ".join(row.stops_in),
+        "missing": list(row.expected.missing) if row.expected else [],
+        "code": square_code(row.public_id),
+    }
+
+
+def _set_words(row: FormRow) -> str:
+    if row.setting is None:
+        return "setting not known"
+    return f"set {load(row.setting, scale_unit(row))} on {row.set_on}"
+
+
+def _last_row(one: ReadingView, row: FormRow) -> list[str]:
+    return [
+        f"{one.read_on:%d %b %Y}",
+        str(one.plant_state),
+        amount(one.pointer, length_unit(row), Kind.LENGTH) if one.pointer is not None else "–",
+        load(one.scale_load, scale_unit(row)) if one.scale_load is not None else "–",
+        one.read_by,
+    ]
+
+
+def trend_words(row: FormRow) -> str:
+    """Return the trend over the readings printed, or that there are too few."""
+    said = [
+        f"{_arrow_of(one)} {amount(one.slope, unit, kind)} a year {one.state}"
+        for one, unit, kind in _trends(row)
+    ]
+    return "; ".join(said) or "no trend: fewer than three readings in one plant state"
+
+
+def _trends(row: FormRow) -> list[tuple[Trend, str, Kind]]:
+    def points(name: str) -> list[Point]:
+        return [
+            Point(one.read_on, PlantState(one.plant_state), getattr(one, name))
+            for one in row.last
+            if getattr(one, name) is not None
+        ]
+
+    by_pointer = trends(points("pointer"), fewest=FEWEST, since=row.set_on)
+    by_load = trends(points("scale_load"), fewest=FEWEST, since=row.set_on)
+    return [(one, length_unit(row), Kind.LENGTH) for one in by_pointer] + [
+        (one, scale_unit(row), Kind.LOAD) for one in by_load
+    ]
+
+
+def _arrow_of(trend: Trend) -> str:
+    if trend.slope == 0.0:
+        return "→"
+    return "↗" if trend.slope > 0.0 else "↘"
+
+
+def _open(one: OpenFinding) -> list[str]:
+    owner = f"{one.owner}, by {one.due_on}" if one.owner else "no owner yet"
+    return [one.number, one.tag, one.what, one.how_soon, f"{one.state}: {owner}"]
