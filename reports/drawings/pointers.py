@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from reports.drawings.boxes import Box
 from reports.drawings.labels import Label, Sheet, leader_items
@@ -94,7 +95,7 @@ def _labels(
     base, scale = vertical
     sheet = Sheet(area)
     for curve in curves:
-        sheet.lines += list(zip(curve, curve[1:], strict=False))
+        sheet.lines += list(pairwise(curve))
     labels = []
     for place in places:
         if place.tag:
@@ -122,7 +123,7 @@ def _key(y: float, largest: float, scale: float) -> list[Item]:
 
 def _told(places: Sequence[MovedPlace]) -> str:
     moved = (
-        f"{p.tag}: {1e3 * p.added:+.1f} mm with the weight added, {1e3 * p.planned:+.1f} mm planned."
+        f"{p.tag}: {1e3 * p.added:+.1f} mm weight added, {1e3 * p.planned:+.1f} mm as planned."
         for p in places
         if p.tag
     )

@@ -23,7 +23,7 @@ from supports.rules.line.metal import (
     size_of,
 )
 from supports.snapshots import RouteElementView, RouteView, SupportView
-from supports.vocabulary import RoutePiece
+from supports.vocabulary import EndKind, RoutePiece
 
 STRAIGHT = {RoutePiece.PIPE, RoutePiece.REDUCER}
 """Pieces that bend like straight pipe."""
@@ -40,6 +40,8 @@ class BuiltLine:
     """Node of each support by its tag."""
     distances: dict[str, float]
     """Distance along the route of each node [m]."""
+    nozzle_nodes: frozenset[str]
+    """Nodes of the ends that are nozzles."""
     notes: tuple[str, ...]
     missing: tuple[str, ...]
 
@@ -66,6 +68,7 @@ def built_line(route: RouteView) -> BuiltLine:
         metal=metal,
         tags_at={view.tag: node for view, node, _ in held},
         distances=distances_of(route, at),
+        nozzle_nodes=frozenset(e.node for e in route.ends if e.end_kind is EndKind.NOZZLE),
         notes=(*_notes(route), *doubles, *(note for _, _, h in held for note in h.notes)),
         missing=(*mass_unknowns(route), *nowhere, *(h.missing for _, _, h in held if h.missing)),
     )

@@ -118,6 +118,20 @@ def _unit_outside(
     return not low <= load <= high
 
 
+def setting_room(view: SupportView) -> tuple[float | None, float | None]:
+    """Return the loads on the pipe [N] between which all units of a point can be set."""
+    ranges = [_range(unit) for unit in view.units]
+    hung = sum(piece.mass or 0.0 for piece in hanging_pieces(view)) + (view.beam_mass or 0.0)
+    off = hung * STANDARD_GRAVITY
+    lows, highs = [low for low, _ in ranges], [high for _, high in ranges]
+    return _total(lows, off), _total(highs, off)
+
+
+def _total(ends: list[float | None], off: float) -> float | None:
+    known = [end for end in ends if end is not None]
+    return sum(known) - off if known and len(known) == len(ends) else None
+
+
 def _range(unit: UnitView) -> tuple[float | None, float | None]:
     plate = unit.nameplate or NameplateView()
     if unit.kind.is_variable:

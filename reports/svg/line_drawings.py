@@ -1,0 +1,14 @@
+"""The drawings of a screened line as files of their own."""
+
+from __future__ import annotations
+
+from reports.contents.line_screening import LineScreening
+from reports.drawings.as_svg import as_svg
+from reports.drawings.isometric import isometric
+from reports.drawings.straight import straight
+
+
+def line_svgs(paper: LineScreening) -> dict[str, bytes]:
+    """Return the line in three axes and drawn straight, by the name of the drawing."""
+    drawing, _ = isometric(paper.route)
+    return {"isometric": as_svg(drawing), "straight": as_svg(straight(paper.straight))}
