@@ -1,4 +1,4 @@
-"""supports change: from the wish to the approver's word and the closing."""
+"""supports change: from the wish to the approver's word; what comes after is in `change_later`."""
 
 from __future__ import annotations
 
@@ -8,12 +8,14 @@ from typing import Annotated
 
 import typer
 
+from app.cli import change_later
 from app.cli.options import ActingAs, ChangeNumber, Into, Reason, RegisterAt
 
 app = typer.Typer(no_args_is_help=True, help="Changes to lines.")
 
 _OnLine = Annotated[list[str], typer.Option("--line", help="Line touched; may be repeated.")]
 _Until = Annotated[datetime | None, typer.Option(formats=["%Y-%m-%d"], help="End date.")]
+_Needs = Annotated[list[str] | None, typer.Option("--needs", help="Role whose word is asked for.")]
 
 
 @app.command()
@@ -22,7 +24,7 @@ def new(
     line: _OnLine,
     reason: Reason = "",
     number: Annotated[str, typer.Option(help="Number, if the site gives its own.")] = "",
-    duration: Annotated[str, typer.Option(help="permanent, temporary or emergency")] = "permanent",
+    duration: Annotated[str, typer.Option(help="permanent or temporary")] = "permanent",
     until: _Until = None,
     acting: ActingAs = None,
     register: RegisterAt = None,
@@ -34,7 +36,47 @@ def new(
     ends_on = until.date() if until else None
     wish = Wish(title, reason, tuple(line), duration, ends_on, number)
     given = note_change(open_register(register), wish, acting=acting_person(acting), now=now())
-    print(f"{given} is noted. Next: supports change weights {given} FILE")
+    print(f"{given} is noted. Next, by the change coordinator: supports change sift {given}")
+
+
+@app.command()
+def sift(
+    number: ChangeNumber,
+    depth: Annotated[str, typer.Option(help="screening or full analysis")],
+    stretch: Annotated[str, typer.Option(help="Which part of the line feels it.")],
+    needs: _Needs = None,
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Say how deep to look, which stretch feels it and whose word is needed."""
+    from app.settings import acting_person, now, open_register
+    from app.words import word
+    from supports.operations.changes import Sifting, sift_change
+    from supports.vocabulary import Role
+
+    sifting = Sifting(depth, stretch, [word(Role, text) for text in needs or []])
+    others = sift_change(
+        open_register(register), number, sifting, acting=acting_person(acting), now=now()
+    )
+    for other in others:
+        print(f"  on the same stretch: {other}; put them together: supports change meet {number}")
+    print(
+        f"{number} is sifted. Next: supports change weights {number} FILE and "
+        f"supports change describe {number}"
+    )
+
+
+@app.command("like-for-like")
+def like_for_like(
+    number: ChangeNumber, reason: Reason = "", acting: ActingAs = None, register: RegisterAt = None
+) -> None:
+    """Find that nothing changes: same load, rate, travel and length."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.changes import find_like_for_like
+
+    who = acting_person(acting)
+    find_like_for_like(open_register(register), number, acting=who, reason=reason, now=now())
+    print(f"{number} is like for like; the work is maintenance.")
 
 
 @app.command()
@@ -42,15 +84,53 @@ def weights(
     number: ChangeNumber, file: Path, acting: ActingAs = None, register: RegisterAt = None
 ) -> None:
     """Read what is added and taken off, from a sheet 'Weight items'."""
-    from importers.weights import read_weights
-
     from app.settings import acting_person, now, open_register
+    from importers.weights import read_weights
     from supports.operations.changes import add_weights
 
     items = read_weights(file)
-    add_weights(open_register(register), number, items, acting=acting_person(acting), now=now())
+    void = add_weights(
+        open_register(register), number, items, acting=acting_person(acting), now=now()
+    )
     total = sum(item.mass for item in items)
-    print(f"{len(items)} items, net {total:+.1f} kg.")
+    print(f"{len(items)} items, net {total:+.1f} kg. Next: supports change assess {number}")
+    for signed in void:
+        print(f"  {signed}")
+
+
+@app.command()
+def describe(
+    number: ChangeNumber,
+    technical_basis: Annotated[str, typer.Option()] = "",
+    safety_and_health: Annotated[str, typer.Option()] = "",
+    operating_procedures: Annotated[str, typer.Option()] = "",
+    time_period: Annotated[str, typer.Option()] = "",
+    authorization: Annotated[str, typer.Option()] = "",
+    owner: Annotated[str, typer.Option(help="Who answers for a temporary change.")] = "",
+    watch_days: Annotated[int | None, typer.Option(help="Days between two looks at it.")] = None,
+    until: _Until = None,
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Write the five items of the record, or owner, watch and date of a temporary change."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.changes import Facts, describe_change
+
+    five = {
+        "technical_basis": technical_basis,
+        "safety_and_health": safety_and_health,
+        "operating_procedures": operating_procedures,
+        "time_period": time_period,
+        "authorization": authorization,
+    }
+    said = {name: words for name, words in five.items() if words}
+    facts = Facts(said, owner, watch_days, until.date() if until else None)
+    void = describe_change(
+        open_register(register), number, facts, acting=acting_person(acting), now=now()
+    )
+    print(f"{number} is described. See: supports change show {number}")
+    for signed in void:
+        print(f"  {signed}")
 
 
 @app.command()
@@ -80,6 +160,25 @@ def assess(
 
 
 @app.command()
+def agree(
+    number: ChangeNumber,
+    objects: Annotated[bool, typer.Option("--objects", help="Object instead.")] = False,
+    reason: Reason = "",
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Give the word of a role that the sifting asked for, with its conditions."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.changes import say_as_assessor
+
+    roles = say_as_assessor(
+        open_register(register), number, agrees=not objects, acting=acting_person(acting),
+        reason=reason, now=now(),
+    )  # fmt: skip
+    print(f"{', '.join(roles)} {'objects to' if objects else 'agrees to'} {number}.")
+
+
+@app.command()
 def sign(
     number: ChangeNumber,
     act: Annotated[str, typer.Argument(help="check, approve, 'send back' or refuse")],
@@ -91,6 +190,8 @@ def sign(
     from app.settings import acting_person, now, open_register
     from app.words import word
     from supports.operations.changes import Decision, decide_change
+    from supports.rules.workflow import ChangeState
+    from supports.rules.workflow.steps import next_words
 
     state = decide_change(
         open_register(register),
@@ -100,32 +201,17 @@ def sign(
         reason=reason,
         now=now(),
     )
-    print(f"{number} now stands at: {state}.")
+    print(f"{number} now stands at: {state}. {next_words(ChangeState(state))}".rstrip())
 
 
 @app.command()
 def show(number: ChangeNumber, register: RegisterAt = None) -> None:
-    """Show where a change stands, its assessment and signatures, and what blocks its closing."""
-    from app.settings import open_register
-    from app.tables import assessment_lines
-    from supports.operations.closing import closing_blockers
-    from supports.queries.change_views import (
-        change_view,
-        content_of,
-        latest_assessment,
-        signatures_on,
-    )
-    from supports.queries.lookups import change_of
+    """Show where a change stands: its record, assessment, signatures, and what blocks it."""
+    from app.change_pages import change_page
+    from app.settings import now, open_register
 
     with open_register(register).reading() as session:
-        view = change_view(session, number)
-        print(f"{view.number} {view.title}: {view.state}; lines {', '.join(view.lines)}")
-        assessment = latest_assessment(session, view.id)
-        print("\n".join(assessment_lines(content_of(assessment))))
-        for signed in signatures_on(session, "assessment", assessment.id):
-            print(f"  {signed.meaning} by {signed.person} on {signed.signed_on} {signed.reason}")
-        for blocker in closing_blockers(session, change_of(session, number)):
-            print(f"  blocks closing: {blocker}")
+        print("\n".join(change_page(session, number, now())))
 
 
 @app.command("list")
@@ -140,6 +226,18 @@ def list_changes(register: RegisterAt = None) -> None:
 
 
 @app.command()
+def steps() -> None:
+    """List every step of a change: from where, to where, by whom, on what evidence."""
+    from supports.rules.workflow import STEPS
+
+    for step in STEPS:
+        frm = ", ".join(sorted(step.frm)) or "nothing"
+        anybody = {*step.roles} == {*STEPS[0].roles}
+        who = "anybody with a role" if anybody else " or ".join(sorted(step.roles))
+        print(f"{step.act}: {frm} -> {step.to}\n  by {who or 'itself'}; wants {step.evidence}")
+
+
+@app.command()
 def summary(number: ChangeNumber, into: Into = Path(), register: RegisterAt = None) -> None:
     """Write the load-change summary for the engineer, as PDF and workbook."""
     from app.papers import write_summary
@@ -150,11 +248,4 @@ def summary(number: ChangeNumber, into: Into = Path(), register: RegisterAt = No
             print(path)
 
 
-@app.command()
-def close(number: ChangeNumber, acting: ActingAs = None, register: RegisterAt = None) -> None:
-    """Close a change, once nothing stands in the way."""
-    from app.settings import acting_person, now, open_register
-    from supports.operations.closing import close_change
-
-    close_change(open_register(register), number, acting=acting_person(acting), now=now())
-    print(f"{number} is closed.")
+app.registered_commands += change_later.app.registered_commands

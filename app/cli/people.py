@@ -1,7 +1,8 @@
-"""supports people: who acts on the register, in which roles."""
+"""supports people: who acts on the register, in which roles, and who stands in for whom."""
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Annotated
 
 import typer
@@ -9,6 +10,9 @@ import typer
 from app.cli.options import ActingAs, RegisterAt
 
 app = typer.Typer(no_args_is_help=True, help="People and their roles.")
+
+_Role = Annotated[str, typer.Option("--role")]
+_Day = Annotated[datetime, typer.Option(formats=["%Y-%m-%d"])]
 
 
 @app.command()
@@ -38,14 +42,67 @@ def add(
 
 @app.command("list")
 def list_people(register: RegisterAt = None) -> None:
-    """List people with the roles they hold today."""
+    """List people with the roles they hold today, as deputies too."""
     from sqlalchemy import select
 
     from app.settings import now, open_register
     from supports.model import Person
-    from supports.operations.acting import roles_of
+    from supports.operations.acting import held_roles
 
     with open_register(register).reading() as session:
         for person in session.scalars(select(Person).order_by(Person.name)):
-            held = sorted(roles_of(session, person, now().date()))
-            print(f"{person.name:<28} {person.initials or '':<5} {', '.join(held)}")
+            held = held_roles(session, person, now().date())
+            words = sorted(
+                f"{one.role} for {one.deputy_for} till {one.valid_to}"
+                if one.deputy_for
+                else one.role
+                for one in held
+            )
+            print(f"{person.name:<28} {person.initials or '':<5} {', '.join(words)}")
+
+
+@app.command("give-role")
+def give(name: str, role: _Role, acting: ActingAs = None, register: RegisterAt = None) -> None:
+    """Give a person one more role from today on."""
+    from app.settings import acting_person, now, open_register
+    from app.words import word
+    from supports.operations.people import give_role
+    from supports.vocabulary import Role
+
+    who = acting_person(acting)
+    give_role(open_register(register), name, word(Role, role), acting=who, now=now())
+    print(f"{name} is {role} from today on.")
+
+
+@app.command("end-role")
+def end(name: str, role: _Role, acting: ActingAs = None, register: RegisterAt = None) -> None:
+    """End a role of a person; today is its last day."""
+    from app.settings import acting_person, now, open_register
+    from app.words import word
+    from supports.operations.people import end_role
+    from supports.vocabulary import Role
+
+    who = acting_person(acting)
+    end_role(open_register(register), name, word(Role, role), acting=who, now=now())
+    print(f"{name} is {role} till today.")
+
+
+@app.command()
+def deputy(
+    name: str,
+    instead_of: Annotated[str, typer.Option(help="Whom they stand in for.")],
+    role: _Role,
+    since: _Day,
+    until: _Day,
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Name somebody who stands in for another in one role, from a day to a day."""
+    from app.settings import acting_person, now, open_register
+    from app.words import word
+    from supports.operations.people import Deputy, name_deputy
+    from supports.vocabulary import Role
+
+    one = Deputy(name, instead_of, word(Role, role), since.date(), until.date())
+    name_deputy(open_register(register), one, acting=acting_person(acting), now=now())
+    print(f"{name} is {role} for {instead_of}, {since.date()} to {until.date()}.")

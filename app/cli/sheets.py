@@ -12,10 +12,11 @@ from app.cli.options import ActingAs, Reason, RegisterAt
 app = typer.Typer(no_args_is_help=True, help="Spreadsheets in.")
 
 _File = Annotated[Path, typer.Argument(help="Workbook, text file, or folder of text files.")]
+_Every = Annotated[bool, typer.Option(help="Show every finding, not the first of each code.")]
 
 
 @app.command()
-def blank(file: Path) -> None:
+def blank(file: Annotated[Path, typer.Argument(help="Workbook to write.")]) -> None:
     """Write an empty workbook with the headings that are understood."""
     from importers.template import write_blank
 
@@ -24,7 +25,7 @@ def blank(file: Path) -> None:
 
 
 @app.command()
-def check(file: _File, register: RegisterAt = None, every: bool = False) -> None:
+def check(file: _File, register: RegisterAt = None, every: _Every = False) -> None:
     """Read a file and say what would be stored; nothing is."""
     from app.intake import preview, read_against
     from app.settings import now, open_register

@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from app.cli import work_order_control
 from app.cli.options import (
     ActingAs,
     ChangeNumber,
@@ -20,6 +21,7 @@ from app.cli.options import (
 )
 
 app = typer.Typer(no_args_is_help=True, help="Work orders for re-setting.")
+app.registered_commands += work_order_control.app.registered_commands
 
 _Load = Annotated[str, typer.Option("--load", help="Scale load with its unit: '22.1 kN'")]
 _Pointer = Annotated[str, typer.Option("--pointer", help="Pointer with its unit: '42 mm'")]
@@ -27,6 +29,8 @@ _Day = Annotated[
     datetime | None, typer.Option("--on", formats=["%Y-%m-%d"], help="Day of the reading.")
 ]
 _State = Annotated[str, typer.Option("--plant-state", help="Plant state at the reading.")]
+_Form = Annotated[Path, typer.Argument(help="The pack's workbook, filled in.")]
+_Note = Annotated[str, typer.Option("--note", help="What was odd, in your own words.")]
 _By = Annotated[str, typer.Option("--read-by", help="Who read it, if not you.")]
 
 
@@ -50,7 +54,10 @@ def write(
         acting=acting_person(acting),
         now=now(),
     )
-    print(f"{number} is written. Next: supports work-order pack {number}")
+    print(
+        f"{number} is written. Next, by a stress engineer who did not write it: "
+        f"supports work-order check {number}"
+    )
 
 
 @app.command()
@@ -83,7 +90,7 @@ def pack(
 @app.command("as-found")
 def as_found(
     number: OrderNumber, tag: SupportTag, load: _Load = "", pointer: _Pointer = "",
-    on: _Day = None, plant_state: _State = "unknown", read_by: _By = "", note: str = "",
+    on: _Day = None, plant_state: _State = "unknown", read_by: _By = "", note: _Note = "",
     acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Record what was read before anything was touched."""
@@ -105,7 +112,7 @@ def as_left(
     number: OrderNumber, tag: SupportTag, load: _Load = "", pointer: _Pointer = "",
     second_reader: Annotated[str, typer.Option(help="Who read the scale a second time.")] = "",
     turns: Annotated[float | None, typer.Option(help="Turns given.")] = None,
-    on: _Day = None, plant_state: _State = "unknown", read_by: _By = "", note: str = "",
+    on: _Day = None, plant_state: _State = "unknown", read_by: _By = "", note: _Note = "",
     acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Record what a unit was left at; this is its setting from now on."""
@@ -142,8 +149,9 @@ def release(
 
 @app.command()
 def accept(
-    number: OrderNumber, tag: SupportTag, reason: Reason = "", acting: ActingAs = None,
-    register: RegisterAt = None,
+    number: OrderNumber, tag: SupportTag, reason: Reason = "",
+    nozzle_check: Annotated[str, typer.Option(help="What the nozzles carry at that load.")] = "",
+    acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Accept what a unit was left at; out of its window two roles accept in writing."""
     from app.settings import acting_person, now, open_register
@@ -152,14 +160,14 @@ def accept(
     place = tag_and_position(tag)
     state = accept_line(
         open_register(register), number, *place, acting=acting_person(acting), reason=reason,
-        now=now(),
+        now=now(), nozzle_check=nozzle_check,
     )  # fmt: skip
     print(f"{tag}: {state}.")
 
 
 @app.command("return")
 def return_form(
-    number: OrderNumber, file: Path, acting: ActingAs = None, register: RegisterAt = None
+    number: OrderNumber, file: _Form, acting: ActingAs = None, register: RegisterAt = None
 ) -> None:
     """Read a filled-in workbook of the pack back in; the same form twice changes nothing."""
     from app.returns import take_back
