@@ -90,10 +90,21 @@ def segments(
         return []
     found: list[Segment] = []
     texts = grid.headings(top, sheet)
+    _report_units_above(grid, top, texts, ledger)
     first = _with_unit_row(lay_out(table, sheet, top, texts, ledger, given), table)
     for start, end, layout in _spans(table, first, sheets, ledger):
         found.append(Segment(layout, _body(table, layout, start, end, ledger)))
     return found
+
+
+def _report_units_above(grid: _Grid, top: int, texts: Sequence[str], ledger: Ledger) -> None:
+    """Say where a unit was taken from a cell above the headings."""
+    for column, text in enumerate(texts):
+        plain_text, _, unit = text.partition(" [")
+        found = text_of(grid.rows[top][column]).strip()
+        if unit and found and "[" not in found and plain_text.endswith(found):
+            what = f"the unit {unit.rstrip(']')} was taken from above the heading"
+            ledger.add(_note("unit-from-above", what), top, column, found)
 
 
 def _filled(table: Table) -> _Grid:

@@ -90,7 +90,7 @@ def test_columns_outside_a_merged_unit_have_none(sheet):
     ]
     result = sheet(HARDWARE, rows)
     assert result.records[0].values["rated_load"] == 20_000.0
-    assert found(result) == [("unit-not-stated", "E2")]
+    assert found(result) == [("unit-from-above", "D2"), ("unit-not-stated", "E2")]
 
 
 def test_a_row_of_units_below_the_headings_is_read(sheet):
