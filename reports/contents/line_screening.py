@@ -103,6 +103,7 @@ class LineScreening:
     change: str
     aim: str
     verdict: str
+    details: tuple[str, ...]
     analysis: str
     facts: tuple[tuple[str, str], ...]
     supports: tuple[SupportStates, ...]

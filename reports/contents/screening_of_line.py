@@ -29,11 +29,21 @@ from supports.rules.line.screening import (
     Screening,
     SupportThrough,
 )
-from supports.rules.line.words import CAUTION, STATES, analysis_words, verdict_words
-from supports.snapshots import SupportView
+from supports.rules.line.words import (
+    CAUTION,
+    STATES,
+    analysis_words,
+    details,
+    verdict_words,
+)
+from supports.snapshots import SupportView, WeightItemView
 from supports.units import Kind
 from supports.vocabulary import SupportKind
 
+_NEAR = 0.015
+"""Weights nearer than this share of the line's length are drawn as one arrow [1]."""
+_OVER = "nozzle-over-limit"
+"""Findings with this code stand in the table of nozzles already."""
 _SIDEWAYS = {SupportKind.GUIDE, SupportKind.LINE_STOP}
 
 
@@ -48,6 +58,7 @@ def screening_of_line(
         change=change,
         aim=str(screening.aim),
         verdict=verdict_words(screening),
+        details=details(screening),
         analysis=analysis_words(screening.need),
         facts=tuple(_facts(ready, screening)),
         supports=rows,
@@ -128,7 +139,8 @@ def _nozzles(screening: Screening) -> Iterator[NozzleState]:
 
 
 def _findings(findings: Sequence[Finding]) -> tuple[Noticed, ...]:
-    ordered = sorted(findings, key=lambda one: one.severity.rank)
+    others = (one for one in findings if one.code != _OVER)
+    ordered = sorted(others, key=lambda one: one.severity.rank)
     return tuple(
         Noticed(str(f.severity), f.subject, f.what, f.found, f.expected, f.code) for f in ordered
     )
@@ -141,11 +153,24 @@ def _straight(
         number=ready.route.line.number,
         supports=tuple(_drawn_support(row) for row in rows),
         nozzles=tuple(_drawn_nozzle(one, screening) for one in screening.nozzles),
-        weights=tuple(
-            StraightWeight(weight.along or 0.0, _weight_words(weight.mass), weight.mass > 0.0)
-            for weight in ready.weights
-        ),
+        weights=tuple(_drawn_weights(ready)),
     )
+
+
+def _drawn_weights(ready: ReadyLine) -> Iterator[StraightWeight]:
+    """Give one arrow for all that comes on and goes off near one place."""
+    near = _NEAR * route_length(ready)
+    groups: list[list[WeightItemView]] = []
+    for weight in sorted(ready.weights, key=lambda one: one.along or 0.0):
+        if groups and (weight.along or 0.0) - (groups[-1][0].along or 0.0) < near:
+            groups[-1].append(weight)
+        else:
+            groups.append([weight])
+    for group in groups:
+        net = sum(weight.mass for weight in group)
+        place = sum(weight.along or 0.0 for weight in group) / len(group)
+        items = f" ({len(group)} items)" if len(group) > 1 else ""
+        yield StraightWeight(place, f"{_weight_words(net)}{items}", put_on=net > 0.0)
 
 
 def _weight_words(mass: float) -> str:

@@ -109,7 +109,7 @@ def column_items(column: Column, x: float, base: float, sunk: float) -> list[Ite
     if column.full is not None:
         y = base - column.full
         items.append(Stroke(((x - 6.0, y), (x + 6.0, y)), PLAIN, dashed=True))
-        items.append(Words((x - 6.2, y - 1.8), "100 %", _SMALL, Anchor.START))
+        items.append(Words((x - 6.8, y), "100 %", _SMALL, Anchor.END))
     items += _sign(column, x, base + sunk)
     return [*items, *_words(column, x, base + sunk + 12.0)]
 

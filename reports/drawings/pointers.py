@@ -43,7 +43,7 @@ class MovedPlace:
     tag: str = ""
 
 
-def pointers(places: Sequence[MovedPlace], width: float = 264.0, height: float = 58.0) -> Drawing:
+def pointers(places: Sequence[MovedPlace], width: float = 264.0, height: float = 44.0) -> Drawing:
     """Draw the pipe's movement; the largest one fills the height."""
     axis = _axis(places, width)
     largest = max((abs(v) for p in places for v in (p.added, p.planned)), default=0.0)
@@ -80,7 +80,6 @@ def _marks(places: Sequence[MovedPlace], axis: Spaced, base: float, scale: float
     for place in places:
         if place.tag:
             x = axis.at(place.distance)
-            yield Stroke(((x, base), (x, base - scale * place.added)), HAIR)
             yield Circle((x, base - scale * place.added), 0.9, Fill.BLACK, 0.0)
             yield Circle((x, base - scale * place.planned), 0.9, Fill.WHITE, PLAIN)
 
@@ -108,8 +107,9 @@ def _labels(
 
 
 def _key(y: float, largest: float, scale: float) -> list[Item]:
-    times = f"drawn {scale / 1000.0:.0f} times larger than it is" if scale else "nothing moves"
-    words = f"{times}; the largest movement is {1e3 * largest:.1f} mm"
+    words = f"the largest movement is {1e3 * largest:.1f} mm" if largest else "nothing moves"
+    if scale:
+        words += f"; 1 mm on paper is {1e3 / scale:.2g} mm of the pipe"
     return [
         Stroke(((_LEFT, y), (_LEFT + 6.0, y)), STRONG),
         Circle((_LEFT + 3.0, y), 0.9, Fill.BLACK, 0.0),

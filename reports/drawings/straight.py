@@ -92,7 +92,7 @@ class StraightLine:
     unit: str = "kN"
 
 
-def straight(line: StraightLine, width: float = 264.0, tallest: float = 44.0) -> Drawing:
+def straight(line: StraightLine, width: float = 264.0, tallest: float = 32.0) -> Drawing:
     """Draw a line straight, in as many strips as its supports need, all to one scale of load."""
     every = (value for s in line.supports for value in (*s.loads, s.high))
     top = max((abs(value) for value in every if value is not None), default=0.0)

@@ -29,6 +29,7 @@ def line_screening_data(paper: LineScreening, page: PageSize) -> dict[str, Any]:
     return {
         "head": head_data(paper.head, page),
         "verdict": paper.verdict,
+        "details": list(paper.details),
         "analysis": paper.analysis,
         "line": [paper.line, paper.change, paper.aim],
         "facts": [list(fact) for fact in paper.facts],

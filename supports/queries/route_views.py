@@ -7,8 +7,16 @@ from sqlalchemy.orm import Session
 
 from supports.errors import NotReady
 from supports.findings import Place
-from supports.model import Area, Line, LineElement, LineEnd, LineNode
-from supports.queries.change_views import loads_apply_from, nozzle_limits
+from supports.model import (
+    Area,
+    Calculation,
+    Line,
+    LineElement,
+    LineEnd,
+    LineNode,
+    RequiredLoad,
+)
+from supports.queries.change_views import nozzle_limits
 from supports.queries.lookups import line_of
 from supports.queries.row_places import row_places
 from supports.queries.support_views import points_on_lines, support_views
@@ -20,7 +28,13 @@ from supports.snapshots import (
     RouteView,
 )
 from supports.tags import natural_key
-from supports.vocabulary import EndKind, Known, RoutePiece
+from supports.vocabulary import (
+    CalculationMethod,
+    CalculationStatus,
+    EndKind,
+    Known,
+    RoutePiece,
+)
 
 
 def route_view(session: Session, number: str) -> RouteView:
@@ -39,7 +53,7 @@ def route_view(session: Session, number: str) -> RouteView:
             remedy="Bring in its sheets 'Line nodes', 'Line elements' and 'Line ends'",
         )
     points = points_on_lines(session, [number])
-    loads = loads_apply_from(session, points, None)
+    loads = calculations_on_record(session, number)
     return RouteView(
         line=line_view(session, line),
         material=line.material or "",
@@ -56,6 +70,24 @@ def route_view(session: Session, number: str) -> RouteView:
         ),
         nozzles=tuple(nozzle_limits(session, [number])),
     )
+
+
+def calculations_on_record(session: Session, number: str) -> dict[str, int]:
+    """Return the newest calculation of a line that is issued or as built; no screening of ours."""
+    query = (
+        select(Calculation.id)
+        .join(RequiredLoad, RequiredLoad.calculation_id == Calculation.id)
+        .join(Line, RequiredLoad.line_id == Line.id)
+        .where(
+            Line.number == number,
+            Calculation.status != CalculationStatus.SUPERSEDED,
+            Calculation.method != CalculationMethod.SCREENING,
+        )
+        .order_by(Calculation.issued_on.desc(), Calculation.id.desc())
+        .limit(1)
+    )
+    newest = session.scalar(query)
+    return {} if newest is None else {number: newest}
 
 
 def routed_lines(session: Session) -> tuple[str, ...]:
