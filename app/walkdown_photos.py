@@ -1,0 +1,95 @@
+"""The photo store: a folder of pictures by their hash, and photos sorted to rows by number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy import URL
+
+from importers.walkdown_photos import KeptPhoto, kept_photo, number_in, numbers_written
+from supports.database import Register
+from supports.errors import BadInput
+from supports.operations.walkdowns_photos import PhotoFacts, attach_photos
+from supports.queries.walkdown_lookups import campaign_of
+from supports.queries.walkdown_rows import walked_rows
+from supports.rules.walkdown_words import PhotoSubject
+
+PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff"})
+
+
+def store_of(url: URL, named: Path | None) -> Path:
+    """Return the folder of photos: as named, else beside the register's own file.
+
+    Raises
+    ------
+    BadInput
+        The register is no file and no folder is named.
+    """
+    if named is not None:
+        return named
+    if url.get_backend_name() != "sqlite" or not url.database:
+        raise BadInput("photos need a folder", remedy="Name it with --store")
+    return Path(f"{url.database}-photos")
+
+
+def keep(store: Path, photo: KeptPhoto) -> Path:
+    """Write a photo and its small copy under its hash; what is there is not written again."""
+    path = photo_path(store, photo.content_hash)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    for target, data in ((path, photo.content), (small_path(path), photo.small)):
+        if not target.is_file():
+            target.write_bytes(data)
+    return path
+
+
+def photo_path(store: Path, content_hash: str) -> Path:
+    """Return where a photo lies."""
+    return store / content_hash[:2] / f"{content_hash}.jpg"
+
+
+def small_path(path: Path) -> Path:
+    """Return where the small copy of a photo lies."""
+    return path.with_suffix(".small.jpg")
+
+
+def take_photos(
+    register: Register, number: str, folder: Path, store: Path, *, acting: str, now: datetime
+) -> Iterator[str]:
+    """Put the pictures of a folder to the rows that name their numbers; tell what is left over."""
+    wanted = _wanted(register, number)
+    facts: list[PhotoFacts] = []
+    for path in sorted(p for p in folder.iterdir() if p.suffix.lower() in PICTURES):
+        found = number_in(path.name)
+        if found is None or found not in wanted:
+            yield f"{path.name}: no row names this number; not taken"
+            continue
+        photo = kept_photo(path.name, path.read_bytes())
+        keep(store, photo)
+        item, subject = wanted.pop(found)
+        facts.append(
+            PhotoFacts(
+                item_id=item,
+                number=str(found),
+                subject=subject,
+                content_hash=photo.content_hash,
+                file_name=path.name,
+                width=photo.width,
+                height=photo.height,
+            )
+        )
+    new = attach_photos(register, facts, acting=acting, now=now)
+    yield f"{len(facts)} photos belong to rows, {new} of them new."
+    for left in sorted(wanted):
+        yield f"photo {left} is named on the form, but no picture bears that number"
+
+
+def _wanted(register: Register, number: str) -> dict[int, tuple[int, str]]:
+    order = list(PhotoSubject)
+    wanted: dict[int, tuple[int, str]] = {}
+    with register.reading() as session:
+        for row in walked_rows(session, campaign_of(session, number)):
+            for place, photo in enumerate(numbers_written(row.found.photos)):
+                wanted[photo] = (row.item.id, str(order[min(place, len(order) - 1)]))
+    return wanted

@@ -1,0 +1,142 @@
+"""Walkdown forms that come back: their seals checked, their rows handed on as written."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from app.walkdown_papers import walk_seals
+from importers.walkdown_form import FilledWalk, read_walk
+from supports.database import Register
+from supports.errors import BadInput
+from supports.operations.walkdowns_return import (
+    ReturnedForm,
+    ReturnOutcome,
+    RowOutcome,
+    WrittenRow,
+    take_return,
+)
+from supports.queries.walkdown_lookups import campaign_of, content_of_form, form_of, item_of
+from supports.rules.walkdown_compare import Outcome
+
+
+def take_file(
+    register: Register, number: str, file: Path, *, walker: str, acting: str, now: datetime
+) -> ReturnOutcome:
+    """Take a filled-in workbook.
+
+    Parameters
+    ----------
+    walker
+        Who walked, where the form itself does not say.
+
+    Raises
+    ------
+    BadInput
+        The form is of another campaign, rows were altered where they may not be, or nobody is
+        named as walker.
+    """
+    form = read_walk(file)
+    revision = _revision(form, number)
+    with register.reading() as session:
+        content = content_of_form(form_of(session, campaign_of(session, number), revision))
+        _check(form, walk_seals(session, content))
+    names = form.walkers or ((walker,) if walker else ())
+    if not names:
+        raise BadInput(
+            "the form does not say who walked", where=form.file, remedy="Say so with --walker NAME"
+        )
+    rows = tuple(
+        WrittenRow(int(row.item_id), row.walker or names[0], row.written) for row in form.rows
+    )
+    digest = hashlib.sha256(file.read_bytes()).hexdigest()
+    returned = ReturnedForm(revision, names[0], rows, form.file, digest)
+    return take_return(register, number, returned, acting=acting, now=now)
+
+
+def _revision(form: FilledWalk, number: str) -> int:
+    campaign, _, revision = form.form_id.rpartition("/")
+    if campaign != number or not revision.isdigit():
+        raise BadInput(
+            "the form is of another campaign", where=form.file, found=form.form_id, expected=number
+        )
+    return int(revision)
+
+
+def _check(form: FilledWalk, seals: dict[int, str]) -> None:
+    true = {str(item): seal for item, seal in seals.items()}
+    altered = [
+        f"row {row.row} ({row.tag or 'no tag'})"
+        for row in form.rows
+        if not row.seal or true.get(row.item_id) != row.seal
+    ]
+    ids = [row.item_id for row in form.rows]
+    altered += [
+        f"row {row.row} ({row.tag}) stands there twice"
+        for place, row in enumerate(form.rows)
+        if row.item_id in ids[:place]
+    ]
+    if altered:
+        raise BadInput(
+            "rows were altered where they may not be; nothing was taken",
+            where=form.file,
+            found=", ".join(altered),
+        )
+
+
+def key_in(
+    register: Register,
+    number: str,
+    place: tuple[str, str],
+    written: dict[str, Any],
+    *,
+    walker: str,
+    revision: int | None,
+    acting: str,
+    now: datetime,
+) -> ReturnOutcome:
+    """Take one row keyed in from paper, on the revision printed on the sheet."""
+    with register.reading() as session:
+        campaign = campaign_of(session, number)
+        form = form_of(session, campaign, revision)
+        item = item_of(session, campaign, *place)
+        row = WrittenRow(item.id, walker, written)
+        returned = ReturnedForm(form.revision, walker, (row,))
+    return take_return(register, number, returned, acting=acting, now=now)
+
+
+def outcome_lines(outcome: ReturnOutcome) -> Iterator[str]:
+    """Return what became of a form, a line for each row that says something."""
+    if outcome.known_already:
+        yield "This file was read in before; nothing was changed."
+        return
+    if outcome.is_old:
+        yield (
+            f"The form is of revision {outcome.revision}, the newest is {outcome.newest}: "
+            "compared three ways."
+        )
+    for row in outcome.rows:
+        yield from _row_lines(row)
+    blank = sum(not row.compared and not row.doubts for row in outcome.rows)
+    conflicts = sum(bool(row.conflicts) for row in outcome.rows)
+    yield f"{len(outcome.rows)} rows, {blank} left blank, {conflicts} with conflicts."
+
+
+def _row_lines(row: RowOutcome) -> Iterator[str]:
+    if row.taken:
+        yield f"  {row.tag}: taken {', '.join(one.field for one in row.taken)}"
+    for one in row.conflicts:
+        yield (
+            f"  {row.tag}: CONFLICT on {one.field}: {row.walker} wrote {one.form}, "
+            f"known is {one.now}; choose with: supports walkdown choose"
+        )
+    if row.compared and {one.outcome for one in row.compared} <= {
+        Outcome.SAME,
+        Outcome.UNTOUCHED,
+    }:
+        yield f"  {row.tag}: says what is known already"
+    for name, why in row.doubts.items():
+        yield f"  {row.tag}: NOT TAKEN {name}: {why}"
