@@ -15,6 +15,7 @@ from app.cli import (
     stops,
     support,
     unit,
+    walkdown,
     work_order,
 )
 from supports.errors import BadInput, InputHasFaults, SupportsError
@@ -36,6 +37,7 @@ for noun, commands in (
     ("change", change.app),
     ("work-order", work_order.app),
     ("stops", stops.app),
+    ("walkdown", walkdown.app),
     ("audit", audit.app),
 ):
     app.add_typer(commands, name=noun)

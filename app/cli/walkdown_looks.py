@@ -1,0 +1,52 @@
+"""supports walkdown, looked at from above: coverage, trends, and how many to test."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from app.cli.options import Into, RegisterAt, SupportTag, tag_and_position
+
+
+def coverage(
+    every: Annotated[bool, typer.Option("--all", help="Name every support overdue.")] = False,
+    register: RegisterAt = None,
+) -> None:
+    """Count supports seen, never seen and overdue, area by area."""
+    from app.settings import now, open_register
+    from app.walkdown_tables import coverage_lines
+
+    with open_register(register).reading() as session:
+        print("\n".join(coverage_lines(session, now().date(), every=every)))
+
+
+def trend(tag: SupportTag, into: Into = Path(), register: RegisterAt = None) -> None:
+    """Draw pointer and load of a support against time, each plant state by its own sign."""
+    from app.settings import now, open_register
+    from app.walkdown_papers import write_trends
+
+    with open_register(register).reading() as session:
+        for path in write_trends(session, tag_and_position(tag)[0], into, now().date()):
+            print(path)
+
+
+def sample(
+    population: Annotated[int, typer.Argument(help="How many shock arrestors there are.")],
+    unacceptable: Annotated[int, typer.Option(help="Found unacceptable at the last look.")] = 0,
+    months: Annotated[float, typer.Option(help="The interval just ended.")] = 18.0,
+    good: Annotated[float, typer.Option(help="Share that must be good, in percent.")] = 90.0,
+    confidence: Annotated[float, typer.Option(help="In percent.")] = 95.0,
+) -> None:
+    """Say when to look again at shock arrestors and how many to test; the site decides."""
+    from app.walkdown_tables import sample_lines
+
+    shares = (good / 100.0, confidence / 100.0)
+    print("\n".join(sample_lines(population, unacceptable, months, *shares)))
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add these commands to the noun."""
+    for command in (coverage, trend, sample):
+        app.command()(command)
