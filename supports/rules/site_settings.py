@@ -127,6 +127,8 @@ class SiteSettings:
     scaffold_metre: float
     reach: float
     close_use: float
+    plan_replace: float
+    plan_add: float
 
     def with_values(self, values: Mapping[str, float]) -> SiteSettings:
         """Return the settings with some values replaced.

@@ -1,0 +1,237 @@
+"""The plan problem of a line under a change, and all that is named beside it, never dropped."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from math import inf
+
+from supports.calc.line.results import LineResult
+from supports.calc.line.solver import solve_states
+from supports.calc.reset_plan.limits import Hold, Target, Trapeze, UnitLimits
+from supports.calc.reset_plan.line_resolve import states_of_line
+from supports.calc.reset_plan.problem import PlanProblem
+from supports.errors import NotReady
+from supports.rules.assessment import AssessmentContent
+from supports.rules.judgement import UnitJudgement
+from supports.rules.line.screening import ReadyLine, ready_line
+from supports.rules.reset_planning.content import NotTurned
+from supports.rules.reset_planning.line_limits import (
+    Limited,
+    nozzle_checks,
+    support_limits,
+    tied,
+    trapezes,
+)
+from supports.rules.reset_planning.line_states import PlanLine, holds_of, plan_line
+from supports.rules.reset_planning.springs import (
+    PlanUnit,
+    group_hours,
+    plan_unit,
+    unknown_heights,
+)
+from supports.rules.reset_planning.targets import aimed_targets, calculated_targets, lever_loads
+from supports.rules.reset_planning.unit_tables import (
+    Layout,
+    ResolveByUnit,
+    layout_of,
+    states_by_unit,
+)
+from supports.rules.reset_planning.wish import PlanAim, PlanWish
+from supports.rules.site_settings import SiteSettings
+from supports.snapshots import RouteView
+from supports.units import STANDARD_GRAVITY
+from supports.vocabulary import Known
+
+NEW_STEP = 100.0
+"""Step in which the load of a support that could be added is sought [N]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Planning:
+    """A plan problem with its full solve, and what stands beside it.
+
+    Parameters
+    ----------
+    before
+        The working state before the weight is added.
+    holds
+        Props and travel stops that may be used.
+    lever
+        Set loads by the lever method [N].
+    """
+
+    problem: PlanProblem
+    resolve: ResolveByUnit
+    units: Mapping[str, PlanUnit]
+    layout: Layout
+    before: LineResult
+    holds: tuple[Hold, ...]
+    group_hours: dict[str, float]
+    lever: Mapping[str, float]
+    not_turned: tuple[NotTurned, ...]
+    missing: tuple[str, ...]
+    notes: tuple[str, ...]
+    settings: SiteSettings
+
+
+def planning_of(
+    content: AssessmentContent,
+    route: RouteView,
+    wish: PlanWish,
+    settings: SiteSettings,
+    *,
+    weight_on: bool = True,
+) -> Planning:
+    """Return the problem of one line of an assessed change.
+
+    Raises
+    ------
+    NotReady
+        The line cannot be modelled, or no unit of it may be turned; each is told with its reason.
+    """
+    ready = ready_line(route, content.change.weights)
+    line = plan_line(ready, wish.work_state, weight_on=weight_on)
+    units = _units(content, route, wish, settings)
+    layout = layout_of(line.system.frame.line, units.values())
+    units = {name: units[name] for name in layout.units}
+    shares = _shares_of_first(units, content)
+    limited = trapezes(units, shares, settings.tolerance)
+    units = tied(units, limited.trapezes)
+    _require_some(units)
+    layout = replace(layout, units=units)
+    return _put_together(content, ready, line, layout, limited.trapezes, wish, settings)
+
+
+def _units(
+    content: AssessmentContent, route: RouteView, wish: PlanWish, settings: SiteSettings
+) -> dict[str, PlanUnit]:
+    judged = judged_units(content)
+    found = [
+        plan_unit(view, unit, judged.get(unit.id), route.line.number, wish.steps_per_turn, settings)
+        for view in route.supports
+        for unit in view.units
+        if unit.kind.is_spring
+    ]
+    return {unit.name: unit for unit in found}
+
+
+def judged_units(content: AssessmentContent) -> dict[int, UnitJudgement]:
+    """Return what the assessment says of each unit, by its id."""
+    return {u.unit_id: u for j in content.judgements for u in j.units if u.unit_id is not None}
+
+
+def _require_some(units: Mapping[str, PlanUnit]) -> None:
+    if not any(unit.turnable for unit in units.values()):
+        raise NotReady(
+            "no unit of the line may be turned, so there is nothing to plan",
+            [f"{unit.name}: {unit.not_turned}" for unit in units.values()],
+        )
+
+
+def _shares_of_first(units: Mapping[str, PlanUnit], content: AssessmentContent) -> dict[str, float]:
+    """Return the part of unit A where a beam holds several lines, from the loads required [1]."""
+    judged = judged_units(content)
+    loads: dict[str, list[float]] = {}
+    for unit in units.values():
+        governing = judged[unit.unit.id].demand.governing if unit.unit.id in judged else None
+        if len(unit.support.attachments) > 1 and governing is not None:
+            half_beam = (unit.support.beam_mass or 0.0) * STANDARD_GRAVITY / 2.0
+            loads.setdefault(unit.support.tag, []).append(governing - half_beam)
+    return {tag: pair[0] / sum(pair) for tag, pair in loads.items() if len(pair) == 2}
+
+
+def _put_together(
+    content: AssessmentContent,
+    ready: ReadyLine,
+    line: PlanLine,
+    layout: Layout,
+    beams: tuple[Trapeze, ...],
+    wish: PlanWish,
+    settings: SiteSettings,
+) -> Planning:
+    units = layout.units
+    by_point, resolve = states_of_line(line.system, line.states, [line.working.name])
+    states = states_by_unit(by_point, layout)
+    nozzles = nozzle_checks(ready.route, line.system.frame.line.anchors)
+    supports = support_limits(ready.route, units, states)
+    hours = group_hours(units, settings)
+    new = tuple(_new_support(name, ready, wish) for name in line.props)
+    problem = PlanProblem(
+        states=states,
+        units=(*(unit.limits for unit in units.values()), *new),
+        supports=supports.supports,
+        nozzles=nozzles.nozzles,
+        trapezes=tuple(b for b in beams if units[b.first].turnable and units[b.second].turnable),
+        targets=_targets(content, ready, line, units, wish, settings),
+        group_costs=hours,
+        additions=dict.fromkeys(line.props, settings.plan_add),
+        keep_status=False,
+    )
+    by_name = {state.table.state: state.table for state in by_point}
+    return Planning(
+        problem=problem,
+        resolve=ResolveByUnit(resolve, by_name, layout),
+        units=units,
+        layout=layout,
+        before=line.before,
+        holds=holds_of(line, _stops(units), {n: u.support.tag for n, u in units.items()}),
+        group_hours=hours,
+        lever=lever_loads(ready, units),
+        not_turned=tuple(NotTurned(u.name, u.not_turned) for u in units.values() if u.not_turned),
+        missing=_missing(units, nozzles, supports),
+        notes=(*ready.built.notes, *nozzles.notes, *supports.notes, *unknown_heights(units)),
+        settings=settings,
+    )
+
+
+def _new_support(name: str, ready: ReadyLine, wish: PlanWish) -> UnitLimits:
+    """Return a constant that could be added where a prop could stand; never part of a plan."""
+    high = 3.0 * STANDARD_GRAVITY * sum(abs(mass.mass) for mass in ready.masses)
+    return UnitLimits(name, 0.0, NEW_STEP, wish.steps_per_turn, 0.0, 0.0, high, inf, inf, 0.0)
+
+
+def _targets(
+    content: AssessmentContent,
+    ready: ReadyLine,
+    line: PlanLine,
+    units: Mapping[str, PlanUnit],
+    wish: PlanWish,
+    settings: SiteSettings,
+) -> tuple[Target, ...]:
+    if wish.aim is PlanAim.CALCULATION:
+        return calculated_targets(units, judged_units(content), settings)
+    (reference,) = solve_states(line.system, [ready.present])
+    return aimed_targets(wish.aim, line, units, settings, reference)
+
+
+def _missing(units: Mapping[str, PlanUnit], *limited: Limited) -> tuple[str, ...]:
+    of_units = [what for unit in units.values() for what in unit.missing]
+    return (*of_units, *(what for one in limited for what in one.missing))
+
+
+def _stops(units: Mapping[str, PlanUnit]) -> tuple[str, ...]:
+    """Return the units whose travel stop may be in: not turned, or turnable with it in.
+
+    Of two units at a point the first stands for both.
+    """
+    first: dict[str, PlanUnit] = {}
+    for unit in units.values():
+        first.setdefault(unit.support.tag, unit)
+    return tuple(
+        unit.name
+        for unit in first.values()
+        if unit.unit.kind.is_constant and (not unit.turnable or _may_turn_locked(unit))
+    )
+
+
+def _may_turn_locked(unit: PlanUnit) -> bool:
+    return unit.unit.nameplate is not None and unit.unit.nameplate.may_turn_locked is Known.YES
+
+
+def with_units(planning: Planning, units: Mapping[str, PlanUnit]) -> Planning:
+    """Return the same planning with other figures of some units, e.g. mean loads per step."""
+    both = {**planning.units, **units}
+    new = [one for one in planning.problem.units if one.name not in both]
+    limits = (*(unit.limits for unit in both.values()), *new)
+    return replace(planning, problem=replace(planning.problem, units=limits), units=both)

@@ -1,0 +1,103 @@
+"""The line of a plan: props that may be put in, and the states that count, weight on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from supports.calc.line.band import Factored
+from supports.calc.line.parts import EMPTY
+from supports.calc.line.restraints import Constant
+from supports.calc.line.results import LineResult
+from supports.calc.line.solver import factored_line, solve_states
+from supports.calc.line.states import State, added, cold
+from supports.calc.reset_plan.limits import Hold
+from supports.rules.line.metal import OPERATING
+from supports.rules.line.screening import ReadyLine
+from supports.vocabulary import PlantState
+
+BEFORE = "before the weight"
+
+
+@dataclass(frozen=True, slots=True)
+class PlanLine:
+    """A line factored with its props, and its states.
+
+    Parameters
+    ----------
+    states
+        States in which limits hold, weight on; the working state first.
+    before
+        The working state before the weight is added, with the present settings.
+    props
+        Names of props that may be put in.
+    """
+
+    system: Factored
+    states: tuple[State, ...]
+    before: LineResult
+    props: tuple[str, ...]
+
+    @property
+    def working(self) -> State:
+        """Return the state in which bolts are turned."""
+        return self.states[0]
+
+
+def plan_line(ready: ReadyLine, work_state: PlantState, *, weight_on: bool = True) -> PlanLine:
+    """Return a line as it is while it is re-set.
+
+    Parameters
+    ----------
+    weight_on
+        False where the weight of the change is off the line again.
+    """
+    props = _props(ready) if weight_on else ()
+    line = ready.built.line
+    system = (
+        factored_line(replace(line, supports=(*line.supports, *props))) if props else ready.system
+    )
+    masses = ready.masses if weight_on else ()
+    bare = _states(ready, work_state)
+    states = tuple(replace(added(state, *masses), name=state.name) for state in bare)
+    (before,) = solve_states(system, [replace(bare[0], name=BEFORE)])
+    return PlanLine(system, states, before, tuple(prop.name for prop in props))
+
+
+def _states(ready: ReadyLine, work_state: PlantState) -> tuple[State, ...]:
+    operating = replace(ready.present, name=str(PlantState.OPERATING_STEADY))
+    if work_state is PlantState.OPERATING_STEADY:
+        return (operating,)
+    contents = OPERATING if work_state is PlantState.SHUT_DOWN_FULL else EMPTY
+    return (replace(cold(contents), name=str(work_state)), operating)
+
+
+def _props(ready: ReadyLine) -> tuple[Constant, ...]:
+    """Return a prop under each weight that no spring of the line holds already."""
+    taken = {spring.node for spring in ready.built.line.springs}
+    nodes = dict.fromkeys(mass.node for mass in ready.masses)
+    return tuple(
+        Constant(_prop_name(node, ready.built.distances), node, setting=0.0)
+        for node in nodes
+        if node not in taken
+    )
+
+
+def _prop_name(node: str, distances: Mapping[str, float]) -> str:
+    return f"prop at {distances[node]:.2f} m"
+
+
+def holds_of(line: PlanLine, stops: Sequence[str], points: Mapping[str, str]) -> tuple[Hold, ...]:
+    """Return props and travel stops that may be used, each at the level before the weight.
+
+    Parameters
+    ----------
+    stops
+        Units whose travel stop may be put in.
+    points
+        Support point of each unit.
+    """
+    level = {name: result.movement for name, result in line.before.supports.items()}
+    props = [Hold(name, level[name]) for name in line.props]
+    fitted = [Hold(name, level[points[name]], one_way=False) for name in stops]
+    return (*props, *fitted)
