@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from functools import cache
 
+from demo.plant.demo_line import DEMO_LIMITS, DEMO_NUMBER
 from demo.plant.geometry import nodes
 from demo.plant.lines import PlantLine, lines
 from demo.plant.people import holders
@@ -109,18 +110,33 @@ def _nozzle(line: PlantLine, nozzle: str, node: str, *, machine: bool) -> Row:
     serial, rise = line.number[-2:], 1.0 if machine else 2.5
     force, moment = rise * 820.0 * line.nps, rise * 640.0 * line.nps
     letter = "M" if machine else "V"
+    limits = _limits(line, nozzle, force, moment)
     return {
         "line": line.number,
         "nozzle": nozzle,
         "equipment": f"{line.area}-{letter}-{serial}",
         "machine": (Known.YES if machine else Known.NO).value,
         "node": node,
-        **{f"force_{axis}": share * force for axis, share in _SHARES},
-        **{f"moment_{axis}": share * moment for axis, share in _SHARES},
-        "force_resultant": 1.6 * force,
-        "moment_resultant": 1.6 * moment,
+        **limits,
         "source": f"equipment data sheet {line.area}-{serial}, revision 2",
     }
 
 
-_SHARES = (("x", 1.0), ("y", 0.8), ("z", 1.2))
+def _limits(line: PlantLine, nozzle: str, force: float, moment: float) -> Row:
+    """Return the limits of a nozzle: its own, else by its size."""
+    own = DEMO_LIMITS.get(nozzle) if line.number == DEMO_NUMBER else None
+    forces, moments, whole_force, whole_moment = own or (
+        tuple(share * force for share in _SHARES),
+        tuple(share * moment for share in _SHARES),
+        1.6 * force,
+        1.6 * moment,
+    )
+    return {
+        **{f"force_{axis}": value for axis, value in zip("xyz", forces, strict=True)},
+        **{f"moment_{axis}": value for axis, value in zip("xyz", moments, strict=True)},
+        "force_resultant": whole_force,
+        "moment_resultant": whole_moment,
+    }
+
+
+_SHARES = (1.0, 0.8, 1.2)

@@ -49,10 +49,11 @@ class WeightItem:
         return self.mass * STANDARD_GRAVITY * self.way
 
 
-VALVE_AT, POT_AT, RENEWED_ABOUT = RUN + 32.0, RUN + 13.7, RUN + 22.5
+VALVE_AT, BLIND_AT, ORIFICE_AT = RUN + 31.2, RUN + 20.6, RUN + 10.8
+WEST_DRAIN_AT, EAST_DRAIN_AT, RENEWED_ABOUT = RUN + 2.3, RUN + 40.5, 10.8
 
 WEIGHT_ITEMS: tuple[WeightItem, ...] = (
-    WeightItem("butterfly valve body", Way.ADDED, 415.0, VALVE_AT, "valve data sheet"),
+    WeightItem("butterfly valve body", Way.ADDED, 302.0, VALVE_AT, "valve data sheet"),
     WeightItem(
         "motor actuator with gear", Way.ADDED, 120.0, VALVE_AT, "valve data sheet", 0.600, 0.350
     ),
@@ -61,14 +62,21 @@ WEIGHT_ITEMS: tuple[WeightItem, ...] = (
     WeightItem("insulation box", Way.ADDED, 55.0, VALVE_AT, "insulation contractor"),
     WeightItem("pipe cut out, 0.60 m", Way.REMOVED, 93.1, VALVE_AT, "line list"),
     WeightItem("insulation removed, 0.60 m", Way.REMOVED, 18.1, VALVE_AT, "line list"),
-    WeightItem("vent with double valves", Way.ADDED, 38.0, VALVE_AT + 0.6, "isometric", 0.0, 0.450),
+    WeightItem("vent with double valves", Way.ADDED, 40.0, EAST_DRAIN_AT, "isometric", 0.0, 0.450),
     WeightItem(
-        "drain pot with double valves, filled", Way.ADDED, 262.0, POT_AT, "isometric", 0.0, -0.520
+        "east drain pot with double valves, filled", Way.ADDED, 280.0, EAST_DRAIN_AT, "isometric",
+        0.0, -0.520,
     ),
     WeightItem(
-        "second layer of insulation, 45 m", Way.ADDED, 614.0, RENEWED_ABOUT, "insulation contractor"
+        "west drain pot with double valves, filled", Way.ADDED, 178.0, WEST_DRAIN_AT, "isometric",
+        0.0, -0.480,
     ),
-)
+    WeightItem("spectacle blind between flanges", Way.ADDED, 354.0, BLIND_AT, "flange table"),
+    WeightItem("orifice plate between flanges", Way.ADDED, 153.0, ORIFICE_AT, "flange table"),
+    WeightItem(
+        "second layer of insulation, 5 m", Way.ADDED, 63.0, RENEWED_ABOUT, "insulation contractor"
+    ),
+)  # fmt: skip
 
 _WEIGHT_FIELDS = (
     Field("line", "Line number"),
@@ -89,7 +97,7 @@ def changed_points() -> tuple[Point, ...]:
 
 def calculation_rows() -> list[Row]:
     """Return revision B of the line's calculation."""
-    basis = f"with {CHANGE_NUMBER}: valve, vent, drain pot, second layer of insulation"
+    basis = f"with {CHANGE_NUMBER}: valve, vent, drain pots, blind, orifice, insulation"
     return [calculation_row(line(DEMO_NUMBER), "B", REVISED_ON, basis)]
 
 

@@ -40,6 +40,11 @@ ENDS: Headings = (
     ("line", "Line number", None),
     ("node", "Node", None),
     ("held", "Anchor or nozzle", None),
+    ("nozzle", "Nozzle", None),
+    ("turning", "Rotational stiffness", Kind.ROTATIONAL_STIFFNESS),
+    ("moved_east", "Movement east", Kind.LENGTH),
+    ("moved_north", "Movement north", Kind.LENGTH),
+    ("moved_up", "Movement up", Kind.LENGTH),
 )
 
 
@@ -110,8 +115,13 @@ def _weighed(element: Element) -> Row:
 def end_rows(line: PlantLine) -> Iterator[Row]:
     """Return how both ends of a line are held: at a nozzle of a machine or vessel."""
     names = list(nodes(line))
-    for name in (names[0], names[-1]):
-        yield {"line": line.number, "node": name, "held": "nozzle"}
+    for name, end in zip((names[0], names[-1]), line.ends, strict=True):
+        east, north, up = end.movement
+        yield {
+            "line": line.number, "node": name, "held": "nozzle", "nozzle": end.nozzle,
+            "moved_east": east, "moved_north": north, "moved_up": up,
+            **({} if end.turning is None else {"turning": end.turning}),
+        }  # fmt: skip
     for point, at in attachments(line):
         if point.kind.value == "anchor":
             yield {"line": line.number, "node": node_at(line, at), "held": "anchor"}

@@ -60,7 +60,7 @@ def constant_plate(
     step = 0.005 if system.symbol(Kind.LOAD) == "kN" else 0.5
     return {
         **common(system, nominal),
-        **_travels(system, up),
+        **travels(system, up),
         "nameplate_load": nominal,
         "range_low": nominal * (1.0 - range_share),
         "range_high": nominal * (1.0 + range_share),
@@ -78,11 +78,14 @@ def constant_plate(
     }
 
 
-def _travels(system: UnitSystem, up: float) -> Plate:
-    """Return travels and pointer marks, the way of the pointer in the middle of the scale."""
+def travels(system: UnitSystem, up: float, least: float = 0.0) -> Plate:
+    """Return travels and pointer marks, the way of the pointer in the middle of the scale.
+
+    The total travel is the shortest made that suits and that is no less than `least` [m].
+    """
     step = 1.0 if system.symbol(Kind.LENGTH) == "mm" else 0.1
     design = system.rounded(up, Kind.LENGTH, step)
-    needed = system.own(travel_to_hold(design), Kind.LENGTH)
+    needed = system.own(max(travel_to_hold(design), least), Kind.LENGTH)
     total = system.si(next(t for t in system.travels if t >= needed - 1e-9), Kind.LENGTH)
     return {
         "total_travel": total,

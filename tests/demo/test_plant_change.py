@@ -32,22 +32,23 @@ def test_every_support_of_the_line_has_a_new_load_or_carries_none():
 
 
 def test_the_run_is_in_balance_after_the_change():
-    # Statics: on the long run, load changes and added weights have one sum and one moment.
+    # Statics: on the long run, load changes and added weights have one sum and one moment, but for
+    # the 2 % that may pass round the corners to the supports beyond.
     changes = [
         (AFTER[p.tag] - BEFORE[p.tag], p.at - RUN)
         for p in changed_points()
         if BEFORE[p.tag] is not None and 0.0 < p.at - RUN < 45.0
     ]
-    weights = [(item.weight, item.along - RUN) for item in WEIGHT_ITEMS]
+    weights = [(i.weight, i.along - RUN) for i in WEIGHT_ITEMS if 0.0 < i.along - RUN < 45.0]
     added, moment = sum(w for w, _ in weights), sum(w * x for w, x in weights)
-    assert sum(force for force, _ in changes) == pytest.approx(added, rel=0.01)
-    assert sum(force * x for force, x in changes) == pytest.approx(moment, rel=0.01)
+    assert sum(force for force, _ in changes) == pytest.approx(added, rel=0.02)
+    assert sum(force * x for force, x in changes) == pytest.approx(moment, rel=0.02)
 
 
 def test_the_valve_weighs_more_than_its_data_sheet_says():
-    # 415 + 120 + 168 + 46 + 55 + 38 + 262 + 614 - 93.1 - 18.1 = 1606.8 kg
+    # 302 + 120 + 168 + 46 + 55 + 40 + 280 + 178 + 354 + 153 + 63 - 93.1 - 18.1 = 1647.8 kg
     net = sum(row["mass"] * (1 if row["way"] == "added" else -1) for row in weight_rows())
-    assert net == pytest.approx(1606.8)
+    assert net == pytest.approx(1647.8)
     # Actuator: 120 kg x 9.80665 m/s² x 0.6 m = 706 N·m about the pipe axis.
     actuator = next(item for item in WEIGHT_ITEMS if item.off_axis)
     assert actuator.weight * actuator.off_axis == pytest.approx(706.0, abs=0.1)
