@@ -9,6 +9,7 @@ import typer
 from app.cli import (
     audit,
     change,
+    line,
     people,
     register,
     sheets,
@@ -35,6 +36,7 @@ for noun, commands in (
     ("support", support.app),
     ("unit", unit.app),
     ("change", change.app),
+    ("line", line.app),
     ("work-order", work_order.app),
     ("stops", stops.app),
     ("walkdown", walkdown.app),

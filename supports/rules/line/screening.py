@@ -13,6 +13,8 @@ from supports.calc.line.band import Factored
 from supports.calc.line.checks import line_findings
 from supports.calc.line.comparison import Compared, compared
 from supports.calc.line.full_analysis import Need, full_analysis_reasons
+from supports.calc.line.influence import InfluenceTable
+from supports.calc.line.influence_of_line import influence_table
 from supports.calc.line.line import Line
 from supports.calc.line.parts import LumpedMass
 from supports.calc.line.required_loads import Aim, RequiredLoads, Wish, required_loads
@@ -136,6 +138,12 @@ def common_states(ready: ReadyLine) -> tuple[State, ...]:
     """Return the states that every line is asked in: cold empty and full, operating, test."""
     line = ready.built.line
     return (cold(), cold(OPERATING), ready.present, hydrotest(line, WATER))
+
+
+def present_influence(ready: ReadyLine) -> InfluenceTable:
+    """Return what a newton more at each spring does to a line as it stands."""
+    result = solve_states(ready.system, [ready.present])[0]
+    return influence_table(ready.system, result)
 
 
 def screen(ready: ReadyLine, aim: Aim) -> Screening:

@@ -1,0 +1,193 @@
+"""supports line: what a line does before a change, with its weight added, and as planned."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from app.cli.options import ActingAs, RegisterAt
+
+app = typer.Typer(no_args_is_help=True, help="Lines in space: screening calculations, drawings.")
+
+_Line = Annotated[str, typer.Argument(help="Line number.")]
+_Change = Annotated[str, typer.Option("--change", help="Change whose weights are added.")]
+_Aim = Annotated[
+    str,
+    typer.Option(
+        "--aim",
+        help="'pipe back to its level', 'nozzle free of force and moment', "
+        "'least change to nozzle' or 'keep present settings'.",
+    ),
+]
+_Folder = Annotated[
+    Path | None, typer.Option("--into", help="Folder for the paper and the two drawings.")
+]
+
+
+@app.command()
+def check(line: _Line, register: RegisterAt = None) -> None:
+    """Check a line's route row by row, and whether its loads on record add up."""
+    from app.line_tables import finding_lines
+    from app.settings import now, open_register
+    from supports.queries.route_views import route_view
+    from supports.queries.site import settings_in_force
+    from supports.rules.line.overview import overview
+
+    with open_register(register).reading() as session:
+        limit = settings_in_force(session, now().date()).closure
+        route = route_view(session, line)
+    seen = overview(route, limit)
+    print(f"line {line}: {len(route.nodes)} nodes, {len(route.elements)} pieces")
+    print("\n".join((*seen.facts, *finding_lines(seen.findings))))
+    print(seen.verdict)
+
+
+@app.command()
+def screen(
+    line: _Line,
+    change: _Change = "",
+    aim: _Aim = "",
+    into: _Folder = None,
+    register: RegisterAt = None,
+) -> None:
+    """Screen a line: loads before, with the weight added and nothing re-set, and as planned."""
+    from app.line_papers import write_screening
+    from app.line_tables import screening_lines
+    from app.lines import chosen_aim, made_ready
+    from app.settings import now, open_register
+    from supports.rules.line import screening
+
+    with open_register(register).reading() as session:
+        ready = made_ready(session, line, change)
+        screened = screening.screen(ready, chosen_aim(aim, ready))
+        print("\n".join(screening_lines(screened)))
+        if into is not None:
+            for path in write_screening(session, (ready, screened), change, into, now()):
+                print(path)
+
+
+@app.command("screen-all")
+def screen_all(register: RegisterAt = None) -> None:
+    """Screen every line as it stands: closure and nozzle use as findings, and what is missing."""
+    from time import perf_counter
+
+    from app.line_tables import STAMP, finding_lines
+    from app.settings import now, open_register
+    from supports.queries.route_views import route_view, routed_lines, unrouted_lines
+    from supports.queries.site import settings_in_force
+    from supports.rules.line.overview import overview
+
+    print(STAMP)
+    began, verdicts = perf_counter(), []
+    with open_register(register).reading() as session:
+        limit = settings_in_force(session, now().date()).closure
+        numbers, without = routed_lines(session), unrouted_lines(session)
+        for number in numbers:
+            seen = overview(route_view(session, number), limit)
+            verdicts.append(seen.screened)
+            print("\n".join((seen.verdict, *finding_lines(seen.findings))))
+    for number in without:
+        print(f"{number}: cannot be screened (missing: its route)")
+    done, failed = sum(verdicts), len(verdicts) - sum(verdicts)
+    print(f"{done} lines screened, {failed} could not be, {len(without)} have no route; "
+          f"{perf_counter() - began:.1f} s.")  # fmt: skip
+
+
+@app.command()
+def states(line: _Line, register: RegisterAt = None) -> None:
+    """Show a line cold and empty, cold and full, operating, and under test with stops in."""
+    from app.line_tables import STAMP, state_lines
+    from app.lines import made_ready
+    from app.settings import open_register
+    from supports.calc.line.solver import solve_states
+    from supports.errors import CannotCalculate
+    from supports.rules.line.screening import common_states
+
+    with open_register(register).reading() as session:
+        ready = made_ready(session, line)
+    print(STAMP)
+    for state in common_states(ready):
+        try:
+            result = solve_states(ready.system, [state])[0]
+            print("\n".join(state_lines(result)))
+        except CannotCalculate as error:
+            print(f"{state.name}: cannot be calculated: {error}")
+
+
+@app.command()
+def influence(line: _Line, register: RegisterAt = None) -> None:
+    """Show what 1 kN more at each spring does to the others, to pointers and nozzles."""
+    from app.line_tables import influence_lines
+    from app.lines import made_ready
+    from app.settings import open_register
+    from supports.rules.line.screening import present_influence
+
+    with open_register(register).reading() as session:
+        ready = made_ready(session, line)
+    print("\n".join(influence_lines(present_influence(ready))))
+
+
+@app.command("what-if")
+def what_if(
+    line: _Line,
+    changes: Annotated[list[str], typer.Argument(help="Changes of settings: PS-1024=+1.0kN")],
+    register: RegisterAt = None,
+) -> None:
+    """Tell what a line will show after changes of settings, as long as nothing lifts."""
+    from app.line_tables import what_if_lines
+    from app.lines import known_springs, made_ready, setting_changes
+    from app.settings import open_register
+    from supports.calc.line import influence as calc
+    from supports.rules.line.screening import present_influence
+
+    wanted = setting_changes(changes)
+    with open_register(register).reading() as session:
+        table = present_influence(made_ready(session, line))
+    known_springs(wanted, table.units)
+    print("\n".join(what_if_lines(calc.what_if(table, table.changes(wanted)), table)))
+
+
+@app.command()
+def compare(line: _Line, register: RegisterAt = None) -> None:
+    """Hold a line as it stands against its calculation on record, support by support."""
+    from app.line_tables import compared_lines
+    from app.lines import made_ready
+    from app.settings import open_register
+    from supports.calc.line.comparison import compared
+    from supports.calc.line.solver import solve_states
+    from supports.rules.line.screening import calculated_loads
+
+    with open_register(register).reading() as session:
+        ready = made_ready(session, line)
+    on_record = calculated_loads(ready.route)
+    result = solve_states(ready.system, [ready.present])[0]
+    print("\n".join(compared_lines(compared(result, on_record))))
+    if not on_record:
+        print(f"line {line} has no calculation on record: nothing can be compared.")
+
+
+@app.command()
+def store(
+    lines: Annotated[list[str], typer.Argument(help="Line numbers, all of the change.")],
+    change: Annotated[str, typer.Option("--change", help="Change whose weights are added.")],
+    aim: _Aim = "",
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Store the loads as planned as a calculation by screening, to assess the change by."""
+    from app.lines import chosen_aim, made_ready
+    from app.settings import acting_person, now, open_register
+    from supports.operations.line_calculations import store_screening
+
+    opened = open_register(register)
+    with opened.reading() as session:
+        chosen = chosen_aim(aim, made_ready(session, lines[0], change))
+    acting_as = acting_person(acting)
+    stored = store_screening(opened, lines, change, chosen, acting=acting_as, now=now())
+    print(
+        f"{stored.number} revision {stored.revision} is stored: {stored.supports} supports, "
+        f"method 'screening', aim '{chosen}'. Next: supports change assess {change} "
+        f"--calculation {stored.number} --revision {stored.revision} --aim '{chosen}'"
+    )

@@ -1,0 +1,46 @@
+"""The paper and the drawings of a screened line on disk."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy.orm import Session
+
+from reports.contents.common import PaperHead
+from reports.contents.screening_of_line import screening_of_line
+from reports.pdf.line_screening import line_screening_pdf
+from reports.svg.line_drawings import line_svgs
+from supports.freezing import fingerprint, short, to_plain
+from supports.queries.site import plant_name
+from supports.rules.line.screening import ReadyLine, Screening
+
+
+def write_screening(
+    session: Session,
+    screened: tuple[ReadyLine, Screening],
+    change: str,
+    into: Path,
+    made: datetime,
+) -> list[Path]:
+    """Write the paper of a screened line and its two drawings; return the files."""
+    ready, screening = screened
+    number = ready.route.line.number
+    head = PaperHead(
+        title="Line screening",
+        number=number,
+        about=f"line {number}, change {change}" if change else f"line {number} as it stands",
+        revision="screening",
+        made=made,
+        fingerprint=short(fingerprint(to_plain(ready.route))),
+        valid_until="the register changes",
+        plant=plant_name(session),
+    )
+    paper = screening_of_line(head, ready, screening, change)
+    stem = f"{number}-{change}-screening" if change else f"{number}-screening"
+    files = {f"{stem}.pdf": line_screening_pdf(paper)}
+    files |= {f"{stem}-{name}.svg": content for name, content in line_svgs(paper).items()}
+    into.mkdir(parents=True, exist_ok=True)
+    for name, content in files.items():
+        (into / name).write_bytes(content)
+    return [into / name for name in files]

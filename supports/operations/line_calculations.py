@@ -1,0 +1,167 @@
+"""A screening calculation kept as a calculation, so that a change can be assessed by it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from supports.calc.line.required_loads import Aim
+from supports.calc.line.results import LineResult
+from supports.calc.line.solver import solve_states
+from supports.database import Register
+from supports.errors import BadInput, NotAllowed
+from supports.model import Calculation, DesignCase, RequiredLoad
+from supports.operations.acting import Actor, Deed, deed
+from supports.queries.change_views import change_view
+from supports.queries.lookups import line_of, point_of
+from supports.queries.route_views import route_view
+from supports.rules.line.screening import PLANNED, ReadyLine, Screening, ready_line, screen
+from supports.snapshots import ChangeView
+from supports.vocabulary import (
+    CalculationMethod,
+    CalculationStatus,
+    CaseKind,
+    Known,
+    Role,
+    SupportKind,
+)
+
+_SIDEWAYS = {str(SupportKind.GUIDE), str(SupportKind.LINE_STOP), ""}
+
+
+@dataclass(frozen=True, slots=True)
+class Stored:
+    """What was stored: number and revision of the calculation, and supports with loads."""
+
+    number: str
+    revision: str
+    supports: int
+
+
+def store_screening(
+    register: Register,
+    lines: Sequence[str],
+    change: str,
+    aim: Aim,
+    *,
+    acting: str,
+    now: datetime,
+) -> Stored:
+    """Screen lines through a change and keep the loads as planned; return what was stored.
+
+    Parameters
+    ----------
+    aim
+        What the engineer wants of the re-set; it is recorded with the calculation.
+
+    Raises
+    ------
+    NotAllowed
+        The person is no stress engineer.
+    BadInput
+        A line is not one of the change.
+    NotReady, CannotCalculate
+        A line cannot be screened; the message says what is missing.
+    """
+    action, reason = "store a screening calculation", f"aim: {aim}"
+    with deed(register, acting, now, action=action, reason=reason, subject=change) as act:
+        session, view = act.session, change_view(act.session, change)
+        _require_engineer(act.person)
+        _require_lines(view, lines)
+        calculation = _calculation(act, view, aim)
+        stored = 0
+        for number in lines:
+            ready = ready_line(route_view(session, number), view.weights)
+            stored += _loads(session, calculation, ready, screen(ready, aim))
+        return Stored(calculation.number, calculation.revision, stored)
+
+
+def _require_engineer(person: Actor) -> None:
+    if Role.STRESS_ENGINEER not in person.roles:
+        raise NotAllowed(
+            f"{person.name} may not store a calculation",
+            expected=f"a {Role.STRESS_ENGINEER}",
+        )
+
+
+def _require_lines(change: ChangeView, lines: Sequence[str]) -> None:
+    strange = [number for number in lines if number not in change.lines]
+    if strange or not lines:
+        raise BadInput(
+            f"change {change.number} does not touch every line named",
+            found=", ".join(strange) or "no line",
+            expected=", ".join(change.lines),
+        )
+
+
+def _calculation(act: Deed, change: ChangeView, aim: Aim) -> Calculation:
+    number = f"SCREENING-{change.number}"
+    query = select(func.count(Calculation.id)).where(Calculation.number == number)
+    net = sum(item.mass for item in change.weights)
+    calculation = Calculation(
+        number=number,
+        revision=str((act.session.scalar(query) or 0) + 1),
+        method=CalculationMethod.SCREENING,
+        status=CalculationStatus.ISSUED,
+        issued_on=act.today,
+        author=act.person.name,
+        basis=(
+            f"screening calculation; aim: {aim}; weights of {change.number}: "
+            f"{len(change.weights)} items, net {net:+.1f} kg; settings as on record"
+        ),
+    )
+    act.session.add(calculation)
+    act.session.flush()
+    return calculation
+
+
+def _loads(
+    session: Session, calculation: Calculation, ready: ReadyLine, screening: Screening
+) -> int:
+    line = line_of(session, ready.route.line.number)
+    case = _operating_case(session, line.id)
+    planned = screening.results[PLANNED]
+    rises = dict(_rises(ready, planned))
+    carrying = [one for one in screening.supports if one.kind not in _SIDEWAYS]
+    for one in carrying:
+        row = RequiredLoad(
+            calculation_id=calculation.id,
+            point_id=point_of(session, one.tag),
+            line_id=line.id,
+            case_id=case.id,
+            load=one.planned,
+            includes_hardware=Known.NO,
+            movement_up=rises[one.tag],
+        )
+        session.add(row)
+    session.flush()
+    return len(carrying)
+
+
+def _operating_case(session: Session, line_id: int) -> DesignCase:
+    """Return the line's operating case; made where there is none yet."""
+    query = (
+        select(DesignCase)
+        .where(DesignCase.line_id == line_id, DesignCase.kind == CaseKind.OPERATING)
+        .order_by(DesignCase.id)
+        .limit(1)
+    )
+    found = session.scalar(query)
+    if found is None:
+        found = DesignCase(line_id=line_id, name="operating", kind=CaseKind.OPERATING)
+        session.add(found)
+        session.flush()
+    return found
+
+
+def _rises(ready: ReadyLine, planned: LineResult) -> Iterator[tuple[str, float]]:
+    """Give the movement of each support from shut down to operating, as planned [m]."""
+    state = planned.state
+    at_rest = replace(state, name="shut down, as planned", temperature=None, movements={})
+    cold = solve_states(ready.system, [at_rest])[0]
+    for tag, hot in planned.supports.items():
+        yield tag, hot.movement - cold.supports[tag].movement
