@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import asdict, dataclass
 
 from supports.calc.net_weight import Item, NetWeight, Way, net_weight
-from supports.rules.judgement import SupportJudgement, judge_support
+from supports.rules.catalogue import RULES_VERSION
+from supports.rules.judgement import SupportJudgement, judge_supports
+from supports.rules.rule import Override
 from supports.rules.site_settings import SiteSettings
 from supports.snapshots import (
     CalculationView,
@@ -15,10 +17,7 @@ from supports.snapshots import (
     SupportView,
     WeightItemView,
 )
-from supports.vocabulary import Verdict
-
-RULES_VERSION = "1"
-"""Raised whenever a rule answers differently for the same facts."""
+from supports.vocabulary import Known, Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +32,8 @@ class AssessmentContent:
         One for each support, in the same order.
     settings
         The site's limits in force, in SI.
+    overrides
+        Those that hold for one line or one class only.
     """
 
     change: ChangeView
@@ -42,6 +43,7 @@ class AssessmentContent:
     nozzles: tuple[NozzleLimitView, ...]
     settings: dict[str, float]
     rules_version: str = RULES_VERSION
+    overrides: tuple[Override, ...] = ()
 
     def count(self, verdict: Verdict) -> int:
         """Count the supports of a verdict."""
@@ -66,16 +68,25 @@ def assess(
     supports: Sequence[SupportView],
     nozzles: Sequence[NozzleLimitView],
     settings: SiteSettings,
+    overrides: Collection[Override] = (),
 ) -> AssessmentContent:
     """Judge every support of the lines that a change touches."""
     ordered = sorted(supports, key=lambda s: _along(s, change.lines))
+    judgements = judge_supports(
+        ordered,
+        settings,
+        overrides=overrides,
+        near_nozzle={nozzle.line for nozzle in nozzles},
+        near_machine={nozzle.line for nozzle in nozzles if nozzle.machine is Known.YES},
+    )
     return AssessmentContent(
         change=change,
         calculation=calculation,
         supports=tuple(ordered),
-        judgements=tuple(judge_support(s, settings) for s in ordered),
+        judgements=judgements,
         nozzles=tuple(nozzles),
         settings=asdict(settings),
+        overrides=tuple(overrides),
     )
 
 

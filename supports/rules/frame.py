@@ -72,21 +72,23 @@ class Frame:
 
     def __getitem__(self, name: str) -> FloatColumn:
         """Return a column of numbers; all not known where the frame does not have it."""
-        column = self.columns.get(name)
-        return np.full(self.size, np.nan) if column is None else column
+        column: Any = self.columns.get(name)
+        found: FloatColumn = np.full(self.size, np.nan) if column is None else column
+        return found
 
     def text(self, name: str) -> TextColumn:
         """Return a column of words; all '' where the frame does not have it."""
-        column = self.columns.get(name)
-        return np.full(self.size, "", dtype=object) if column is None else column
+        column: Any = self.columns.get(name)
+        found: TextColumn = np.full(self.size, "", dtype=object) if column is None else column
+        return found
 
     def yes(self, name: str) -> BoolColumn:
         """Return where a yes-or-no column says yes; not known is not yes."""
-        return self[name] == 1.0
+        return np.equal(self[name], 1.0)
 
     def no(self, name: str) -> BoolColumn:
         """Return where a yes-or-no column says no; not known is not no."""
-        return self[name] == 0.0
+        return np.equal(self[name], 0.0)
 
     def known(self, name: str) -> BoolColumn:
         """Return where a column is known."""

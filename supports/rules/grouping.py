@@ -11,7 +11,8 @@ from supports.rules.frame import FloatColumn, IntColumn
 
 def sum_by(group: IntColumn, values: FloatColumn, size: int) -> FloatColumn:
     """Return the sum of each group; a not-known value makes its group's sum not known."""
-    return np.bincount(group, weights=values, minlength=size)
+    sums: FloatColumn = np.bincount(group, weights=values, minlength=size).astype(np.float64)
+    return sums
 
 
 def count_by(group: IntColumn, size: int) -> FloatColumn:
@@ -57,13 +58,3 @@ def codes_of(values: Iterable[Hashable]) -> tuple[IntColumn, list[Hashable]]:
     known: dict[Hashable, int] = {}
     codes = [known.setdefault(value, len(known)) for value in values]
     return np.array(codes, dtype=np.int64), list(known)
-
-
-def running_sum_below(group: IntColumn, values: FloatColumn) -> FloatColumn:
-    """Return for each row the sum of the later rows of its group; groups stand together."""
-    if len(group) == 0:
-        return values
-    through = np.cumsum(values)
-    last = last_by(group, int(group.max()) + 1)
-    below: FloatColumn = through[last[group]] - through
-    return below

@@ -1,21 +1,24 @@
-"""Every rule asked of one support, and the verdict that follows."""
+"""What is to become of each unit: the rules asked of it, and the verdict that follows."""
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from supports.calc.hardware import StackUse
-from supports.calc.unit_re_set import ReSet, Standing
+from supports.calc.unit_re_set import ReSet
 from supports.calc.variable_spring import TakeUp
 from supports.findings import Severity
 from supports.rules.answers import RuleAnswer, judged, not_applicable, unjudged
-from supports.rules.constant_rules import constant_answers, re_set_of, turning_missing
-from supports.rules.hardware_rules import hardware_answers, stack_of
-from supports.rules.required import UnitDemand, demand
+from supports.rules.constant_rules import re_set_of, turning_missing
+from supports.rules.hardware_rules import stack_of
+from supports.rules.loads_judged import AskedOfSome, ask_of_some
+from supports.rules.required import UnitDemand, demand_of
+from supports.rules.rule import Limits, Override
 from supports.rules.site_settings import SiteSettings
-from supports.rules.variable_rules import take_up_of, variable_answers
+from supports.rules.variable_rules import take_up_of
 from supports.snapshots import SupportView, UnitView
-from supports.vocabulary import Arrangement, CaseKind, SupportKind, Verdict
+from supports.vocabulary import Arrangement, SupportKind, Verdict
 
 _CANNOT_BE_SET = {
     "load-outside-field-range",
@@ -30,6 +33,7 @@ _HARDWARE = {
     "weld-or-lug-over",
     "trapeze-beam-over",
     "derated-by-condition",
+    "riser-arm-for-half",
 }
 _LOAD_RULES = {
     "load-outside-field-range",
@@ -38,6 +42,14 @@ _LOAD_RULES = {
     "variable-needs-re-set",
     "required-load-known",
 }
+_TURNED = {"constant-needs-re-set", "variable-needs-re-set"}
+_DOUBTFUL = {
+    "difference-inside-band",
+    "rigid-unloaded",
+    "load-close-to-range-end",
+    "one-setting-many-cases",
+}
+_PIECES = "weakest-piece-unknown"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +70,8 @@ class UnitJudgement:
 
     @property
     def failures(self) -> tuple[RuleAnswer, ...]:
-        """Return the rules broken, gravest first."""
-        broken = [a for a in self.answers if a.fails]
+        """Return the rules broken, gravest first; what is only a note is left out."""
+        broken = [a for a in self.answers if a.fails and a.severity is not Severity.NOTE]
         return tuple(sorted(broken, key=lambda a: a.severity.rank))
 
 
@@ -79,33 +91,61 @@ class SupportJudgement:
 
 
 def judge_support(support: SupportView, settings: SiteSettings) -> SupportJudgement:
-    """Ask every rule of a support; units on one trapeze are judged each alone and set together."""
+    """Judge one support; units on one trapeze are judged each alone and set together."""
+    return judge_supports([support], settings)[0]
+
+
+def judge_supports(
+    supports: Sequence[SupportView],
+    settings: SiteSettings,
+    *,
+    overrides: Collection[Override] = (),
+    near_nozzle: Collection[str] = (),
+    near_machine: Collection[str] = (),
+) -> tuple[SupportJudgement, ...]:
+    """Judge some supports, in their order.
+
+    Parameters
+    ----------
+    overrides
+        Settings that hold for one line or one class only.
+    near_nozzle, near_machine
+        Numbers of lines with load-limited nozzles, and with nozzles of machines.
+    """
+    limits = Limits(settings, tuple(overrides))
+    asked = ask_of_some(supports, limits, near_nozzle=near_nozzle, near_machine=near_machine)
+    return tuple(_judge(asked, place, support, settings) for place, support in enumerate(supports))
+
+
+def _judge(
+    asked: AskedOfSome, place: int, support: SupportView, settings: SiteSettings
+) -> SupportJudgement:
     units: tuple[UnitView | None, ...] = support.units or (None,)
-    judged_units = tuple(_judge_unit(support, unit, settings) for unit in units)
+    rows = asked.rows_of(place)
+    found = tuple(
+        _judge_unit(asked, row, (support, unit), settings)
+        for row, unit in zip(rows, units, strict=True)
+    )
     if support.arrangement is Arrangement.TRAPEZE:
-        judged_units = _together(judged_units)
-    verdict = min((unit.verdict for unit in judged_units), key=lambda v: v.rank)
-    return SupportJudgement(support.id, support.tag, verdict, judged_units)
+        found = _together(found)
+    verdict = min((unit.verdict for unit in found), key=lambda v: v.rank)
+    return SupportJudgement(support.id, support.tag, verdict, found)
 
 
 def _judge_unit(
-    support: SupportView, unit: UnitView | None, settings: SiteSettings
+    asked: AskedOfSome,
+    row: int,
+    judged_here: tuple[SupportView, UnitView | None],
+    settings: SiteSettings,
 ) -> UnitJudgement:
-    wanted = demand(support, unit, settings.tolerance)
+    support, unit = judged_here
+    wanted = demand_of(asked.loads, row, asked.case_names)
     kind = unit.kind if unit else support.kind
     if kind.carries_no_weight and wanted.governing is None:
         return _carries_no_weight(unit, kind)
     re_set, take_up = _set_up(unit, wanted, settings)
-    stack = stack_of(support, unit, wanted)
-    answers = [_required_known(wanted), *_one_way(support, wanted, settings)]
-    if unit is not None and unit.kind.is_constant:
-        answers += constant_answers(unit, wanted, re_set, settings)
-    elif unit is not None and unit.kind.is_variable:
-        answers += variable_answers(unit, wanted, take_up, settings)
-    elif support.kind.is_spring:
-        answers.append(unjudged("setting-known", Severity.ACT, "unit with its nameplate"))
-    answers += hardware_answers(support, unit, wanted, stack, settings)
-    verdict, missing = _verdict(unit, answers, re_set, take_up)
+    answers = (_required_known(wanted), *_setting_known(support, unit), *asked.answers(row))
+    verdict, missing = _verdict(unit, answers, re_set, asked.unrated(row))
     return UnitJudgement(
         unit_id=unit.id if unit else None,
         position=unit.position if unit else "",
@@ -113,11 +153,11 @@ def _judge_unit(
         verdict=verdict,
         demand=wanted,
         present=unit.setting.load if unit and unit.setting else None,
-        answers=tuple(answers),
+        answers=answers,
         missing=missing,
         re_set=re_set,
         take_up=take_up,
-        stack=stack,
+        stack=stack_of(support, unit, wanted),
     )
 
 
@@ -152,32 +192,24 @@ def _required_known(wanted: UnitDemand) -> RuleAnswer:
     return judged(rule, severity, f"required {wanted.governing / 1000:.2f} kN", fails=False)
 
 
-def _one_way(
-    support: SupportView, wanted: UnitDemand, settings: SiteSettings
-) -> tuple[RuleAnswer, ...]:
-    """Ask whether a support that can only carry is asked to pull down or is nearly off."""
-    if wanted.governing is None or support.kind is SupportKind.ANCHOR:
+def _setting_known(support: SupportView, unit: UnitView | None) -> tuple[RuleAnswer, ...]:
+    rule, severity = "setting-known", Severity.ACT
+    if unit is None:
+        absent = unjudged(rule, severity, "unit with its nameplate")
+        return (absent,) if support.kind.is_spring else ()
+    if not unit.kind.is_constant:
         return ()
-    text = f"required {wanted.governing / 1000:.2f} kN"
-    pulled = judged("pull-needed-downwards", Severity.ACT, text, fails=wanted.governing <= 0.0)
-    sustained = [c.load for c in wanted.cases if c.kind is CaseKind.SUSTAINED]
-    if support.kind.is_spring or not sustained:
-        return (pulled,)
-    least = settings.rigid_unloading_share * max(sustained)
-    unloaded = judged(
-        "rigid-unloaded",
-        Severity.ACT,
-        f"operating {wanted.governing / 1000:.2f} kN, sustained {max(sustained) / 1000:.2f} kN",
-        fails=wanted.governing < least,
-    )
-    return (pulled, unloaded)
+    if unit.setting is None:
+        return (unjudged(rule, severity, "present setting"),)
+    text = f"set on {unit.setting.happened_on.isoformat()} ({unit.setting.method})"
+    return (judged(rule, severity, text, fails=False),)
 
 
 def _verdict(
     unit: UnitView | None,
-    answers: list[RuleAnswer],
+    answers: tuple[RuleAnswer, ...],
     re_set: ReSet | None,
-    take_up: TakeUp | None,
+    unrated: tuple[str, ...],
 ) -> tuple[Verdict, tuple[str, ...]]:
     """Return the weightiest verdict; what is known to be bad outweighs what is not known."""
     broken = {a.rule for a in answers if a.fails}
@@ -187,26 +219,15 @@ def _verdict(
         return Verdict.HARDWARE_FAILS, _missing_for(answers, _LOAD_RULES)
     if missing := _missing_for(answers, _LOAD_RULES):
         return Verdict.CANNOT_JUDGE, missing
-    if not _moves(re_set, take_up, broken):
-        return _standing_still(re_set, broken), ()
-    missing = _missing_for(answers, {"weakest-piece-unknown"})
+    if not broken & _TURNED:
+        return (Verdict.ENGINEER_DECIDES if broken & _DOUBTFUL else Verdict.LEAVE), ()
+    missing = (*_missing_for(answers, {_PIECES}), *unrated)
     if re_set is not None and unit is not None:
         missing = (*turning_missing(unit, decrease=re_set.change < 0.0), *missing)
     return (Verdict.CANNOT_JUDGE, missing) if missing else (Verdict.RE_SET, ())
 
 
-def _moves(re_set: ReSet | None, take_up: TakeUp | None, broken: set[str]) -> bool:
-    turned = re_set is not None and re_set.standing is Standing.RE_SET
-    return turned or (take_up is not None and "variable-needs-re-set" in broken)
-
-
-def _standing_still(re_set: ReSet | None, broken: set[str]) -> Verdict:
-    doubtful = {"rigid-unloaded", "load-close-to-range-end", "one-setting-many-cases"}
-    inside_band = re_set is not None and re_set.standing is Standing.ENGINEER_DECIDES
-    return Verdict.ENGINEER_DECIDES if inside_band or broken & doubtful else Verdict.LEAVE
-
-
-def _missing_for(answers: list[RuleAnswer], rules: set[str]) -> tuple[str, ...]:
+def _missing_for(answers: tuple[RuleAnswer, ...], rules: set[str]) -> tuple[str, ...]:
     named = [m for a in answers if a.cannot_judge and a.rule in rules for m in a.missing]
     return tuple(dict.fromkeys(named))
 

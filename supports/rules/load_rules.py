@@ -245,7 +245,7 @@ def _rigid_unloaded(f: Frame, s: Limits) -> Judged:
 
 _RANGE = ("required", "nameplate_load", "range_low", "range_high")
 _SET = (*_RANGE, "setting")
-_SET_WORDS = "set {setting}, required {required}: {difference:+}"
+_SET_WORDS = "set {setting}, required {required}: {difference:+.2}"
 
 LOAD_RULES = (
     Rule(

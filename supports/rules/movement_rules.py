@@ -14,11 +14,17 @@ from supports.units import Kind
 
 def _angle(apart: FloatColumn, length: FloatColumn) -> FloatColumn:
     """Return the rod's angle; no further out than the rod is long."""
-    return swing_angle(smaller(apart, length), length)
+    angle: FloatColumn = swing_angle(smaller(apart, length), length)
+    return angle
+
+
+def _offset(f: Frame) -> FloatColumn:
+    """Return the offset built into the rod [m]; none where none is on record."""
+    return np.nan_to_num(f["rod_offset"])
 
 
 def _swing(f: Frame, s: Limits) -> Judged:
-    offset = np.where(f.known("rod_offset"), f["rod_offset"], 0.0)
+    offset = _offset(f)
     apart = larger(abs(f["sideways"] - offset), abs(offset))
     angle = _angle(apart, f["rod_length"])
     return Judged(
@@ -35,7 +41,7 @@ def _swing(f: Frame, s: Limits) -> Judged:
 
 
 def _swing_seen(f: Frame, s: Limits) -> Judged:
-    offset = np.where(f.known("rod_offset"), f["rod_offset"], 0.0)
+    offset = _offset(f)
     expected_apart = np.where(f.yes("read_hot"), abs(f["sideways"] - offset), abs(offset))
     expected = _angle(expected_apart, f["rod_length"])
     away = abs(f["rod_angle"] - expected)
@@ -90,7 +96,7 @@ def _lifted(f: Frame, _: Limits) -> Judged:
 
 
 def _leaning(f: Frame, s: Limits) -> Judged:
-    built_in = _angle(np.where(f.known("rod_offset"), abs(f["rod_offset"]), 0.0), f["rod_length"])
+    built_in = _angle(abs(_offset(f)), f["rod_length"])
     beyond = f["lean_seen"] - built_in
     return Judged(
         applies=f.known("lean_seen"),

@@ -237,11 +237,12 @@ def ask(rule: Rule, rows: Frame, limits: Limits) -> Asked:
 def missing_words(asked: Asked, row: int) -> tuple[str, ...]:
     """Return what is missing for a row, in words, once each."""
     absent = [name for name, rows in asked.missing.items() if rows[row]]
-    return tuple(dict.fromkeys(_words(asked.rows, name, row) for name in absent))
+    words = [word for name in absent for word in _words(asked.rows, name, row)]
+    return tuple(dict.fromkeys(words))
 
 
-def _words(rows: Frame, name: str, row: int) -> str:
+def _words(rows: Frame, name: str, row: int) -> list[str]:
     """Return why a column is not known, where the frame says so, else what it is called."""
     why: TextColumn = rows.text(f"{name}?")
     known = catalogue().get(name)
-    return str(why[row]) or (known.label if known else name)
+    return str(why[row]).split("; ") if why[row] else [known.label if known else name]

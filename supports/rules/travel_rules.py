@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from supports.calc.elementwise import at_least, at_most, larger, ratio, smaller
@@ -28,8 +30,9 @@ def _more_than_unit(f: Frame, _: Limits) -> Judged:
 
 def _reserve_short(f: Frame, s: Limits) -> Judged:
     design = abs(f["design_travel"])
-    least, share = s.of("travel_extra_least", f), s.of("travel_extra_share", f)
-    needed = travel_needed(design, least, share)  # type: ignore[arg-type]  elementwise
+    least: Any = s.of("travel_extra_least", f)
+    share: Any = s.of("travel_extra_share", f)
+    needed = travel_needed(design, least, share)
     return Judged(
         applies=f.yes("constant"),
         when=at_most(design, f["total_travel"]),

@@ -6,7 +6,9 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from math import isnan
 from string import Formatter
+from typing import Self
 
 from supports.findings import Answer
 from supports.rules.answers import RuleAnswer
@@ -32,7 +34,11 @@ class _Word(str):
 
     __slots__ = ("kind", "si", "unit")
 
-    def __new__(cls, si: float, kind: Kind, unit: str) -> _Word:
+    si: float
+    kind: Kind
+    unit: str
+
+    def __new__(cls, si: float, kind: Kind, unit: str) -> Self:
         """Write an SI value in a unit."""
         made = super().__new__(cls, _quantity(si, kind, unit, None))
         made.si, made.kind, made.unit = si, kind, unit
@@ -46,7 +52,7 @@ class _Word(str):
 
 
 def _quantity(si: float, kind: Kind, unit: str, places: int | None) -> str:
-    if si != si:  # not-a-number is the one value that is not itself  # noqa: PLR0124  the test of it
+    if isnan(si):
         return "not known"
     if kind is Kind.COUNT:
         return f"{si:.{places if places is not None else 2}f}".rstrip("0").rstrip(".")
@@ -183,13 +189,12 @@ def _names(template: str) -> list[str]:
 
 def _inputs(asked: Asked, words: Mapping[str, str], origins: Mapping[str, str]) -> Iterator[Step]:
     for name in columns_of(asked):
-        yield Step(catalogue()[name].label, str(words[name]), source=origins.get(name, ""))
+        yield Step(_plain(name), str(words[name]), source=origins.get(name, ""))
 
 
 def _worked(asked: Asked, words: Mapping[str, str]) -> Iterator[Step]:
-    labels = {name: column.label for name, column in catalogue().items()}
+    labels = {name: _plain(name) for name in words}
     labels |= {name: figure.label for name, figure in asked.judged.figures.items()}
-    labels |= {name: name.replace("_", " ") for name in asked.rule.limits}
     for name, figure in asked.judged.figures.items():
         formula = re.sub(r"\{(\w+)\}", lambda m: labels[m[1]], figure.formula)
         filled = re.sub(r"\{(\w+)\}", lambda m: str(words[m[1]]), figure.formula)
@@ -200,7 +205,12 @@ def _limits(asked: Asked, words: Mapping[str, str], origins: Mapping[str, str]) 
     for name in asked.rule.limits:
         limit = proposed()[name]
         source = origins.get(name) or f"proposed; {limit.source}; {limit.trust}"
-        yield Step(name.replace("_", " "), str(words[name]), source=source)
+        yield Step(_plain(name), str(words[name]), source=source)
+
+
+def _plain(name: str) -> str:
+    """Return a name of a column or a limit as words: they are chosen to be read."""
+    return name.replace("_", " ")
 
 
 def _words(asked: Asked, row: int, limits: Limits) -> dict[str, str]:
