@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
+from zipfile import BadZipFile
 
 from openpyxl import load_workbook
 from openpyxl.utils.exceptions import InvalidFileException
@@ -90,7 +91,7 @@ def read_form(path: Path) -> FilledForm:
 def _opened(path: Path) -> Any:
     try:
         return load_workbook(path, data_only=True)
-    except (OSError, InvalidFileException, KeyError, ValueError) as error:
+    except (OSError, BadZipFile, InvalidFileException, KeyError, ValueError) as error:
         raise FileUnusable(
             "the form cannot be opened as a workbook", where=path.name, found=str(error)
         ) from error

@@ -127,7 +127,9 @@ def test_what_cannot_be_judged_says_what_is_missing(plant):
 
 def test_reasons_name_the_numbers_that_decide(plant):
     units = dict(judged(plant.content()))
-    reasons = {name: " | ".join(a.text for a in u.failures) for name, u in units.items()}
+    reasons = {
+        name: " | ".join(a.text for a in u.failures).replace(" %", "%") for name, u in units.items()
+    }
     assert (
         "+17.0% from the nameplate load 20.00 kN; range 17.00 kN to 23.00 kN" in reasons["PS-1023"]
     )
