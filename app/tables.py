@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 
+from reports.contents.judged_units import place_words
+from supports.calc.turns import TurnCount
 from supports.queries.provenance import Origin
 from supports.rules.assessment import AssessmentContent
 from supports.rules.judgement import UnitJudgement
@@ -16,11 +19,12 @@ from supports.snapshots import (
     WorkOrderView,
 )
 from supports.units import Kind, shown
+from supports.vocabulary import Occasion
 
 
 def support_row(view: SupportView) -> str:
     """Return one support as one line."""
-    settings = [_setting(unit) for unit in view.units]
+    settings = [_setting(unit) for unit in view.units if unit.kind.is_spring]
     lines = ", ".join(view.lines) or "no line"
     return f"{view.tag:<12} {view.kind:<16} {lines:<22} {' | '.join(settings)}".rstrip()
 
@@ -42,22 +46,30 @@ def support_page(view: SupportView) -> Iterator[str]:
     if view.former_tags:
         yield f"  formerly {', '.join(view.former_tags)}"
     for place in view.attachments:
-        yield f"  on {place.line}, order {place.order_along}, node {place.node or 'not known'}"
+        along = shown(place.distance_along, "m", Kind.LENGTH)
+        yield f"  on {place.line}, {along} along it, node {place.node or 'not known'}"
+    if where := place_words(view):
+        yield f"  {where}"
     for unit in view.units:
         yield from _unit_lines(unit)
     for piece in view.hardware:
         rating = shown(piece.rated_load, "kN", Kind.LOAD)
-        yield f"  {piece.branch:<4} {piece.position} {piece.kind} {piece.size}: rated {rating}"
+        name = f"{piece.kind} {piece.size}".strip()
+        yield f"  {piece.branch:<3} {piece.position:>2}  {name:<24} rated {rating:>12}"
 
 
 def _unit_lines(unit: UnitView) -> Iterator[str]:
     plate = unit.nameplate or NameplateView()
     yield f"  unit {unit.position}: {unit.kind}, serial {unit.serial or 'not known'}"
+    if not unit.kind.is_spring:
+        return
     low = _load(plate.range_low or plate.working_low, unit)
     high = _load(plate.range_high or plate.working_high, unit)
     nominal = _load(plate.nameplate_load or plate.hot_load, unit)
     yield f"    nameplate {nominal}, range {low} to {high}"
     yield f"    {_setting(unit)}"
+    if unit.last_reading:
+        yield f"    {unit.last_reading.read_on}: {reading_words(unit.last_reading)}"
     if unit.stops_in:
         yield f"    travel stops in: {', '.join(unit.stops_in)}"
 
@@ -82,7 +94,9 @@ def reading_words(reading: ReadingView) -> str:
     """Return one reading as words."""
     load = shown(reading.scale_load, "kN", Kind.LOAD)
     pointer = shown(reading.pointer, "mm", Kind.LENGTH)
-    where = f"{reading.occasion}, {reading.plant_state}"
+    where = reading.plant_state
+    if reading.occasion != Occasion.OTHER:
+        where = f"{reading.occasion}, {where}"
     return f"read {load}, pointer {pointer} by {reading.read_by} ({where})"
 
 
@@ -101,6 +115,9 @@ def assessment_lines(content: AssessmentContent) -> Iterator[str]:
 def _judged_row(support: SupportView, unit: UnitView | None, one: UnitJudgement) -> str:
     symbol = (unit.nameplate.scale_unit if unit and unit.nameplate else "") or "kN"
     tag = support.tag if len(support.units) < 2 else f"{support.tag}/{one.position}"
+    kind = unit.kind if unit else support.kind
+    if kind.carries_no_weight and one.demand.governing is None:
+        return f"{tag:<12}  {'carries no weight':>26}  {_what(one)}"
     before = shown(one.present, symbol, Kind.LOAD) if one.present is not None else "-"
     after = shown(one.demand.governing, symbol, Kind.LOAD)
     return f"{tag:<12}  {before:>11} -> {after:>11}  {_what(one)}"
@@ -119,11 +136,13 @@ def _what(one: UnitJudgement) -> str:
 def work_order_lines(order: WorkOrderView) -> Iterator[str]:
     """Return a work order as lines, a unit a line."""
     yield f"{order.number} for {order.change}: {order.state}; line state: {order.line_state_needed}"
+    several = Counter(line.tag for line in order.lines)
     for line in order.lines:
-        tag = f"{line.tag}/{line.position}"
-        turns = f"{line.turns} turns {line.flats} flats" if line.turns is not None else ""
+        tag = line.tag if several[line.tag] == 1 else f"{line.tag}/{line.position}"
+        turns = "" if line.turns is None else str(TurnCount(line.turns, line.flats or 0))
         target = (
             f"{shown(line.from_load, 'kN', Kind.LOAD)} -> {shown(line.to_load, 'kN', Kind.LOAD)}"
         )
         what = f"{target} {turns}" if line.action == "re-set" else line.action
-        yield f"  {line.order_no:>2} {tag:<14} {what:<44} {line.state}"
+        row = f"  {line.order_no:>2} {tag:<14} {what:<44} {line.state:<10} {line.direction}"
+        yield row.rstrip()

@@ -48,6 +48,7 @@ def show(
     with open_register(register).reading() as session:
         for batch, count in reversed(session.execute(query).all()):
             print(
-                f"{batch.id:>5}  {batch.written_at}  {batch.actor:<24} {batch.action} "
-                f"({count} rows) {batch.reason or ''}"
+                f"{batch.id:>5}  {batch.written_at:%Y-%m-%d %H:%M}  {batch.actor:<24} "
+                f"{batch.action:<26} {count:>5} row{'' if count == 1 else 's'}  "
+                f"{batch.reason or ''}".rstrip()
             )

@@ -31,7 +31,7 @@ def list_supports(
         views.sort(key=lambda view: view.order_on(line))
     for view in views:
         print(support_row(view))
-    print(f"{len(views)} supports.")
+    print(f"{len(views)} support{'' if len(views) == 1 else 's'}.")
 
 
 _Sources = Annotated[
