@@ -43,7 +43,10 @@ def take_file(
     revision = _revision(form, number)
     with register.reading() as session:
         content = content_of_form(form_of(session, campaign_of(session, number), revision))
-        _check(form, walk_seals(session, content))
+        seals = walk_seals(session, content)
+    _check(
+        form, {str(row.item_id): (seals[row.item_id], row.tag, row.line) for row in content.rows}
+    )
     names = form.walkers or ((walker,) if walker else ())
     if not names:
         raise BadInput(
@@ -66,12 +69,11 @@ def _revision(form: FilledWalk, number: str) -> int:
     return int(revision)
 
 
-def _check(form: FilledWalk, seals: dict[int, str]) -> None:
-    true = {str(item): seal for item, seal in seals.items()}
+def _check(form: FilledWalk, issued: dict[str, tuple[str, str, str]]) -> None:
     altered = [
         f"row {row.row} ({row.tag or 'no tag'})"
         for row in form.rows
-        if not row.seal or true.get(row.item_id) != row.seal
+        if issued.get(row.item_id) != (row.seal, row.tag, row.line)
     ]
     ids = [row.item_id for row in form.rows]
     altered += [

@@ -54,6 +54,7 @@ class FilledRow:
     row: int
     item_id: str
     tag: str
+    line: str
     seal: str
     walker: str
     written: dict[str, Any] = field(default_factory=dict)
@@ -120,6 +121,7 @@ def _rows(file: str, sheet: Any, by_line: Mapping[str, Mapping[str, Any]]) -> It
             row=number,
             item_id=_text(cells["Row id"]),
             tag=_text(cells["Tag"]),
+            line=_text(cells["Line"]),
             seal=_text(cells["Row seal"]),
             walker=walker,
             written={**line, **own},

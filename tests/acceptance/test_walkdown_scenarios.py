@@ -262,7 +262,7 @@ def test_a_renamed_support_keeps_one_story_and_old_forms_their_name(site):
     assert "C-1: taken" in said
     shown = site.say(f"walkdown show {number}")
     assert "PS-1" in shown
-    assert "178 mm" in next(row for row in shown.splitlines() if "PS-1 " in row)
+    assert "178\xa0mm" in next(row for row in shown.splitlines() if "PS-1 " in row)
 
 
 def test_three_hundred_tags_and_nothing_else(site):
