@@ -26,6 +26,22 @@ CONDITIONS = (
 )
 
 
+STRETCH = "from the riser to the heater, all of the long run"
+RECORD = {
+    "technical-basis": "valve isolates the heater; loads by the revised full analysis",
+    "safety-and-health": "stored energy while re-setting; nozzle loads of pump and heater checked",
+    "operating-procedures": "the procedure for isolating the heater names the new valve",
+    "time-period": "permanent, built in the stop of spring",
+    "authorization": "responsible engineer, after stress and civil engineers",
+}
+"""The five items of the change record, by option."""
+
+
+def record_words(record: dict[str, str]) -> list[str]:
+    """Return a change record as it is typed."""
+    return [word for name, words in record.items() for word in (f"--{name}", words)]
+
+
 @dataclass(slots=True)
 class Driver:
     """Types commands for one person after the other, and shows them."""
@@ -38,7 +54,7 @@ class Driver:
         self.clock = f"{on}T08:00:00" if on else self.clock
         os.environ |= {PERSON: person, CLOCK: self.clock}
         who = f"{person}: " if person else ""
-        print(f"\n{who}$ supports {shlex.join(words)}", flush=True)  # noqa: T201
+        print(f"\n{who}$ supports {shlex.join(words)}", flush=True)
         app(list(words), standalone_mode=False)
 
 
@@ -48,7 +64,7 @@ def main() -> None:
     try:
         drive(folder)
     except SupportsError as error:
-        print(f"supports-demo: {error}", file=sys.stderr)  # noqa: T201
+        print(f"supports-demo: {error}", file=sys.stderr)
         raise SystemExit(error.exit_code) from None
 
 
@@ -105,6 +121,11 @@ def _change(driver: Driver, change_file: Path) -> None:
         "change", "new", CHANGE_TITLE, "--line", DEMO_NUMBER, "--number", CHANGE_NUMBER,
         "--reason", reason, person=coordinator,
     )  # fmt: skip
+    driver.type(
+        "change", "sift", CHANGE_NUMBER, "--depth", "full analysis", "--stretch", STRETCH,
+        "--needs", "civil engineer", person=coordinator,
+    )  # fmt: skip
+    driver.type("change", "describe", CHANGE_NUMBER, *record_words(RECORD), person=coordinator)
     driver.type("change", "weights", CHANGE_NUMBER, str(change_file), person=asks)
     driver.type("sheets", "import", str(change_file), person=asks)
     driver.type(
@@ -112,6 +133,10 @@ def _change(driver: Driver, change_file: Path) -> None:
         "--aim", AIM, person=asks,
     )  # fmt: skip
     driver.type("change", "sign", CHANGE_NUMBER, "check", person=checks, on="2026-02-18")
+    driver.type(
+        "change", "agree", CHANGE_NUMBER, "--reason", "steel at PS-1023 to be looked at again",
+        person=holders(Role.CIVIL_ENGINEER)[0],
+    )  # fmt: skip
     driver.type(
         "change", "sign", CHANGE_NUMBER, "approve", "--reason", CONDITIONS,
         person=approver, on="2026-02-19",
@@ -123,6 +148,11 @@ def _papers(driver: Driver) -> None:
     papers = str(driver.folder / "papers")
     driver.type("change", "summary", CHANGE_NUMBER, "--into", papers, person=planner)
     driver.type("work-order", "write", CHANGE_NUMBER, person=planner, on="2026-02-20")
+    driver.type("work-order", "check", "WO-2026-001", person=holders(Role.STRESS_ENGINEER)[1])
+    driver.type(
+        "work-order", "give-out", "WO-2026-001", "--to", "crew at the line", "--to", "control room",
+        person=planner,
+    )  # fmt: skip
     driver.type("work-order", "show", "WO-2026-001", person=planner)
     driver.type("work-order", "pack", "WO-2026-001", "--into", papers, person=planner)
     driver.type("audit", "verify")
@@ -130,7 +160,7 @@ def _papers(driver: Driver) -> None:
 
 def _closing_words(folder: Path) -> None:
     technician = holders(Role.TECHNICIAN)[0]
-    print(  # noqa: T201
+    print(
         f"\nThe register is {folder / 'register.db'}; the sheets it came from, the load-change "
         f"summary and the re-setting pack are beside it in {folder}.\n"
         "Loads come from the calculation named; limits are proposals until the site confirms "

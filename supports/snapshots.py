@@ -104,6 +104,7 @@ class ReadingView:
     pointer: float | None
     read_by: str
     occasion: str
+    second_reader: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,6 +299,7 @@ class WorkOrderLineView:
     remark: str = ""
     as_found: ReadingView | None = None
     as_left: ReadingView | None = None
+    waits_for: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -315,6 +317,9 @@ class WorkOrderView:
     crew: int | None = None
     hours: float | None = None
     lines: tuple[WorkOrderLineView, ...] = ()
+    kind: str = "re-set"
+    scaffold_group: str = ""
+    scaffold_hours: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

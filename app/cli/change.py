@@ -18,9 +18,12 @@ _Until = Annotated[datetime | None, typer.Option(formats=["%Y-%m-%d"], help="End
 _Needs = Annotated[list[str] | None, typer.Option("--needs", help="Role whose word is asked for.")]
 
 
+_WeightFile = Annotated[Path, typer.Argument(help="Workbook with a sheet 'Weight items'.")]
+
+
 @app.command()
 def new(
-    title: str,
+    title: Annotated[str, typer.Argument(help="What is wished, in a few words.")],
     line: _OnLine,
     reason: Reason = "",
     number: Annotated[str, typer.Option(help="Number, if the site gives its own.")] = "",
@@ -81,7 +84,7 @@ def like_for_like(
 
 @app.command()
 def weights(
-    number: ChangeNumber, file: Path, acting: ActingAs = None, register: RegisterAt = None
+    number: ChangeNumber, file: _WeightFile, acting: ActingAs = None, register: RegisterAt = None
 ) -> None:
     """Read what is added and taken off, from a sheet 'Weight items'."""
     from app.settings import acting_person, now, open_register
@@ -101,11 +104,11 @@ def weights(
 @app.command()
 def describe(
     number: ChangeNumber,
-    technical_basis: Annotated[str, typer.Option()] = "",
-    safety_and_health: Annotated[str, typer.Option()] = "",
-    operating_procedures: Annotated[str, typer.Option()] = "",
-    time_period: Annotated[str, typer.Option()] = "",
-    authorization: Annotated[str, typer.Option()] = "",
+    technical_basis: Annotated[str, typer.Option(help="Why it is sound.")] = "",
+    safety_and_health: Annotated[str, typer.Option(help="What it does to people.")] = "",
+    operating_procedures: Annotated[str, typer.Option(help="What changes in them.")] = "",
+    time_period: Annotated[str, typer.Option(help="For how long.")] = "",
+    authorization: Annotated[str, typer.Option(help="Who must agree.")] = "",
     owner: Annotated[str, typer.Option(help="Who answers for a temporary change.")] = "",
     watch_days: Annotated[int | None, typer.Option(help="Days between two looks at it.")] = None,
     until: _Until = None,

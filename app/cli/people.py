@@ -11,15 +11,18 @@ from app.cli.options import ActingAs, RegisterAt
 
 app = typer.Typer(no_args_is_help=True, help="People and their roles.")
 
-_Role = Annotated[str, typer.Option("--role")]
-_Day = Annotated[datetime, typer.Option(formats=["%Y-%m-%d"])]
+_Role = Annotated[str, typer.Option("--role", help="The role, in the register's words.")]
+_Day = Annotated[datetime, typer.Option(formats=["%Y-%m-%d"], help="Year-month-day.")]
+
+
+_Name = Annotated[str, typer.Argument(help="Name of the person.")]
 
 
 @app.command()
 def add(
-    name: str,
+    name: _Name,
     role: Annotated[list[str], typer.Option("--role", help="May be given more than once.")],
-    initials: str = "",
+    initials: Annotated[str, typer.Option(help="Short for the name.")] = "",
     acting: ActingAs = None,
     register: RegisterAt = None,
 ) -> None:
@@ -62,7 +65,7 @@ def list_people(register: RegisterAt = None) -> None:
 
 
 @app.command("give-role")
-def give(name: str, role: _Role, acting: ActingAs = None, register: RegisterAt = None) -> None:
+def give(name: _Name, role: _Role, acting: ActingAs = None, register: RegisterAt = None) -> None:
     """Give a person one more role from today on."""
     from app.settings import acting_person, now, open_register
     from app.words import word
@@ -75,7 +78,7 @@ def give(name: str, role: _Role, acting: ActingAs = None, register: RegisterAt =
 
 
 @app.command("end-role")
-def end(name: str, role: _Role, acting: ActingAs = None, register: RegisterAt = None) -> None:
+def end(name: _Name, role: _Role, acting: ActingAs = None, register: RegisterAt = None) -> None:
     """End a role of a person; today is its last day."""
     from app.settings import acting_person, now, open_register
     from app.words import word
@@ -89,7 +92,7 @@ def end(name: str, role: _Role, acting: ActingAs = None, register: RegisterAt = 
 
 @app.command()
 def deputy(
-    name: str,
+    name: _Name,
     instead_of: Annotated[str, typer.Option(help="Whom they stand in for.")],
     role: _Role,
     since: _Day,

@@ -1,4 +1,4 @@
-"""supports stops: travel stops in and out, and how many are in."""
+"""supports stops: travel stops in and out, how many are in, and whether that holds up start-up."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ app = typer.Typer(no_args_is_help=True, help="Travel stops, by pin number.")
 
 _Pin = Annotated[str, typer.Argument(help="Number stamped on the pin.")]
 _Witness = Annotated[str, typer.Option(help="Who saw it.")]
+_Line = Annotated[str, typer.Option("--line", help="Only this line.")]
 
 
 @app.command("in")
@@ -20,42 +21,73 @@ def put_in(
     acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Record a travel stop put in."""
-    _move(tag, pin, "in", (reason, witness), acting, register)
+    _move(tag, pin, "in", (reason, witness), ("", ""), acting, register)
 
 
 @app.command("out")
 def take_out(
     tag: SupportTag, pin: _Pin, reason: Reason = "", witness: _Witness = "",
+    found: Annotated[str, typer.Option(help="Where it was found, if away from its unit.")] = "",
+    freed_by: Annotated[str, typer.Option(help="Who saw that the unit is really free.")] = "",
     acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
-    """Record a travel stop taken out."""
-    _move(tag, pin, "out", (reason, witness), acting, register)
+    """Record a travel stop taken out, or found away from its unit."""
+    _move(tag, pin, "out", (reason, witness), (found, freed_by), acting, register)
 
 
 def _move(
-    tag: str, pin: str, direction: str, words: tuple[str, str], acting: str | None,
-    register: str | None,
+    tag: str, pin: str, direction: str, words: tuple[str, str], found: tuple[str, str],
+    acting: str | None, register: str | None,
 ) -> None:  # fmt: skip
     from app.settings import acting_person, now, open_register
     from supports.operations.travel_stops import StopMove, move_stop
 
     support, position = tag_and_position(tag)
-    move = StopMove(support, position, pin, direction, *words)
+    move = StopMove(support, position, pin, direction, *words, *found)
     move_stop(open_register(register), move, acting=acting_person(acting), now=now())
-    print(f"Travel stop {pin} of {tag} is {direction}.")
+    print(f"Travel stop {pin} of {tag} is {direction}. Count: supports stops count")
 
 
 @app.command()
-def count(register: RegisterAt = None) -> None:
-    """List the travel stops that are in, with their unit, and count them."""
-    from app.settings import open_register
-    from supports.queries.support_views import support_views
+def count(line: _Line = "", register: RegisterAt = None) -> None:
+    """List the travel stops that are in, with unit, person and reason, and count them by line."""
+    from collections import Counter
 
-    total = 0
+    from app.settings import open_register
+    from supports.queries.stops import pins_in
+
     with open_register(register).reading() as session:
-        for view in support_views(session):
-            for unit in view.units:
-                for pin in unit.stops_in:
-                    print(f"  {pin:<10} {view.tag}/{unit.position}  serial {unit.serial}")
-                    total += 1
-    print(f"{total} travel stops are in.")
+        pins = [pin for pin in pins_in(session) if not line or line in pin.lines]
+    for pin in pins:
+        print(f"  {pin} on {', '.join(pin.lines) or 'no line'}")
+    for number, total in sorted(Counter(n for pin in pins for n in pin.lines).items()):
+        print(f"  {number}: {total}")
+    print(f"{len(pins)} travel stops are in.")
+
+
+@app.command("start-up")
+def start_up(
+    line: _Line = "",
+    every: Annotated[bool, typer.Option("--every", help="List all that is not known.")] = False,
+    register: RegisterAt = None,
+) -> None:
+    """Answer 'may we start up?' as far as pipe supports are concerned: yes, no or not known."""
+    from app.settings import now, open_register
+    from supports.queries.lookups import line_of
+    from supports.queries.start_up import start_up_of
+
+    with open_register(register).reading() as session:
+        number = line_of(session, line).number if line else ""
+        answer = start_up_of(session, now(), number)
+    print(f"May {answer.where} start up, as far as pipe supports are concerned? {answer.answer}")
+    for blocker in answer.blockers:
+        print(f"  no: {blocker}")
+    shown = answer.missing if every else answer.missing[:10]
+    for missing in shown:
+        print(f"  not known: {missing}")
+    if len(answer.missing) > len(shown):
+        print(f"  and {len(answer.missing) - len(shown)} more not known; see them with --every")
+    print(
+        f"{answer.supports} supports, {answer.stops_in} travel stops in, {len(answer.blockers)} "
+        f"blockers, {len(answer.missing)} not known. Operations decide, by local procedure."
+    )

@@ -4,17 +4,33 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
-from supports.database import Register, Writing
-from supports.errors import BadInput, NotAllowed
-from supports.model import Change, Signature, WorkOrder, WorkOrderLine
-from supports.operations.acting import Actor, actor
+from supports.database import Register
+from supports.errors import BadInput, NotAllowed, NotReady
+from supports.model import WorkOrder, WorkOrderLine
+from supports.operations.acting import Deed, deed
 from supports.operations.unit_work import AS_LEFT, require_states
+from supports.operations.work_orders.holding import refresh_orders
+from supports.queries.change_record import work_blockers
 from supports.queries.lookups import unit_of, work_order_line_of
+from supports.queries.orders import (
+    change_of_line,
+    holds_not_released,
+    line_content,
+    lines_of_change,
+    name_of_line,
+    standing_on_line,
+)
 from supports.queries.work_order_views import readings_on_line
-from supports.rules.workflow import ChangeState, LineState, require_other_person, require_roles
+from supports.rules.work_plan import RE_SET
+from supports.rules.workflow import (
+    ChangeState,
+    LineState,
+    OrderKind,
+    require_other_person,
+    require_roles,
+)
 from supports.vocabulary import Role
 
 
@@ -22,105 +38,133 @@ def release_to_technician(
     register: Register, number: str, tag: str, position: str, *, acting: str, reason: str,
     now: datetime,
 ) -> None:  # fmt: skip
-    """Let work go on at a unit found away from the order, by an engineer's written word."""
-    with register.writing(acting, reason, now, action="release a unit") as writing:
-        session, person = writing.session, actor(writing.session, acting, now.date())
-        require_roles("release a unit", {Role.STRESS_ENGINEER}, person.roles)
+    """Let work go on at a unit found away from the order, or stopped, by an engineer's word."""
+    with deed(
+        register, acting, now, action="release a unit", reason=reason, subject=f"{number} {tag}"
+    ) as act:
+        require_roles("release a unit", {Role.STRESS_ENGINEER}, act.person.roles)
         if not reason:
-            raise BadInput("to release a unit, give the reason")
-        line = work_order_line_of(session, number, unit_of(session, tag, position), tag)
-        require_states(line, {LineState.BACK_TO_ENGINEER}, "be released")
-        _sign_line(writing, line, person, "released", reason)
+            raise BadInput("to release a unit, give the reason", remedy="Say it with --reason")
+        line = work_order_line_of(act.session, number, unit_of(act.session, tag, position), tag)
+        require_states(act, line, {LineState.BACK_TO_ENGINEER, LineState.STOPPED}, "released")
+        _require_basis(act, line, "released")
+        act.sign(_subject(line), "released", line_content(act.session, line), reason=reason)
         line.state = LineState.IN_HAND
+        refresh_orders(act.session, change_of_line(act.session, line))
+
+
+def _subject(line: WorkOrderLine) -> tuple[str, int]:
+    return "work order line", line.id
+
+
+def _require_basis(act: Deed, line: WorkOrderLine, what: str) -> None:
+    order = act.session.get_one(WorkOrder, line.work_order_id)
+    change = change_of_line(act.session, line)
+    if order.kind != OrderKind.RE_SET:
+        return
+    if blockers := work_blockers(act.session, change):
+        raise NotReady(
+            f"{name_of_line(act.session, line)} cannot be {what}", blockers,
+            remedy="Assess by the present revision: supports change assess",
+        )  # fmt: skip
 
 
 def accept_line(
     register: Register, number: str, tag: str, position: str, *, acting: str, reason: str,
-    now: datetime,
+    now: datetime, nozzle_check: str = "",
 ) -> LineState:  # fmt: skip
     """Accept the as-left reading of a unit; return where it stands.
 
     Inside the window one inspector or stress engineer accepts who did not read it. Outside it two
-    people accept in writing: a stress engineer and a responsible engineer.
+    people accept in writing: a stress engineer, with a nozzle check, and a responsible engineer.
     """
-    with register.writing(acting, reason, now, action="accept as-left") as writing:
-        session, person = writing.session, actor(writing.session, acting, now.date())
-        line = work_order_line_of(session, number, unit_of(session, tag, position), tag)
+    with deed(
+        register, acting, now, action="accept as-left", reason=reason, subject=f"{number} {tag}"
+    ) as act:
+        line = work_order_line_of(act.session, number, unit_of(act.session, tag, position), tag)
+        allowed = {LineState.TO_BE_CHECKED, LineState.OUT_OF_WINDOW}
+        require_states(act, line, allowed, "accepted")
+        _require_basis(act, line, "accepted")
+        _require_holds(act, line)
         if line.state == LineState.TO_BE_CHECKED:
-            _accept_inside(writing, line, person)
-        elif line.state == LineState.OUT_OF_WINDOW:
-            _accept_outside(writing, line, person, reason)
+            _accept_inside(act, line)
         else:
-            require_states(line, {LineState.TO_BE_CHECKED, LineState.OUT_OF_WINDOW}, "be accepted")
-        _finish(session, line)
+            _accept_outside(act, line, reason, nozzle_check)
+        finish(act.session, line)
         return LineState(line.state)
 
 
-def _accept_inside(writing: Writing, line: WorkOrderLine, person: Actor) -> None:
-    require_roles("accept an as-left", {Role.INSPECTOR, Role.STRESS_ENGINEER}, person.roles)
-    left = readings_on_line(writing.session, line.id)[AS_LEFT]
+def _require_holds(act: Deed, line: WorkOrderLine) -> None:
+    holds = holds_not_released(act.session, line) if line.action == RE_SET else []
+    if holds:
+        raise NotReady(
+            f"hold points at {name_of_line(act.session, line)} are not released",
+            [f"hold {hold.hold_no}: {hold.what} ({hold.released_by})" for hold in holds],
+            remedy="Release it: supports work-order release-hold",
+        )
+
+
+def _not_the_readers(act: Deed, line: WorkOrderLine) -> None:
+    left = readings_on_line(act.session, line.id)[AS_LEFT]
+    readers = {left.read_by, left.second_reader}
     require_other_person(
-        "accept it", person.name, {left.read_by}, "whoever read it does not accept it"
+        "accept it", act.person.name, readers, "whoever read it does not accept it"
     )
-    _sign_line(writing, line, person, "accepted", "")
+
+
+def _accept_inside(act: Deed, line: WorkOrderLine) -> None:
+    require_roles("accept an as-left", {Role.INSPECTOR, Role.STRESS_ENGINEER}, act.person.roles)
+    _not_the_readers(act, line)
+    act.sign(_subject(line), "accepted", line_content(act.session, line))
     line.state = LineState.ACCEPTED
 
 
 _TWO = (Role.STRESS_ENGINEER, Role.RESPONSIBLE_ENGINEER)
+OUTSIDE = "accepted out of window"
 
 
-def _accept_outside(writing: Writing, line: WorkOrderLine, person: Actor, reason: str) -> None:
-    require_roles("accept an as-left out of its window", _TWO, person.roles)
+def _accept_outside(act: Deed, line: WorkOrderLine, reason: str, nozzle_check: str) -> None:
+    require_roles("accept an as-left out of its window", _TWO, act.person.roles)
+    _not_the_readers(act, line)
     if not reason:
         raise BadInput(
-            "an as-left out of its window is accepted in writing: give the reason and the "
-            "nozzle check"
-        )
-    earlier = writing.session.scalars(_waivers(line.id)).all()
-    if any(signed.person_id == person.id for signed in earlier):
+            "an as-left out of its window is accepted in writing", found="no reason",
+            remedy="Say it with --reason",
+        )  # fmt: skip
+    earlier = standing_on_line(act.session, line, OUTSIDE)
+    if any(signed.person_id == act.person.id for signed in earlier):
         raise NotAllowed("the second acceptance must come from another person")
     taken = {signed.role for signed in earlier}
-    role = next((r for r in _TWO if r in person.roles and r not in taken), None)
+    role = next((r for r in _TWO if r in act.person.roles and r not in taken), None)
     if role is None:
         raise NotAllowed("the second acceptance must come from the other role")
-    _sign_line(writing, line, person, "accepted out of window", reason, role)
+    if role is Role.STRESS_ENGINEER and not nozzle_check:
+        raise BadInput(
+            "an as-left out of its window wants the nozzles checked at that load",
+            found="no nozzle check",
+            remedy="Say what it gave with --nozzle-check",
+        )
+    words = f"{reason}; nozzles: {nozzle_check}" if nozzle_check else reason
+    content = line_content(act.session, line)
+    act.sign(_subject(line), OUTSIDE, content, reason=words, role=role)
     if earlier:
         line.state = LineState.ACCEPTED_IN_WRITING
 
 
-def _waivers(line_id: int) -> Select[Signature]:
-    return select(Signature).where(
-        Signature.subject == "work order line",
-        Signature.subject_id == line_id,
-        Signature.meaning == "accepted out of window",
-    )
+def finish(session: Session, line: WorkOrderLine) -> None:
+    """Move orders and change on when every unit concerned is settled."""
+    if line.undoes_id is not None and LineState(line.state).is_settled:
+        session.get_one(WorkOrderLine, line.undoes_id).state = LineState.UNDONE
+    change = change_of_line(session, line)
+    refresh_orders(session, change)
+    if change.state == ChangeState.BEING_DONE and _all_settled(
+        session, change.id, OrderKind.RE_SET
+    ):
+        change.state = ChangeState.TO_BE_PROVED
+    if change.state == ChangeState.IN_FORCE and _all_settled(session, change.id, OrderKind.REMOVAL):
+        change.state = ChangeState.TO_BE_PROVED
 
 
-def _sign_line(
-    writing: Writing, line: WorkOrderLine, person: Actor, meaning: str, reason: str,
-    role: str = "",
-) -> None:  # fmt: skip
-    writing.session.add(
-        Signature(
-            subject="work order line",
-            subject_id=line.id,
-            meaning=meaning,
-            person_id=person.id,
-            role=role or ", ".join(sorted(person.roles)),
-            signed_at=writing.now,
-            fingerprint=f"row version {line.row_version}",
-            reason=reason or None,
-        )
-    )
-
-
-def _finish(session: Session, line: WorkOrderLine) -> None:
-    """Move the change on when every unit of its order is settled."""
-    session.flush()
-    states = session.scalars(
-        select(WorkOrderLine.state).where(WorkOrderLine.work_order_id == line.work_order_id)
-    )
-    if all(LineState(state).is_settled for state in states):
-        order = session.get_one(WorkOrder, line.work_order_id)
-        change = session.get_one(Change, order.change_id)
-        order.state, change.state = "accepted", ChangeState.TO_BE_PROVED
+def _all_settled(session: Session, change_id: int, kind: OrderKind) -> bool:
+    lines = lines_of_change(session, change_id, kind)
+    return bool(lines) and all(LineState(line.state).is_settled for line in lines)

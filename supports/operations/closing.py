@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.database import Register
 from supports.errors import NotReady
-from supports.model import Change
-from supports.operations.acting import actor
-from supports.queries.change_views import content_of, latest_assessment
+from supports.model import Change, Reading
+from supports.operations.acting import deed
+from supports.operations.work_orders.holding import copies_out, copy_words
+from supports.queries.change_record import work_blockers
+from supports.queries.change_views import content_of, latest_assessment_or_none
 from supports.queries.lookups import change_of
+from supports.queries.orders import lines_of_change, name_of_line, units_of_change
+from supports.queries.proofs import proofs_wanting
 from supports.queries.unit_history import stops_in
-from supports.queries.work_order_views import orders_of_change
-from supports.rules.workflow import ChangeState, LineState, require_step
+from supports.rules.workflow import (
+    ChangeState,
+    LineState,
+    OrderKind,
+    require_other_person,
+    require_step,
+)
 
 
 def close_change(register: Register, number: str, *, acting: str, now: datetime) -> None:
@@ -23,35 +33,74 @@ def close_change(register: Register, number: str, *, acting: str, now: datetime)
     Raises
     ------
     NotReady
-        Units are not accepted, travel stops are in, or supports are left that a re-set could not
-        put right; all are named.
+        Units are not settled, travel stops are in, proofs or copies are missing, or supports are
+        left that a re-set could not put right; all are named.
+    NotAllowed
+        The person turned or read a unit of it.
     """
-    with register.writing(acting, "", now, action="close a change") as writing:
-        session, person = writing.session, actor(writing.session, acting, now.date())
-        change = change_of(session, number)
-        blockers = closing_blockers(session, change)
+    with deed(register, acting, now, action="close a change", subject=number) as act:
+        change = change_of(act.session, number)
+        step = require_step("close", ChangeState(change.state), act.person.roles)
+        why = "whoever turned or read a unit does not close the change"
+        require_other_person("close it", act.person.name, _readers(act.session, change), why)
+        blockers = closing_blockers(act.session, change, act.today)
         if blockers:
             raise NotReady(f"{number} cannot be closed", blockers)
-        change.state = require_step("close", ChangeState(change.state), person.roles).to
+        change.state = step.to
 
 
-def closing_blockers(session: Session, change: Change) -> list[str]:
+def _readers(session: Session, change: Change) -> set[str]:
+    lines = [line.id for line in lines_of_change(session, change.id)]
+    query = select(Reading.read_by, Reading.second_reader).where(
+        Reading.work_order_line_id.in_(lines)
+    )
+    return {name for pair in session.execute(query) for name in pair if name}
+
+
+def closing_blockers(session: Session, change: Change, today: date) -> list[str]:
     """Return everything that stands in the way of closing, by name."""
-    orders = orders_of_change(session, change.id)
-    lines = [line for order in orders for line in order.lines]
+    return [
+        *_unit_blockers(session, change),
+        *_stop_blockers(session, change),
+        *_basis_blockers(session, change),
+        *proofs_wanting(session, change, today),
+        *(
+            f"{copy_words(order, copy)} did not come back"
+            for order, copy in copies_out(session, change.id)
+        ),
+    ]
+
+
+def _unit_blockers(session: Session, change: Change) -> list[str]:
+    lines = lines_of_change(session, change.id)
     blockers = [
-        f"{line.tag}/{line.position}: {line.state}"
+        f"{name_of_line(session, line)}: {line.state}"
         for line in lines
         if not LineState(line.state).is_settled
     ]
-    if not orders:
+    if not lines:
         blockers.append("no work order was written")
-    names = {line.unit_id: line.tag for line in lines}
-    for unit, pins in stops_in(session, list(names)).items():
-        blockers += [f"{names[unit]}: travel stop {pin} is in" for pin in pins]
-    content = content_of(latest_assessment(session, change.id))
+    removal = lines_of_change(session, change.id, OrderKind.REMOVAL)
+    if any(not LineState(line.state).is_settled for line in removal):
+        blockers.append("the temporary hardware is still there: its removal order is open")
+    return blockers
+
+
+def _stop_blockers(session: Session, change: Change) -> list[str]:
+    names = units_of_change(session, change.id)
+    stops = stops_in(session, list(names))
+    return [
+        f"{names[unit]}: travel stop {pin} is in" for unit, pins in stops.items() for pin in pins
+    ]
+
+
+def _basis_blockers(session: Session, change: Change) -> list[str]:
+    assessment = latest_assessment_or_none(session, change.id)
+    if assessment is None or change.state == ChangeState.TO_BE_PUT_RIGHT:
+        return []
+    blockers = work_blockers(session, change)
     blockers += [
         f"{judged.tag}: {judged.verdict}; wants a new assessment once it is put right"
-        for judged in content.unresolved
+        for judged in content_of(assessment).unresolved
     ]
     return blockers

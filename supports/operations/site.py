@@ -5,8 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 
 from supports.database import Register
+from supports.errors import BadInput
 from supports.model import SiteSetting
+from supports.operations.acting import deed
+from supports.queries.periods import PERIOD_SCOPE
 from supports.queries.site import FORM_KEY, PLANT_NAME
+from supports.rules.workflow import require_roles
+from supports.rules.workflow.periods import proposed_periods
+from supports.vocabulary import Role
 
 
 def found_register(
@@ -19,3 +25,32 @@ def found_register(
                 name=name, scope="", value={"text": text}, owner=acting, valid_from=now.date()
             )
             writing.session.add(setting)
+
+
+def lay_down_period(
+    register: Register, name: str, number: float, *, source: str, acting: str, now: datetime
+) -> None:
+    """Lay down a period of change control from today on, with its source; the old one stays known.
+
+    Raises
+    ------
+    NotFound
+        There is no such period.
+    """
+    proposed_periods().with_values({name: number})
+    if not number > 0:
+        raise BadInput("a period is longer than nought", found=f"{number:g}")
+    with deed(
+        register, acting, now, action="lay down a period", reason=source, subject=name
+    ) as act:
+        require_roles("lay down a period", {Role.RESPONSIBLE_ENGINEER}, act.person.roles)
+        act.session.add(
+            SiteSetting(
+                name=name,
+                scope=PERIOD_SCOPE,
+                value={"number": number},
+                source=source or None,
+                owner=act.person.name,
+                valid_from=act.today,
+            )
+        )

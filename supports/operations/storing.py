@@ -59,7 +59,7 @@ def store_plan(writing: Writing, plan: Plan, source: SourceFile) -> None:
             "read_by": writing.actor,
         },
     )
-    areas = {code: key for code, key in writing.session.execute(select(Area.code, Area.id))}  # noqa: C416
+    areas = {row.code: row.id for row in writing.session.execute(select(Area.code, Area.id))}
     store = Store(buffer, today(writing.session), run, writing.now, areas)
     for proposal in plan.proposals:
         if proposal.verb is not Verb.SAME:

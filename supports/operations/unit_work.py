@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from sqlalchemy.orm import Session
 
-from supports.database import Register, Writing
+from supports.database import Register
 from supports.errors import BadInput, NotAllowed, NotReady
-from supports.model import Change, Reading, SettingEvent, WorkOrder, WorkOrderLine
-from supports.operations.acting import actor
+from supports.model import Reading, SettingEvent, WorkOrderLine
+from supports.operations.acting import Deed, deed
+from supports.operations.gates import begin, require_may_begin
+from supports.operations.work_orders.holding import refresh_orders
 from supports.queries.lookups import unit_of, work_order_line_of
+from supports.queries.orders import change_of_line, name_of_line
 from supports.queries.site import settings_in_force
 from supports.rules.work_plan import RE_SET, READ_ONLY
-from supports.rules.workflow import ChangeState, LineState, require_other_person, within
+from supports.rules.workflow import LineState, require_other_person, within
 from supports.vocabulary import PlantState, SettingMethod
 
-AS_FOUND, AS_LEFT = "as found", "as left"
+AS_FOUND, AS_LEFT, PART_WAY = "as found", "as left", "stopped part-way"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,14 +53,27 @@ def record_as_found(
     BadInput
         A unit that is to be re-set has no load reading: a blank is not a reading.
     """
-    with register.writing(acting, reading.note, now, action="record as-found") as writing:
-        line = _open_line(writing, number, reading, now)
-        require_states(line, {LineState.WRITTEN, LineState.BACK_TO_ENGINEER}, "read as found")
+    with _reading_deed(register, number, reading, acting, now, "record as-found") as act:
+        line = open_line(act, number, reading)
+        require_states(act, line, {LineState.WRITTEN, LineState.BACK_TO_ENGINEER}, "read as found")
+        require_may_begin(act, line, reading.plant_state)
         _need_load(line, reading)
-        _store_reading(writing, line, reading, AS_FOUND)
-        line.state = _found_state(writing.session, line, reading, now.date())
-        _begin(writing.session, line)
+        store_reading(act, line, reading, AS_FOUND)
+        line.state = _found_state(act.session, line, reading, now.date())
+        begin(act.session, line)
         return LineState(line.state)
+
+
+def _reading_deed(
+    register: Register,
+    number: str,
+    reading: UnitReading,
+    acting: str,
+    now: datetime,
+    action: str,
+) -> AbstractContextManager[Deed]:
+    about = f"{number} {reading.tag}"
+    return deed(register, acting, now, action=action, reason=reading.note, subject=about)
 
 
 def _found_state(
@@ -84,18 +101,19 @@ def record_as_left(
     NotAllowed
         The second reader is the first.
     """
-    with register.writing(acting, reading.note, now, action="record as-left") as writing:
-        line = _open_line(writing, number, reading, now)
+    with _reading_deed(register, number, reading, acting, now, "record as-left") as act:
+        line = open_line(act, number, reading)
         allowed = {LineState.IN_HAND, LineState.OUT_OF_WINDOW}
         if line.action == READ_ONLY:
             allowed = {LineState.READ}
-        require_states(line, allowed, "read as left")
+        require_states(act, line, allowed, "read as left")
         _need_load(line, reading)
-        _store_reading(writing, line, reading, AS_LEFT)
+        store_reading(act, line, reading, AS_LEFT)
         if line.action == RE_SET:
-            _need_second_reader(reading)
-            _store_setting(writing, line, reading)
+            need_second_reader(reading)
+            store_setting(act, line, reading)
             line.state = _left_state(line, reading)
+        refresh_orders(act.session, change_of_line(act.session, line))
         return LineState(line.state)
 
 
@@ -106,7 +124,8 @@ def _left_state(line: WorkOrderLine, reading: UnitReading) -> LineState:
     return LineState.TO_BE_CHECKED if within(load, low, high) else LineState.OUT_OF_WINDOW
 
 
-def _need_second_reader(reading: UnitReading) -> None:
+def need_second_reader(reading: UnitReading) -> None:
+    """Raise unless somebody else read the scale a second time."""
     if not reading.second_reader:
         raise BadInput("an as-left reading of a re-set unit needs a second reader")
     require_other_person(
@@ -117,24 +136,35 @@ def _need_second_reader(reading: UnitReading) -> None:
     )
 
 
-def require_states(line: WorkOrderLine, states: set[LineState], act: str) -> None:
+def require_states(act: Deed, line: WorkOrderLine, states: set[LineState], what: str) -> None:
     """Raise NotReady unless the unit stands at one of the states."""
     if LineState(line.state) not in states:
+        waits = f", waiting for {line.waits_for}" if line.waits_for else ""
         raise NotReady(
-            f"to {act}, the unit must stand at: {', '.join(sorted(states))}",
-            (f"it stands at: {line.state}",),
+            f"to be {what}, {name_of_line(act.session, line)} must stand at: "
+            f"{', '.join(sorted(states))}",
+            (f"it stands at: {line.state}{waits}",),
         )
 
 
-def _open_line(writing: Writing, number: str, reading: UnitReading, now: datetime) -> WorkOrderLine:
-    session = writing.session
-    person = actor(session, writing.actor, now.date())
-    if not person.roles:
-        raise NotAllowed(f"{person.name} holds no role")
-    if reading.read_on > now.date():
+def open_line(act: Deed, number: str, reading: UnitReading) -> WorkOrderLine:
+    """Return the line that a reading is for.
+
+    Raises
+    ------
+    NotAllowed
+        The person holds no role today.
+    BadInput
+        The day of the reading is yet to come, or nobody is named as reader.
+    """
+    if not act.person.roles:
+        raise NotAllowed(f"{act.person.name} holds no role today")
+    if reading.read_on > act.today:
         raise BadInput("a reading cannot be of a day to come", found=reading.read_on.isoformat())
-    unit = unit_of(session, reading.tag, reading.position)
-    return work_order_line_of(session, number, unit, reading.tag)
+    if not reading.read_by.strip():
+        raise BadInput("nobody is named as reader", where=reading.tag)
+    unit = unit_of(act.session, reading.tag, reading.position)
+    return work_order_line_of(act.session, number, unit, reading.tag)
 
 
 def _need_load(line: WorkOrderLine, reading: UnitReading) -> None:
@@ -146,10 +176,9 @@ def _need_load(line: WorkOrderLine, reading: UnitReading) -> None:
         )
 
 
-def _store_reading(
-    writing: Writing, line: WorkOrderLine, reading: UnitReading, occasion: str
-) -> None:
-    writing.session.add(
+def store_reading(act: Deed, line: WorkOrderLine, reading: UnitReading, occasion: str) -> None:
+    """Add a reading to the unit's history."""
+    act.session.add(
         Reading(
             unit_id=line.unit_id,
             read_on=reading.read_on,
@@ -166,10 +195,11 @@ def _store_reading(
     )
 
 
-def _store_setting(writing: Writing, line: WorkOrderLine, reading: UnitReading) -> None:
+def store_setting(act: Deed, line: WorkOrderLine, reading: UnitReading) -> None:
+    """Add what the unit now stands at to its settings."""
     if reading.load is None:
         return
-    writing.session.add(
+    act.session.add(
         SettingEvent(
             unit_id=line.unit_id,
             happened_on=reading.read_on,
@@ -183,11 +213,3 @@ def _store_setting(writing: Writing, line: WorkOrderLine, reading: UnitReading) 
             note=reading.note or None,
         )
     )
-
-
-def _begin(session: Session, line: WorkOrderLine) -> None:
-    order = session.get_one(WorkOrder, line.work_order_id)
-    change = session.get_one(Change, order.change_id)
-    if change.state == ChangeState.CLEARED:
-        change.state = ChangeState.BEING_DONE
-        order.state = "in hand"

@@ -8,10 +8,11 @@ from collections.abc import Collection
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from supports.model import Reading, SettingEvent, TravelStopEvent
+from supports.model import Reading, SettingEvent, TravelStopEvent, WorkOrderLine
 from supports.queries.narrowing import only
+from supports.rules.workflow import LineState
 from supports.snapshots import ReadingView, SettingView
-from supports.vocabulary import PlantState
+from supports.vocabulary import PlantState, SettingMethod
 
 Units = Collection[int] | None
 """Ids of units; None means all."""
@@ -72,3 +73,29 @@ def stops_in(session: Session, units: Units) -> dict[int, tuple[str, ...]]:
         unit: tuple(pin for pin, direction in pins.items() if direction == "in")
         for unit, pins in state.items()
     }
+
+
+def last_approved_setting(session: Session, unit: int) -> float | None:
+    """Return the load [N] that was approved last for a unit; None if none is known.
+
+    That is what the last settled line of a work order asked for, or else the newest setting that
+    came with the register; a mark whose origin nobody knows is no approval.
+    """
+    settled = [state for state in LineState if state.is_settled and not state.is_untouched]
+    ordered = (
+        select(WorkOrderLine.to_load)
+        .where(WorkOrderLine.unit_id == unit, WorkOrderLine.state.in_(settled))
+        .where(WorkOrderLine.to_load.is_not(None), WorkOrderLine.state != LineState.UNDONE)
+        .order_by(WorkOrderLine.id.desc())
+        .limit(1)
+    )
+    if (load := session.scalar(ordered)) is not None:
+        return load
+    known = (
+        select(SettingEvent.load)
+        .where(SettingEvent.unit_id == unit, SettingEvent.work_order_line_id.is_(None))
+        .where(SettingEvent.method.not_in({SettingMethod.PAPER_MARK, SettingMethod.ESTIMATE}))
+        .order_by(SettingEvent.happened_on.desc(), SettingEvent.id.desc())
+        .limit(1)
+    )
+    return session.scalar(known)

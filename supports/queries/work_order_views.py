@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select
+from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from supports.model import (
@@ -35,6 +35,9 @@ def work_order_view(session: Session, number: str) -> WorkOrderView:
         crew=order.crew,
         hours=order.hours,
         lines=_lines(session, order.id),
+        kind=order.kind,
+        scaffold_group=order.scaffold_group or "",
+        scaffold_hours=order.scaffold_hours,
     )
 
 
@@ -55,6 +58,7 @@ def readings_on_line(session: Session, line_id: int) -> dict[str, ReadingView]:
             pointer=reading.pointer,
             read_by=reading.read_by,
             occasion=reading.occasion,
+            second_reader=reading.second_reader or "",
         )
         for reading in session.scalars(query)
     }
@@ -67,14 +71,19 @@ def _lines(session: Session, order_id: int) -> tuple[WorkOrderLineView, ...]:
         .join(UnitPlacement, UnitPlacement.unit_id == Unit.id)
         .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
         .join(SupportTag, SupportTag.point_id == WorkOrderLine.point_id)
-        .where(WorkOrderLine.work_order_id == order_id)
-        .where(SupportTag.valid_to.is_(None), UnitPlacement.until.is_(None))
+        .where(WorkOrderLine.work_order_id == order_id, SupportTag.valid_to.is_(None))
+        .where(UnitPlacement.id.in_(_last_placements()))
         .order_by(WorkOrderLine.order_no)
     )
     return tuple(
         _line(session, line, tag, position, serial or "")
         for line, tag, position, serial in session.execute(query)
     )
+
+
+def _last_placements() -> Select[int]:
+    """Return the newest place of every unit, so that a unit taken out keeps its lines."""
+    return select(func.max(UnitPlacement.id)).group_by(UnitPlacement.unit_id)
 
 
 def _line(
@@ -101,4 +110,5 @@ def _line(
         remark=line.remark or "",
         as_found=readings.get("as found"),
         as_left=readings.get("as left"),
+        waits_for=line.waits_for or "",
     )

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from supports.calc.elementwise import LAST_DIGITS
 from supports.rules.facts import STATES, Facts, Table
 from supports.rules.frame import FloatColumn, IntColumn, TextColumn, texts
 from supports.rules.grouping import at, count_by, first_by, largest_by, last_by
@@ -35,7 +36,9 @@ def setting_columns(facts: Facts, carriers: Carriers) -> Columns:
     signed = at(load, newest) - at(load, former)
     count = count_by(events["unit"], units)
     recent = count_by(events["unit"][_re_set_lately(events, facts.today, units)], units)
-    known = {"setting_approved", "setting_is_new_value"} & set(events)
+    anew = (abs(signed) > LAST_DIGITS * abs(at(load, former))) & (
+        at(_of(events, "live"), newest) == 1.0
+    )
     return {
         "setting": at(load, newest),
         "setting_day": at(events["day"], newest),
@@ -46,8 +49,15 @@ def setting_columns(facts: Facts, carriers: Carriers) -> Columns:
         "setting_step": abs(signed),
         "settings": at(count, carriers.unit),
         "re_sets_in_ten_years": at(recent, carriers.unit),
-        **{name: at(events[name], newest) for name in known},
+        "setting_is_new_value": anew.astype(float),
+        "setting_approved": at(_of(events, "ordered"), newest),
     }
+
+
+def _of(events: Table, name: str) -> FloatColumn:
+    """Return a column of events; not known where the facts have none."""
+    found: FloatColumn = events.get(name, np.full(len(events["unit"]), np.nan))
+    return found
 
 
 def _by_carrier(rows: IntColumn, carriers: Carriers) -> IntColumn:

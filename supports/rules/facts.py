@@ -8,7 +8,7 @@ other table, -1 for none.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -72,8 +72,6 @@ class Facts:
     required: Table
     case_names: Sequence[str] = ()
     today: float = 0.0
-    more: Mapping[str, Table] = field(default_factory=dict)
-    """Further columns by subject, worked out by whoever can: they are added to the frames."""
 
 
 def whole(values: Iterable[int]) -> Any:

@@ -124,6 +124,11 @@ def frame(
     )
 
 
+def whole_keys(made: Frame, keys: Iterable[int]) -> Frame:
+    """Return a frame with the register's own numbers as keys."""
+    return replace(made, keys=np.array(list(keys), dtype=np.int64))
+
+
 def column(name: str, values: Iterable[Any]) -> Column:
     """Return a column of numbers or words, as the catalogue of columns has it."""
     return texts(values) if catalogue()[name].is_text else numbers(values)

@@ -180,7 +180,7 @@ def _outside_working_range(f: Frame, _: Limits) -> Judged:
 def _variability(f: Frame, s: Limits) -> Judged:
     change = variability(f["required"], f["rate"], f["movement"])
     limit = np.where(
-        f.yes("near_nozzle"), s.of("variability_near_nozzle", f), s.of("variability", f)
+        f.yes("near_machine"), s.of("variability_near_nozzle", f), s.of("variability", f)
     )
     return Judged(
         applies=f.yes("variable"),
@@ -341,7 +341,7 @@ LOAD_RULES = (
     Rule(
         "variability-high", Group.LOAD, Severity.ACT, Subject.UNIT,
         condition="the load of a variable spring changes too much over its movement; less is "
-        "allowed on lines at load-limited nozzles",
+        "allowed on lines at nozzles of machines",
         ask=_variability, needs=("required", "rate", "movement"),
         limits=("variability", "variability_near_nozzle"), measure="change",
         says="variability {change}; limit {allowed:.0}",

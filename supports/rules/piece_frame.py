@@ -45,7 +45,6 @@ def piece_frame(facts: Facts, units: Frame, carriers: Carriers, stacks: Stacks) 
         "criticality": facts.points["criticality"][point],
         "area": facts.points["area"][point],
     }
-    columns |= facts.more.get(Subject.PIECE, {})
     return Frame(Subject.PIECE, _keys(facts), _names(facts), columns, facts.today)
 
 

@@ -116,8 +116,7 @@ def _steel(f: Frame, s: Limits) -> Judged:
     share = relative_difference(f["largest"], f["setting"])
     over = ~at_most(share, s.of("civil_share", f)) | ~at_most(rise, s.of("civil_load", f))
     return Judged(
-        applies=f.yes("spring"),
-        when=over,
+        applies=f.yes("spring") & (over | np.isnan(rise)),
         fails=f.no("civil_signed"),
         figures={
             "rise": Figure(rise, Kind.LOAD, "rise of load on the steel", "{largest} − {setting}"),

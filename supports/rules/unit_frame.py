@@ -99,7 +99,6 @@ def unit_frame(facts: Facts, settings: SiteSettings) -> tuple[Frame, UnitLoads, 
     columns |= _load_bolt(columns, facts, carriers)
     columns |= stack_columns(facts, carriers, stacks)
     columns |= _why(columns)
-    columns |= facts.more.get(Subject.UNIT, {})
     frame = Frame(
         Subject.UNIT, _keys(facts, carriers), _names(facts, carriers), columns, facts.today
     )
@@ -167,7 +166,7 @@ def _line(facts: Facts, carriers: Carriers) -> Columns:
     for name in ("near_nozzle", "near_machine"):
         worst = largest_by(point, lines[name][line], size)
         columns[name] = np.nan_to_num(worst)[carriers.point]
-    for name in ("operating_temperature", "line_running", "fill_asked", "weight_change_day"):
+    for name in ("operating_temperature", "fill_asked", "weight_change_day", "civil_signed"):
         if name in lines:
             columns[name] = largest_by(point, lines[name][line], size)[carriers.point]
     return columns

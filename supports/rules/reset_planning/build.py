@@ -108,7 +108,7 @@ def _units(
 ) -> dict[str, PlanUnit]:
     judged = judged_units(content)
     found = [
-        plan_unit(view, unit, judged.get(unit.id), route.line.number, wish.steps_per_turn, settings)
+        plan_unit(view, unit, judged.get(unit.id), route.line.number, wish, settings)
         for view in route.supports
         for unit in view.units
         if unit.kind.is_spring

@@ -9,6 +9,7 @@ from math import inf
 from supports.calc.reset_plan.limits import UnitLimits
 from supports.calc.turns import LoadPerTurnTable
 from supports.calc.variable_spring import cold_load
+from supports.findings import Severity
 from supports.rules.constant_rules import (
     adjusting_range,
     constant_plate,
@@ -17,6 +18,7 @@ from supports.rules.constant_rules import (
 )
 from supports.rules.judgement import UnitJudgement
 from supports.rules.reset_planning.stepping import Stepping, load_step
+from supports.rules.reset_planning.wish import PlanAim, PlanWish
 from supports.rules.site_settings import SiteSettings
 from supports.rules.variable_rules import present_hot
 from supports.snapshots import NameplateView, SupportView, UnitView
@@ -26,6 +28,12 @@ TAKE_UP_TRAVEL = {"nut": 1.0, "turnbuckle": 2.0}
 """Movement of the rod by one turn, in pitches of its thread."""
 
 _NEVER = {Verdict.CANNOT_BE_SET, Verdict.HARDWARE_FAILS, Verdict.CANNOT_JUDGE}
+_BY_REQUIRED_LOAD = {
+    "load-outside-field-range",
+    "load-bolt-thread-short",
+    "variable-outside-working-range",
+}
+"""Rules that speak of the calculation's load alone; for another aim the plan keeps to the range."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,17 +87,18 @@ def plan_unit(
     unit: UnitView,
     judged: UnitJudgement | None,
     line: str,
-    steps_per_turn: int,
+    wish: PlanWish,
     settings: SiteSettings,
 ) -> PlanUnit:
     """Return a unit of a line with all that is known of it."""
+    steps_per_turn = wish.steps_per_turn
     plate = unit.nameplate or NameplateView()
     variable = unit.kind.is_variable
     table = None if variable else load_per_turn(plate)
     step = _variable_step(plate, steps_per_turn) if variable else _constant_step(
         unit, plate, table, steps_per_turn
     )  # fmt: skip
-    why = _why_not(unit, judged, step)
+    why = _why_not(unit, judged, step, wish.aim)
     low, high = _pointer_room(plate, settings)
     limits = UnitLimits(
         unit_name(support, unit),
@@ -148,19 +157,26 @@ def _variable_step(plate: NameplateView, steps_per_turn: int) -> float:
     return plate.rate * plate.thread_pitch * travel / steps_per_turn
 
 
-def _why_not(unit: UnitView, judged: UnitJudgement | None, step: float) -> str:
+def _why_not(unit: UnitView, judged: UnitJudgement | None, step: float, aim: PlanAim) -> str:
     """Return why nobody may turn a unit; what is unknown is named."""
     if judged is None:
         return "not judged by the assessment"
-    if judged.verdict in _NEVER:
-        said = [answer.text for answer in judged.failures] or [
-            f"missing: {', '.join(judged.missing)}"
-        ]
+    if judged.verdict in _NEVER and not _only_by_required_load(judged, aim):
+        texts = [answer.text for answer in judged.failures]
+        said = texts or [f"missing: {', '.join(judged.missing)}"]
         return f"{judged.verdict} ({said[0]})"
     missing = _unknown(unit)
     if missing:
         return f"cannot judge (missing: {', '.join(missing)})"
     return "" if step else "cannot judge (missing: load by one step)"
+
+
+def _only_by_required_load(judged: UnitJudgement, aim: PlanAim) -> bool:
+    """Return whether a unit fails by the calculation's load only, and another one is aimed at."""
+    if aim is PlanAim.CALCULATION or judged.verdict is not Verdict.CANNOT_BE_SET:
+        return False
+    stops = {a.rule for a in judged.failures if a.severity is Severity.STOP}
+    return bool(stops) and stops <= _BY_REQUIRED_LOAD
 
 
 def _unknown(unit: UnitView) -> tuple[str, ...]:

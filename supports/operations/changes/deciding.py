@@ -1,0 +1,193 @@
+"""Second and third pairs of eyes: assessors, the checker and the approver."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from enum import StrEnum
+
+from supports.database import Register
+from supports.errors import BadInput, NotAllowed, NotReady
+from supports.model import Assessment, Change, ChangeTerm
+from supports.operations.acting import Deed, deed
+from supports.operations.work_orders.removal import write_removal_order
+from supports.queries.change_record import approval_blockers, change_record, present_parts
+from supports.queries.change_views import content_of, latest_assessment, signatures_on
+from supports.queries.lookups import change_of
+from supports.queries.work_order_views import orders_of_change
+from supports.rules.assessment import AssessmentContent
+from supports.rules.workflow import (
+    ChangeState,
+    LineState,
+    OrderKind,
+    require_other_person,
+    require_step,
+)
+from supports.vocabulary import Verdict
+
+
+class Decision(StrEnum):
+    """What a second person says of an assessment."""
+
+    CHECK = "check"
+    APPROVE = "approve"
+    SEND_BACK = "send back"
+    REFUSE = "refuse"
+
+
+_MEANINGS = {
+    Decision.CHECK: "checked",
+    Decision.APPROVE: "approved",
+    Decision.SEND_BACK: "sent back",
+    Decision.REFUSE: "refused",
+}
+
+
+def decide_change(
+    register: Register, number: str, act: Decision, *, acting: str, reason: str, now: datetime
+) -> str:
+    """Check, approve, send back or refuse the newest assessment; return the new state.
+
+    Raises
+    ------
+    NotAllowed
+        The person lacks the role, or prepared or checked it themself.
+    NotReady
+        The change stands elsewhere, or something is missing for the word asked for; it is named.
+    """
+    with deed(
+        register, acting, now, action=f"{act} a change", reason=reason, subject=number
+    ) as done:
+        change = change_of(done.session, number)
+        step = require_step(act, ChangeState(change.state), done.person.roles)
+        assessment = latest_assessment(done.session, change.id)
+        _four_eyes(done, assessment, act)
+        _reasons(act, reason, content_of(assessment))
+        if act is Decision.APPROVE:
+            _require_ready(done, change)
+            _require_no_turning_in_renewal(change, content_of(assessment))
+        if act is Decision.REFUSE and change.asked_until is None:
+            _require_untouched(done, change)
+        parts = present_parts(done.session, change)
+        done.sign(("assessment", assessment.id), _MEANINGS[act], parts, reason=reason)
+        change.state = step.to
+        if act is Decision.APPROVE:
+            _follow_up(done, change, assessment)
+        elif act is Decision.REFUSE and change.asked_until is not None:
+            change.state, change.asked_until = ChangeState.IN_FORCE, None
+        return change.state
+
+
+def _four_eyes(act: Deed, assessment: Assessment, decision: Decision) -> None:
+    before = signatures_on(act.session, "assessment", assessment.id)
+    earlier = [s.person for s in before if s.meaning in {"prepared", "checked"}]
+    if decision in {Decision.CHECK, Decision.APPROVE}:
+        why = "preparing, checking and approving take three different people"
+        require_other_person(f"{decision} it", act.person.name, earlier, why)
+
+
+def _reasons(act: Decision, reason: str, content: AssessmentContent) -> None:
+    if act in {Decision.SEND_BACK, Decision.REFUSE} and not reason:
+        raise BadInput(f"to {act} a change, give the reason", remedy="Say it with --reason")
+    if act is Decision.APPROVE and content.unresolved and not reason:
+        raise NotReady(
+            "some supports cannot be put right by a re-set; approving the rest wants written "
+            "conditions",
+            [f"{j.tag}: {j.verdict}" for j in content.unresolved],
+            remedy="Say with --reason what is to be done about them",
+        )
+
+
+def _require_ready(act: Deed, change: Change) -> None:
+    blockers = approval_blockers(act.session, change)
+    if blockers:
+        raise NotReady(
+            f"{change.number} is not ready for the approver's word", blockers,
+            remedy="The record is written with: supports change describe; the word of a role is "
+            "given with: supports change agree",
+        )  # fmt: skip
+
+
+def _require_no_turning_in_renewal(change: Change, content: AssessmentContent) -> None:
+    turned = [j.tag for j in content.judgements if j.verdict is Verdict.RE_SET]
+    if change.asked_until is not None and turned:
+        raise NotReady(
+            "the fresh assessment asks for units to be turned; that is no renewal", turned,
+            remedy="Refuse the renewal and note a change of its own",
+        )  # fmt: skip
+
+
+def _require_untouched(act: Deed, change: Change) -> None:
+    touched = _touched(act, change)
+    if touched:
+        raise NotReady(
+            f"{change.number} cannot simply be refused: units were turned under it", touched,
+            remedy="Call it off: supports change call-off",
+        )  # fmt: skip
+
+
+def _touched(act: Deed, change: Change) -> list[str]:
+    return [
+        f"{line.tag}/{line.position}: {line.state}"
+        for order in orders_of_change(act.session, change.id)
+        for line in order.lines
+        if not LineState(line.state).is_untouched
+    ]
+
+
+def _follow_up(act: Deed, change: Change, assessment: Assessment) -> None:
+    """Do what follows from an approval: the term of a temporary change and its removal order."""
+    orders = orders_of_change(act.session, change.id)
+    if change.asked_until is not None:
+        change.state = ChangeState.IN_FORCE
+    elif _touched(act, change):
+        change.state = ChangeState.BEING_DONE
+    if change.duration != "temporary":
+        return
+    change.ends_on, change.asked_until = change.asked_until or change.ends_on, None
+    if change.ends_on is not None:
+        act.session.add(
+            ChangeTerm(
+                change_id=change.id,
+                assessment_id=assessment.id,
+                ends_on=change.ends_on,
+                approved_by=act.person.name,
+                approved_at=act.now,
+            )
+        )
+    if not any(o.kind == OrderKind.REMOVAL for o in orders):
+        write_removal_order(act, change, assessment)
+
+
+def say_as_assessor(
+    register: Register, number: str, *, agrees: bool, acting: str, reason: str, now: datetime
+) -> tuple[str, ...]:
+    """Give the word of a role that the sifting asked for; return the roles it was given in.
+
+    Raises
+    ------
+    NotAllowed
+        The person holds none of the roles asked.
+    """
+    action = "agree to a change" if agrees else "object to a change"
+    with deed(register, acting, now, action=action, reason=reason, subject=number) as act:
+        if not agrees and not reason:
+            raise BadInput("an objection says why", remedy="Say it with --reason")
+        change = change_of(act.session, number)
+        if not ChangeState(change.state).is_being_prepared:
+            raise NotReady("a word comes before the approval", (f"it stands at: {change.state}",))
+        needs = change_record(act.session, change).needs
+        held = {str(role) for role in act.person.roles}
+        given = tuple(role for role in needs if role in held)
+        if not given:
+            raise NotAllowed(
+                "nobody asked for a word from this role",
+                found=", ".join(sorted(held)) or "no role",
+                expected=" or ".join(needs) or "no word at all",
+            )
+        latest_assessment(act.session, change.id)
+        parts = present_parts(act.session, change)
+        act.sign(
+            ("change", change.id), "agreed" if agrees else "objected", parts,
+            reason=reason, role=", ".join(given),
+        )  # fmt: skip
+        return given

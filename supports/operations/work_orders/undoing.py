@@ -1,0 +1,73 @@
+"""Orders that take a called-off change back, unit by unit, from what each was left at."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from supports.database import Register
+from supports.errors import NotReady
+from supports.model import Assessment, WorkOrder, WorkOrderLine
+from supports.operations.acting import Deed, deed
+from supports.operations.work_orders.making import make_order
+from supports.operations.work_orders.writing import WRITERS
+from supports.queries.lookups import change_of
+from supports.queries.orders import lines_of_change, name_of_line
+from supports.queries.site import settings_in_force
+from supports.queries.support_views import support_views
+from supports.rules.work_plan import PlannedLine
+from supports.rules.workflow import ChangeState, LineState, OrderKind, require_roles
+from supports.rules.workflow.way_back import way_back
+
+
+def write_undo_order(
+    register: Register, change_number: str, *, line_state: str, acting: str, now: datetime
+) -> str:
+    """Write the order that puts units back to their former setting; return its number.
+
+    Every unit that is to be put right and was not kept gets a line that starts from its newest
+    reading and goes back to what it was set to before the change.
+
+    Raises
+    ------
+    NotReady
+        The change was not called off half-way, or nothing is left to be put right.
+    """
+    with deed(register, acting, now, action="write an undo order", subject=change_number) as act:
+        require_roles("write a work order", WRITERS, act.person.roles)
+        change = change_of(act.session, change_number)
+        lines = [
+            line
+            for line in lines_of_change(act.session, change.id)
+            if line.state == LineState.TO_BE_PUT_RIGHT
+        ]
+        if change.state != ChangeState.TO_BE_PUT_RIGHT or not lines:
+            raise NotReady(
+                f"nothing of {change_number} is to be undone", (f"it stands at: {change.state}",)
+            )
+        planned = [_back(act, line) for line in lines]
+        first = act.session.get_one(WorkOrder, lines[0].work_order_id)
+        assessment = act.session.get_one(Assessment, first.assessment_id)
+        order = make_order(act, change, assessment, OrderKind.UNDO, line_state, planned)
+        _tie(act, order, lines)
+        return order.number
+
+
+def _back(act: Deed, line: WorkOrderLine) -> PlannedLine:
+    (view,) = support_views(act.session, [line.point_id])
+    unit = next(unit for unit in view.units if unit.id == line.unit_id)
+    if unit.setting is None or line.from_load is None:
+        raise NotReady(
+            "the way back is not known",
+            (f"{name_of_line(act.session, line)}: present or former setting is not known",),
+            remedy="An engineer decides: keep it with an analysis, or read it first",
+        )
+    settings = settings_in_force(act.session, act.today)
+    return way_back(line.point_id, unit, unit.setting.load, line.from_load, settings)
+
+
+def _tie(act: Deed, order: WorkOrder, lines: list[WorkOrderLine]) -> None:
+    by_unit = {line.unit_id: line for line in lines}
+    for new in lines_of_change(act.session, order.change_id, OrderKind.UNDO):
+        old = by_unit.get(new.unit_id)
+        if new.work_order_id == order.id and old is not None:
+            new.undoes_id, old.state = old.id, LineState.BEING_UNDONE

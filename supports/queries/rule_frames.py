@@ -1,0 +1,339 @@
+"""The register as the rules read it: one frame a subject, for some supports or the whole plant."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+import numpy as np
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from supports.model import (
+    Calculation,
+    CampaignItem,
+    Document,
+    PointDocument,
+    SupportTag,
+    TravelStopEvent,
+    Unit,
+    UnitPlacement,
+    WalkPhoto,
+)
+from supports.queries.former_units import former_units
+from supports.queries.holding import holding_calculations
+from supports.queries.narrowing import only
+from supports.queries.neighbours import changed_loads
+from supports.queries.rule_events import (
+    change_frame,
+    changes_on_lines,
+    civil_signed,
+    finding_frame,
+    form_frame,
+    nozzle_frame,
+    record_frame,
+)
+from supports.queries.rule_facts import Places, Points, columns, doubles, register_facts
+from supports.rules.along_lines import (
+    half_spans,
+    in_newest,
+    line_loads,
+    nearest_change,
+    newest_state,
+    order_faults,
+    run_of,
+)
+from supports.rules.facts import KINDS, STATES, Facts
+from supports.rules.frame import Frame, Subject, day_number, numbers, texts
+from supports.rules.grouping import at, count_by, largest_by, sum_by
+from supports.rules.piece_frame import piece_frame
+from supports.rules.site_settings import SiteSettings
+from supports.rules.unit_frame import unit_frame
+from supports.rules.unit_loads import Carriers
+from supports.vocabulary import Arrangement, CalculationMethod, InService, PlantState
+
+Columns = dict[str, Any]
+"""Columns by name, numbers and words."""
+
+RUNNING = {PlantState.OPERATING_STEADY, PlantState.OPERATING_PART_LOAD}
+RESTING = {PlantState.SHUT_DOWN_DRAINED, PlantState.SHUT_DOWN_FULL, PlantState.BARE}
+_RUNS = numbers(1.0 if state in RUNNING else 0.0 if state in RESTING else None for state in STATES)
+_TEST = float(STATES.index(PlantState.UNDER_TEST))
+_SPRING = numbers(float(kind.is_spring) for kind in KINDS)
+_CARRIES = numbers(float(not kind.carries_no_weight) for kind in KINDS)
+
+
+@dataclass(frozen=True, slots=True)
+class PlantFrames:
+    """Frames by subject, with the facts they were made of."""
+
+    frames: Mapping[Subject, Frame]
+    facts: Facts
+    carriers: Carriers
+
+
+def plant_frames(
+    session: Session, today: date, settings: SiteSettings, points: Points = None
+) -> PlantFrames:
+    """Return the frames of the whole plant, or those of some support points alone.
+
+    Parameters
+    ----------
+    points
+        Ids of support points; for those only units, pieces and points themselves are given, as
+        lines, changes and the like are seen whole or not at all.
+    """
+    facts = _with_lines(session, register_facts(session, today, points))
+    units, _, carriers, stacks = unit_frame(facts, settings)
+    units = units.with_columns(_unit_columns(session, facts, carriers, units))
+    frames = {
+        Subject.UNIT: units,
+        Subject.PIECE: piece_frame(facts, units, carriers, stacks),
+        Subject.SUPPORT: _support_frame(session, facts, whole=points is None),
+    }
+    if points is None:
+        frames |= {
+            Subject.LINE: _line_frame(session, facts),
+            Subject.NOZZLE: nozzle_frame(session, facts.today),
+            Subject.CHANGE: change_frame(session, facts.today),
+            Subject.FINDING: finding_frame(session, facts.today),
+            Subject.FORM: form_frame(session, facts.today),
+            Subject.RECORD: record_frame(session, facts.today),
+        }
+    return PlantFrames(frames, facts, carriers)
+
+
+def _with_lines(session: Session, facts: Facts) -> Facts:
+    """Add to the lines what changes, signatures and readings say of them."""
+    ids = facts.lines["id"].tolist()
+    on_lines, signed = changes_on_lines(session), civil_signed(session)
+    day, state = newest_state(facts)
+    known = np.where(np.isnan(state), 0, state).astype(np.int64)
+    return replace(
+        facts,
+        lines={
+            **facts.lines,
+            "newest_day": day,
+            "runs": np.where(np.isnan(state), np.nan, _RUNS[known]),
+            "fill_asked": (state == _TEST).astype(float),
+            "civil_signed": numbers(float(line in signed) for line in ids),
+            "weight_change_day": numbers(on_lines["weight"].get(line) for line in ids),
+            "open_changes": numbers(on_lines["open"].get(line, 0.0) for line in ids),
+            "heat_up_asked": numbers(float(on_lines["proved"].get(line, 0.0) > 0) for line in ids),
+        },
+    )
+
+
+def _unit_columns(session: Session, facts: Facts, carriers: Carriers, units: Frame) -> Columns:
+    own = facts.units
+    wanted = own["id"].tolist()
+    by_unit = {
+        "bearers_of_serial": _bearers(session, facts),
+        "other_places": _other_places(session, facts),
+        "built_day": own["built_day"],
+    }
+    replaced = former_units(session, facts)
+    found: Columns = {name: at(values, carriers.unit) for name, values in by_unit.items()}
+    found |= {name: at(values, carriers.unit) for name, values in replaced.items()}
+    found["line_running"] = _running(facts, carriers, _stop_days(session, wanted))
+    return found | _expected(facts, carriers, units)
+
+
+def _bearers(session: Session, facts: Facts) -> Any:
+    """Return by unit how many units in place bear its serial; another series is another serial."""
+    query = (
+        select(Unit.serial, Unit.series)
+        .join(UnitPlacement, UnitPlacement.unit_id == Unit.id)
+        .where(UnitPlacement.until.is_(None), Unit.serial.is_not(None))
+    )
+    everywhere = columns(session, query)
+    pairs = [*zip(everywhere["serial"], (s or "" for s in everywhere["series"]), strict=True)]
+    count: dict[str, dict[str, int]] = {}
+    for serial, series in pairs:
+        of_serial = count.setdefault(serial, {})
+        of_serial[series] = of_serial.get(series, 0) + 1
+    return numbers(
+        float(_same(count.get(serial, {}), series)) if serial else None
+        for serial, series in zip(facts.units["serial"], facts.units["series"], strict=True)
+    )
+
+
+def _same(series_counts: Mapping[str, int], series: str) -> int:
+    """Count the bearers of a serial that may be the same unit: no series known may be any."""
+    if not series:
+        return sum(series_counts.values())
+    return series_counts.get(series, 0) + series_counts.get("", 0)
+
+
+def _other_places(session: Session, facts: Facts) -> Any:
+    query = select(UnitPlacement.unit_id, UnitPlacement.assembly_id).distinct()
+    found = columns(session, query)
+    rows = Places(facts.units["id"]).of(found["unit_id"])
+    kept = rows >= 0
+    elsewhere = numbers(found["assembly_id"])[kept] != facts.units["assembly"][rows[kept]]
+    return count_by(rows[kept][elsewhere], len(facts.units["id"]))
+
+
+def _stop_days(session: Session, units: Collection[int]) -> dict[int, float]:
+    """Return by unit the day of the newest travel stop put in."""
+    query = select(TravelStopEvent.unit_id, TravelStopEvent.happened_at).where(
+        TravelStopEvent.direction == "in"
+    )
+    known = set(units)
+    rows = session.execute(query.order_by(TravelStopEvent.happened_at)).tuples()
+    return {unit: day_number(moment.date()) for unit, moment in rows if unit in known}
+
+
+def _running(facts: Facts, carriers: Carriers, stop_days: Mapping[int, float]) -> Any:
+    """Return whether the line was running when last read, if that was since the stop went in."""
+    attachments, size = facts.attachments, len(facts.points["id"])
+    line, point = attachments["line"], attachments["point"]
+    day = largest_by(point, facts.lines["newest_day"][line], size)[carriers.point]
+    runs = largest_by(point, facts.lines["runs"][line], size)[carriers.point]
+    since = at(numbers(stop_days.get(unit) for unit in facts.units["id"].tolist()), carriers.unit)
+    return np.where(day >= since, runs, np.nan)
+
+
+def _expected(facts: Facts, carriers: Carriers, units: Frame) -> Columns:
+    """Return the load of half the spans beside a support that holds one line with one unit [N]."""
+    spans = half_spans(facts, run_of(facts))
+    single = count_by(facts.attachments["point"], len(spans)) == 1.0
+    alone = single[carriers.point] & (
+        facts.points["arrangement"][carriers.point] == Arrangement.SINGLE
+    )
+    expected = np.where(alone, spans[carriers.point], np.nan)
+    known = ~np.isnan(expected) & (expected > 0.0)
+    return {
+        "expected_load": np.where(known, expected, np.nan),
+        "halfway_known": known.astype(float),
+        "load_found": units["required"],
+        "load_found?": units.text("required?"),
+    }
+
+
+def _support_frame(session: Session, facts: Facts, *, whole: bool) -> Frame:
+    points, size = facts.points, len(facts.points["id"])
+    held = count_by(facts.attachments["point"], size)
+    former = _tag_changes(session, points["id"].tolist() if not whole else None)
+    ids = points["id"].tolist()
+    changed = numbers(former.get(point) for point in ids)
+    return Frame(
+        Subject.SUPPORT,
+        points["id"],
+        points["tag"],
+        {
+            "criticality": points["criticality"],
+            "area": points["area"],
+            "line": _first_line(facts),
+            "in_place": (points["in_service"] == InService.IN_PLACE).astype(float),
+            "is_spring_point": _SPRING[points["kind"]],
+            "carries": _CARRIES[points["kind"]],
+            "lines": held,
+            "bearers_of_tag": _tag_bearers(session, facts, whole=whole),
+            "has_former_tag": numbers(float(point in former) for point in ids),
+            "tag_changed_on": changed,
+            "photos": _photos(session, facts),
+            **_neighbours(session, facts, whole=whole),
+        },
+        facts.today,
+    )
+
+
+def _first_line(facts: Facts) -> Any:
+    attachments = facts.attachments
+    said = texts([""] * len(facts.points["id"]))
+    said[attachments["point"][::-1]] = facts.lines["number"][attachments["line"][::-1]]
+    return said
+
+
+def _tag_changes(session: Session, points: Points) -> dict[int, float]:
+    """Return by point the day on which its newest former tag ended; not a number if not known."""
+    query = select(SupportTag.point_id, SupportTag.valid_to).where(SupportTag.valid_to.is_not(None))
+    rows = session.execute(only(query, SupportTag.point_id, points).order_by(SupportTag.valid_to))
+    return {point: day_number(day) for point, day in rows}
+
+
+def _tag_bearers(session: Session, facts: Facts, *, whole: bool) -> Any:
+    keys = facts.points["matching_key"]
+    if whole:
+        return numbers(doubles(keys))
+    query = select(SupportTag.matching_key).where(
+        SupportTag.valid_to.is_(None), SupportTag.matching_key.in_(set(keys))
+    )
+    everywhere = list(session.scalars(query))
+    return numbers(float(everywhere.count(key)) for key in keys)
+
+
+def _photos(session: Session, facts: Facts) -> Any:
+    filed = (
+        select(PointDocument.point_id)
+        .join(Document, PointDocument.document_id == Document.id)
+        .where(Document.kind == "photo")
+    )
+    taken = select(CampaignItem.point_id).join(WalkPhoto, WalkPhoto.item_id == CampaignItem.id)
+    found = [*session.scalars(filed), *session.scalars(taken)]
+    rows = Places(facts.points["id"]).of(found)
+    return count_by(rows[rows >= 0], len(facts.points["id"]))
+
+
+def _neighbours(session: Session, facts: Facts, *, whole: bool) -> Columns:
+    """Return what the newest calculation says here and beside; only for whole lines."""
+    attachments, size = facts.attachments, len(facts.points["id"])
+    if not whole:
+        return {}
+    point, run = attachments["point"], run_of(facts)
+    changed = changed_loads(session, facts)
+    on_line = largest_by(attachments["line"], changed.astype(float), len(facts.lines["id"]))
+    away = nearest_change(run, changed)
+    placed = ~np.isnan(attachments["order_along"])
+    blind = ~placed & (on_line[attachments["line"]] == 1.0)
+    calculated = line_loads(facts)["calculated"][attachments["line"]]
+    return {
+        "order_along": largest_by(point, attachments["order_along"], size),
+        "load_in_newest": -largest_by(point, -in_newest(facts).astype(float), size),
+        "neighbour_changed": (~np.isnan(largest_by(point, away, size))).astype(float),
+        "neighbour_order_unknown": np.nan_to_num(largest_by(point, blind.astype(float), size)),
+        "changed_neighbour_away": -largest_by(point, -away, size),
+        "line_calculated": np.nan_to_num(largest_by(point, calculated, size)),
+        "has_node": largest_by(point, attachments["has_node"], size),
+    }
+
+
+def _line_frame(session: Session, facts: Facts) -> Frame:
+    lines = facts.lines
+    calculations = holding_calculations(session)
+    known = {c.id: c for c in session.scalars(select(Calculation))}
+    held = [known.get(calculations.get(line, -1)) for line in lines["id"].tolist()]
+    screening = {CalculationMethod.SCREENING, CalculationMethod.HAND}
+    loads = line_loads(facts)
+    columns_of_lines: Columns = {
+        **{name: lines[name] for name in ("creep_or_high_energy", "near_machine", "criticality")},
+        **{name: lines[name] for name in ("open_changes", "heat_up_asked")},
+        **loads,
+        **order_faults(facts, run_of(facts)),
+        "line": lines["number"],
+        "by_screening": numbers(
+            float(c.method in screening) if c is not None else None for c in held
+        ),
+        "calculation_method": texts(c.method if c is not None else "" for c in held),
+        "calculation": texts(f"{c.number} rev. {c.revision}" if c else "" for c in held),
+        "nodes_without_tag": np.where(loads["calculated"] == 1.0, 0.0, np.nan),
+        "stops_in": _stops_on_lines(facts),
+        "weight_supports": _weight_supports(facts),
+    }
+    return Frame(Subject.LINE, lines["id"], lines["number"], columns_of_lines, facts.today)
+
+
+def _stops_on_lines(facts: Facts) -> Any:
+    points = len(facts.points["id"])
+    stops = sum_by(facts.units["point"], facts.units["stops_in"], points)
+    line = facts.attachments["line"]
+    return sum_by(line, stops[facts.attachments["point"]], len(facts.lines["id"]))
+
+
+def _weight_supports(facts: Facts) -> Any:
+    """Return how many supports carry each line."""
+    carrying = _CARRIES[facts.points["kind"]][facts.attachments["point"]]
+    return sum_by(facts.attachments["line"], carrying, len(facts.lines["id"]))

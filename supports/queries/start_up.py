@@ -1,0 +1,145 @@
+"""What holds back start-up of a line or the plant, as far as its supports are concerned."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from supports.model import Change, ChangeTerm, WorkOrder, WorkOrderLine
+from supports.queries.change_views import change_view, content_of, latest_assessment_or_none
+from supports.queries.orders import lines_of_change, name_of_line
+from supports.queries.proofs import proofs_wanting
+from supports.queries.stops import pins_in, where_unit_hangs
+from supports.queries.support_views import points_on_lines, support_views
+from supports.rules.work_plan import RE_SET
+from supports.rules.workflow import ChangeState, LineState, OrderKind
+from supports.rules.workflow.start_up import Blocker, StartUp
+from supports.snapshots import SupportView
+from supports.vocabulary import InService
+
+
+def start_up_of(session: Session, now: datetime, line: str = "") -> StartUp:
+    """Answer 'may we start up?' for a line, or for the whole plant if none is named."""
+    points = points_on_lines(session, [line]) if line else None
+    views = [v for v in support_views(session, points) if v.in_service != InService.REMOVED]
+    pins = [pin for pin in pins_in(session) if not line or line in pin.lines]
+    blockers = [Blocker(pin.unit, str(pin), pin.lines) for pin in pins]
+    for change in _live_changes(session):
+        facts = _Facts(session, change, now)
+        blockers += [b for b in facts.blockers() if not line or line in b.lines]
+    return StartUp(
+        where=line or "the plant",
+        supports=len(views),
+        stops_in=len(pins),
+        blockers=tuple(blockers),
+        missing=tuple(_missing(views)),
+    )
+
+
+def _live_changes(session: Session) -> Iterator[Change]:
+    for change in session.scalars(select(Change).order_by(Change.id)):
+        if not ChangeState(change.state).is_over:
+            yield change
+
+
+def _missing(views: Collection[SupportView]) -> Iterator[Blocker]:
+    """Name every spring in service whose setting or nameplate is not known."""
+    for view in views:
+        for unit in view.units:
+            if not unit.kind.is_spring:
+                continue
+            lacking = [
+                name
+                for name, known in (("setting", unit.setting), ("nameplate", unit.nameplate))
+                if known is None
+            ]
+            if lacking:
+                about = f"{view.tag}/{unit.position}"
+                yield Blocker(about, f"not known: {', '.join(lacking)}", view.lines)
+        if view.kind.is_spring and not view.units:
+            yield Blocker(view.tag, "not known: the unit that hangs there", view.lines)
+
+
+@dataclass(frozen=True, slots=True)
+class _Facts:
+    """What one change holds back."""
+
+    session: Session
+    change: Change
+    now: datetime
+
+    def blockers(self) -> Iterator[Blocker]:
+        """Give everything about the change that forbids heating up its lines."""
+        for kind in OrderKind:
+            lines = lines_of_change(self.session, self.change.id, kind)
+            yield from self._half_done(lines)
+            yield from self._mixed(lines)
+        yield from self._unresolved()
+        yield from self._unproved()
+        yield from self._dates()
+
+    def _about(self, what: str) -> Blocker:
+        lines = change_view(self.session, self.change.number).lines
+        return Blocker(self.change.number, what, lines)
+
+    def _half_done(self, lines: list[WorkOrderLine]) -> Iterator[Blocker]:
+        for line in lines:
+            if LineState(line.state) in _NOT_SAFE:
+                _, numbers = where_unit_hangs(self.session, line.unit_id)
+                name = name_of_line(self.session, line)
+                order = self.session.get_one(WorkOrder, line.work_order_id).number
+                yield Blocker(name, f"{line.state} under {order}", numbers)
+
+    def _mixed(self, lines: list[WorkOrderLine]) -> Iterator[Blocker]:
+        """Say so where some units of a change are re-set and others are not begun."""
+        turned = [ln for ln in lines if ln.action == RE_SET and ln.state in _TURNED]
+        waiting = [ln for ln in lines if ln.action == RE_SET and ln.state in _WAITING]
+        if turned and waiting:
+            names = [name_of_line(self.session, line) for line in waiting]
+            yield self._about(f"mixed state: {len(turned)} re-set, not yet {', '.join(names)}")
+
+    def _unresolved(self) -> Iterator[Blocker]:
+        assessment = latest_assessment_or_none(self.session, self.change.id)
+        if assessment is None or not ChangeState(self.change.state).is_approved:
+            return
+        lines = change_view(self.session, self.change.number).lines
+        for judged in content_of(assessment).unresolved:
+            what = f"{judged.verdict} under {self.change.number}"
+            yield Blocker(judged.tag, what, lines)
+
+    def _unproved(self) -> Iterator[Blocker]:
+        if self.change.state == ChangeState.TO_BE_PROVED:
+            today = self.now.date()
+            wanting = proofs_wanting(self.session, self.change, today, before_start_up=True)
+            yield from (self._about(words) for words in wanting)
+
+    def _dates(self) -> Iterator[Blocker]:
+        if self.change.state == ChangeState.MADE_SAFE or _is_late(self.change, self.now):
+            yield self._about(f"made safe, to be taken through by {self.change.safe_until}")
+        built = select(ChangeTerm.id).where(ChangeTerm.change_id == self.change.id)
+        past = self.change.ends_on is not None and self.change.ends_on < self.now.date()
+        if past and self.session.scalar(built.limit(1)) is not None:
+            yield self._about(f"temporary and past its date ({self.change.ends_on})")
+
+
+def _is_late(change: Change, now: datetime) -> bool:
+    taken_through = ChangeState(change.state).is_approved
+    return change.safe_until is not None and change.safe_until < now and not taken_through
+
+
+_NOT_SAFE = {
+    LineState.IN_HAND,
+    LineState.STOPPED,
+    LineState.OUT_OF_WINDOW,
+    LineState.TO_BE_CHECKED,
+    LineState.TO_BE_COMPARED,
+    LineState.TO_BE_DONE_AGAIN,
+    LineState.TO_BE_PUT_RIGHT,
+    LineState.BEING_UNDONE,
+}
+_TURNED = {LineState.ACCEPTED, LineState.ACCEPTED_IN_WRITING, LineState.KEPT}
+_WAITING = {LineState.WRITTEN, LineState.ON_HOLD, LineState.BACK_TO_ENGINEER}

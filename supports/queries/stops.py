@@ -1,0 +1,81 @@
+"""Travel stops that are in: pin, unit, who put it in, when and why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from supports.model import Assembly, Attachment, Line, SupportTag, TravelStopEvent, UnitPlacement
+
+
+@dataclass(frozen=True, slots=True)
+class PinIn:
+    """A travel stop that is in."""
+
+    number: str
+    unit_id: int
+    unit: str
+    lines: tuple[str, ...]
+    since: datetime
+    put_in_by: str
+    witness: str
+    reason: str
+
+    def __str__(self) -> str:
+        """Return it as a sentence."""
+        return (
+            f"travel stop {self.number} is in {self.unit}, put in by {self.put_in_by} on "
+            f"{self.since:%Y-%m-%d} ({self.reason or 'no reason given'})"
+        )
+
+
+def pins_in(session: Session) -> list[PinIn]:
+    """Return every travel stop that is in, in the order in which they went in."""
+    newest = select(func.max(TravelStopEvent.id)).group_by(
+        TravelStopEvent.unit_id, TravelStopEvent.pin_number
+    )
+    query = (
+        select(TravelStopEvent)
+        .where(TravelStopEvent.id.in_(newest), TravelStopEvent.direction == "in")
+        .order_by(TravelStopEvent.happened_at, TravelStopEvent.id)
+    )
+    return [_pin(session, event) for event in session.scalars(query)]
+
+
+def _pin(session: Session, event: TravelStopEvent) -> PinIn:
+    unit, lines = where_unit_hangs(session, event.unit_id)
+    return PinIn(
+        number=event.pin_number,
+        unit_id=event.unit_id,
+        unit=unit,
+        lines=lines,
+        since=event.happened_at,
+        put_in_by=event.done_by,
+        witness=event.witness or "",
+        reason=event.reason,
+    )
+
+
+def where_unit_hangs(session: Session, unit_id: int) -> tuple[str, tuple[str, ...]]:
+    """Return a unit's name as people say it, and the lines that it holds."""
+    query = (
+        select(UnitPlacement.position, Assembly.point_id, SupportTag.tag)
+        .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
+        .join(SupportTag, SupportTag.point_id == Assembly.point_id)
+        .where(UnitPlacement.unit_id == unit_id, SupportTag.valid_to.is_(None))
+        .order_by(UnitPlacement.id.desc())
+        .limit(1)
+    )
+    place = session.execute(query).one_or_none()
+    if place is None:
+        return f"unit {unit_id}, not in place", ()
+    lines = (
+        select(Line.number)
+        .join(Attachment, Attachment.line_id == Line.id)
+        .where(Attachment.point_id == place.point_id)
+        .order_by(Line.number)
+    )
+    return f"{place.tag}/{place.position}", tuple(session.scalars(lines))

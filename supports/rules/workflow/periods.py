@@ -1,0 +1,60 @@
+"""How long things may take: periods that the site lays down, with their sources."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+from functools import cache
+from importlib.resources import files
+
+from supports.errors import NotFound
+
+
+@dataclass(frozen=True, slots=True)
+class Period:
+    """One period as proposed: hours (h), days (d) or years (a)."""
+
+    name: str
+    default: str
+    unit: str
+    meaning: str
+    source: str
+    trust: str
+
+
+@dataclass(frozen=True, slots=True)
+class Periods:
+    """The periods in force, each in its own unit."""
+
+    emergency_hours: float
+    temporary_longest: float
+    temporary_first_warning: float
+    temporary_last_warning: float
+    operating_walk_days: float
+    keep_years: float
+
+    def with_values(self, values: Mapping[str, float]) -> Periods:
+        """Return the periods with some replaced.
+
+        Raises
+        ------
+        NotFound
+            A name is not that of a period.
+        """
+        if strange := sorted(set(values) - {item.name for item in fields(self)}):
+            raise NotFound("no such period", found=", ".join(strange))
+        return replace(self, **dict(values))
+
+
+@cache
+def periods() -> dict[str, Period]:
+    """Return all periods as proposed, by name."""
+    text = (files("supports") / "data" / "periods.csv").read_text(encoding="utf-8")
+    return {row["name"]: Period(**row) for row in csv.DictReader(text.splitlines())}
+
+
+@cache
+def proposed_periods() -> Periods:
+    """Return the proposed periods; the site must confirm each against its own procedures."""
+    return Periods(**{name: float(period.default) for name, period in periods().items()})

@@ -1,0 +1,149 @@
+"""Where a change, a work order and the work at one unit can stand, in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from enum import StrEnum
+
+
+class ChangeState(StrEnum):
+    """Where a change stands."""
+
+    NOTED = "noted"
+    MADE_SAFE = "made safe, to be taken through"
+    BEING_WORKED_OUT = "being worked out"
+    BEING_CHECKED = "being checked"
+    BEFORE_THE_APPROVER = "before the approver"
+    CLEARED = "cleared to build"
+    BEING_DONE = "being done"
+    TO_BE_PROVED = "done, to be proved"
+    IN_FORCE = "in force till its date"
+    CLOSED = "closed"
+    SENT_BACK = "sent back"
+    REFUSED = "refused"
+    LIKE_FOR_LIKE = "like for like, no change"
+    CALLED_OFF = "called off, untouched"
+    TO_BE_PUT_RIGHT = "called off, to be put right"
+
+    @property
+    def is_over(self) -> bool:
+        """Return whether nothing more comes of the change."""
+        return self in _OVER
+
+    @property
+    def is_approved(self) -> bool:
+        """Return whether the approver's word was given and work follows from it."""
+        return self in _APPROVED
+
+    @property
+    def is_being_prepared(self) -> bool:
+        """Return whether what it says may still be written."""
+        return self in _PREPARED
+
+
+_S = ChangeState
+_OVER = {_S.CLOSED, _S.REFUSED, _S.LIKE_FOR_LIKE, _S.CALLED_OFF}
+_APPROVED = {_S.CLEARED, _S.BEING_DONE, _S.TO_BE_PROVED, _S.IN_FORCE}
+_PREPARED = {
+    _S.NOTED,
+    _S.MADE_SAFE,
+    _S.BEING_WORKED_OUT,
+    _S.BEING_CHECKED,
+    _S.BEFORE_THE_APPROVER,
+    _S.SENT_BACK,
+}
+
+
+class OrderKind(StrEnum):
+    """What a work order is for."""
+
+    RE_SET = "re-set"
+    UNDO = "undo"
+    REMOVAL = "removal"
+
+
+class OrderState(StrEnum):
+    """Where a work order stands; once given out, this follows from its lines."""
+
+    WRITTEN = "written"
+    CHECKED = "checked"
+    GIVEN_OUT = "given out"
+    IN_HAND = "in hand"
+    ON_HOLD = "on hold"
+    FINISHED = "finished, to be checked"
+    ACCEPTED = "accepted"
+    WITHDRAWN = "withdrawn"
+
+
+class LineState(StrEnum):
+    """Where the work at one unit stands."""
+
+    WRITTEN = "written"
+    ON_HOLD = "on hold"
+    BACK_TO_ENGINEER = "as-found differs, back to the engineer"
+    IN_HAND = "in hand"
+    STOPPED = "stopped part-way"
+    TO_BE_CHECKED = "finished, to be checked"
+    OUT_OF_WINDOW = "out of window"
+    TO_BE_COMPARED = "to be compared"
+    TO_BE_DONE_AGAIN = "to be done again"
+    TO_BE_PUT_RIGHT = "to be put right"
+    BEING_UNDONE = "being undone"
+    ACCEPTED = "accepted"
+    ACCEPTED_IN_WRITING = "accepted in writing"
+    READ = "read"
+    KEPT = "kept as it is"
+    UNDONE = "undone"
+    TAKEN_OVER = "taken over by a later order"
+    WITHDRAWN = "withdrawn"
+
+    @property
+    def is_settled(self) -> bool:
+        """Return whether nothing is left to do at the unit."""
+        return self in _SETTLED
+
+    @property
+    def is_untouched(self) -> bool:
+        """Return whether nobody has turned anything at the unit."""
+        return self in _UNTOUCHED
+
+    @property
+    def is_open_at_the_unit(self) -> bool:
+        """Return whether somebody may have a hand on the unit, or left it half turned."""
+        return self in {_L.IN_HAND, _L.STOPPED}
+
+
+_L = LineState
+_SETTLED = {
+    _L.ACCEPTED,
+    _L.ACCEPTED_IN_WRITING,
+    _L.READ,
+    _L.KEPT,
+    _L.UNDONE,
+    _L.TAKEN_OVER,
+    _L.WITHDRAWN,
+}
+_UNTOUCHED = {_L.WRITTEN, _L.ON_HOLD, _L.BACK_TO_ENGINEER, _L.READ, _L.WITHDRAWN}
+
+
+def order_state(lines: Collection[LineState], before: OrderState) -> OrderState:
+    """Return where an order stands, once it was given out, from where its lines stand."""
+    if before in {OrderState.WRITTEN, OrderState.CHECKED} or not lines:
+        return before
+    left = [line for line in lines if line is not LineState.WITHDRAWN]
+    if not left:
+        return OrderState.WITHDRAWN
+    if all(line.is_settled for line in left):
+        return OrderState.ACCEPTED
+    if any(line is LineState.ON_HOLD for line in left):
+        return OrderState.ON_HOLD
+    if all(line.is_settled or line is LineState.TO_BE_CHECKED for line in left):
+        return OrderState.FINISHED
+    untouched = all(line is LineState.WRITTEN for line in left)
+    return OrderState.GIVEN_OUT if untouched else OrderState.IN_HAND
+
+
+def within(load: float, low: float, high: float) -> bool:
+    """Return whether a reading [N] is inside a window [N]; exactly at an end is inside."""
+    slack = 1e-9 * abs(high)
+    return low - slack <= load <= high + slack

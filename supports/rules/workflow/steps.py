@@ -1,0 +1,143 @@
+"""Every step of a change in one table: from where, to where, by whom, on what evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from supports.errors import NotReady
+from supports.rules.workflow.eyes import require_roles
+from supports.rules.workflow.states import ChangeState
+from supports.vocabulary import Role
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a change.
+
+    Parameters
+    ----------
+    evidence
+        What must be there to take it.
+    command
+        What somebody types for it, after ``supports change``; '' where it follows by itself.
+    """
+
+    act: str
+    frm: frozenset[ChangeState]
+    to: ChangeState
+    roles: frozenset[Role]
+    evidence: str
+    command: str = ""
+
+
+_S, _R = ChangeState, Role
+
+
+def _step(
+    act: str, frm: Collection[ChangeState], to: ChangeState, roles: Collection[Role],
+    evidence: str, command: str = "",
+) -> Step:  # fmt: skip
+    return Step(act, frozenset(frm), to, frozenset(roles), evidence, command)
+
+
+_ANYONE = tuple(Role)
+_IN_PREPARATION = {_S.BEING_WORKED_OUT, _S.BEING_CHECKED, _S.BEFORE_THE_APPROVER, _S.SENT_BACK}
+_APPROVED = {_S.CLEARED, _S.BEING_DONE, _S.TO_BE_PROVED}
+
+STEPS = (
+    _step("note", (), _S.NOTED, _ANYONE, "lines, reason; an end date if temporary", "new"),
+    _step(
+        "sift", {_S.NOTED, _S.MADE_SAFE, _S.SENT_BACK}, _S.BEING_WORKED_OUT, {_R.COORDINATOR},
+        "how deep to look, the stretch that feels it, whose word is needed", "sift",
+    ),
+    _step(
+        "find like for like", {_S.NOTED}, _S.LIKE_FOR_LIKE, {_R.COORDINATOR},
+        "the reason: same load, rate, travel and length", "like-for-like",
+    ),
+    _step(
+        "assess", _IN_PREPARATION | _APPROVED, _S.BEING_CHECKED, {_R.STRESS_ENGINEER},
+        "weights with centres, calculation and revision with loads on every line, the aim",
+        "assess",
+    ),
+    _step(
+        "check", {_S.BEING_CHECKED}, _S.BEFORE_THE_APPROVER, {_R.STRESS_ENGINEER},
+        "not the preparer; the present content", "sign",
+    ),
+    _step(
+        "approve", {_S.BEFORE_THE_APPROVER}, _S.CLEARED, {_R.RESPONSIBLE_ENGINEER},
+        "neither preparer nor checker; the five items; the word of every role asked; "
+        "the present calculation; other changes on the stretch met", "sign",
+    ),
+    _step(
+        "send back", {_S.BEING_CHECKED, _S.BEFORE_THE_APPROVER}, _S.SENT_BACK,
+        {_R.STRESS_ENGINEER, _R.RESPONSIBLE_ENGINEER}, "the reason", "sign",
+    ),
+    _step(
+        "refuse", {_S.BEFORE_THE_APPROVER}, _S.REFUSED, {_R.RESPONSIBLE_ENGINEER},
+        "the reason; nothing was turned yet", "sign",
+    ),
+    _step("start", {_S.CLEARED}, _S.BEING_DONE, (), "the first as-found of a given-out order"),
+    _step("finish", {_S.BEING_DONE}, _S.TO_BE_PROVED, (), "every unit of its orders is settled"),
+    _step(
+        "put in force", {_S.TO_BE_PROVED}, _S.IN_FORCE, {_R.RESPONSIBLE_ENGINEER},
+        "temporary; proved for start-up; owner and removal order there", "put-in-force",
+    ),
+    _step(
+        "ask for the renewal of", {_S.IN_FORCE}, _S.BEING_WORKED_OUT, {_R.RESPONSIBLE_ENGINEER},
+        "temporary, not renewed before; a fresh assessment follows", "renew",
+    ),
+    _step(
+        "call off", {*_IN_PREPARATION, _S.NOTED, _S.CLEARED}, _S.CALLED_OFF, {_R.COORDINATOR},
+        "the reason; nothing was turned", "call-off",
+    ),
+    _step(
+        "call off half-way", {_S.BEING_CHECKED, _S.BEFORE_THE_APPROVER, _S.SENT_BACK,
+        _S.BEING_WORKED_OUT, _S.CLEARED, _S.BEING_DONE, _S.TO_BE_PROVED}, _S.TO_BE_PUT_RIGHT,
+        {_R.RESPONSIBLE_ENGINEER}, "the reason; no unit in hand", "call-off",
+    ),
+    _step(
+        "close", {_S.TO_BE_PROVED, _S.TO_BE_PUT_RIGHT}, _S.CLOSED, {_R.COORDINATOR},
+        "every unit settled, travel stops out, every proof given, copies back; "
+        "not somebody who turned or read a unit", "close",
+    ),
+)  # fmt: skip
+"""All steps; those without roles follow by themselves from the work orders."""
+
+
+def step_of(act: str) -> Step:
+    """Return a step by its word."""
+    return next(step for step in STEPS if step.act == act)
+
+
+def require_step(act: str, state: ChangeState, roles: Collection[Role]) -> Step:
+    """Return the step if it may be taken from this state by somebody with these roles.
+
+    Raises
+    ------
+    NotReady
+        The change stands elsewhere.
+    NotAllowed
+        The person holds none of the roles.
+    """
+    step = step_of(act)
+    require_roles(f"{act} a change", step.roles, roles)
+    if state not in step.frm:
+        wanted = ", ".join(sorted(step.frm))
+        raise NotReady(
+            f"to {act} a change, it must stand at: {wanted}", (f"it stands at: {state}",),
+            remedy=next_words(state),
+        )  # fmt: skip
+    return step
+
+
+def next_words(state: ChangeState) -> str:
+    """Return what may be done next from a state, and by whom; '' if nothing."""
+    if state is ChangeState.CLEARED:
+        return "Next, by the planner: supports work-order write"
+    words = dict.fromkeys(
+        f"{step.act} ({' or '.join(sorted(step.roles))}: supports change {step.command})"
+        for step in STEPS
+        if state in step.frm and step.command and not step.act.startswith("call off")
+    )
+    return f"Possible now: {'; '.join(words)}." if words else ""
