@@ -1,0 +1,153 @@
+"""A plan is stored whole with its audit batch and source rows, or not at all; on both databases."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+import pytest
+from sqlalchemy import func, select
+
+from supports.errors import InputHasFaults, NotFound
+from supports.findings import Finding, Severity
+from supports.model import (
+    Attachment,
+    AuditBatch,
+    AuditEntry,
+    Base,
+    ImportRun,
+    Line,
+    SourceRow,
+    SupportPoint,
+    SupportTag,
+)
+from supports.operations.storing import SourceFile, apply_plan
+from supports.proposals import Plan, Record, SourceCell, SourceLine, Verb, compare
+from supports.queries.existing import today
+from supports.queries.lookups import point_of
+
+NOW = datetime(2031, 5, 4, 8)  # noqa: DTZ001  the register keeps UTC without zone
+FILE = SourceFile("plant.xlsx", "ab" * 32)
+
+
+def record(subject, key, row=2, **values):
+    cells = {name: SourceCell("C", str(value)) for name, value in values.items()}
+    return Record(subject, key, values, SourceLine("plant.xlsx", subject, row, cells))
+
+
+LINE = record("line", ("L-1",), area="North")
+SUPPORT = record("support", ("PS-1",), line="L-1", order_along=1, kind="constant hanger")
+UNIT = record("unit", ("PS-1", "A"), kind="constant hanger", serial="0042")
+SETTING = record(
+    "setting", ("PS-1", "A", "2030-01-01", ""), happened_on=date(2030, 1, 1), load=20_000.0,
+    method="scale", set_by="N. N.",
+)  # fmt: skip
+
+
+def store(register, *records, findings=()):
+    with register.reading() as session:
+        plan = Plan(compare(records, today(session).values), tuple(findings))
+    apply_plan(register, plan, FILE, actor="N. N.", reason="a test", now=NOW)
+    return plan
+
+
+def counted(register):
+    """Count the rows of every table that has any."""
+    with register.reading() as session:
+        tables = Base.metadata.sorted_tables
+        counts = {t.name: session.scalar(select(func.count()).select_from(t)) for t in tables}
+    return {name: count for name, count in counts.items() if count}
+
+
+def test_a_plan_is_stored_with_its_batch_and_its_source_rows(register):
+    store(register, LINE, SUPPORT, UNIT, SETTING)
+    with register.reading() as session:
+        batch = session.scalars(select(AuditBatch)).one()
+        assert (batch.action, batch.actor, batch.reason) == ("import", "N. N.", "a test")
+        run = session.scalars(select(ImportRun)).one()
+        assert (run.file_name, run.file_hash) == (FILE.name, FILE.digest)
+        rows = session.scalars(select(SourceRow)).all()
+        assert {row.sheet for row in rows} == {"line", "support", "unit", "setting"}
+        assert session.scalars(select(Line)).one().row_version == 1
+    counts = counted(register)
+    plumbing = {"audit_batch", "audit_entry"}
+    written = sum(count for name, count in counts.items() if name not in plumbing)
+    assert counts["audit_entry"] == written
+
+
+def test_every_row_of_facts_names_its_source_row(register):
+    store(register, LINE, SUPPORT, UNIT, SETTING)
+    with register.reading() as session:
+        query = select(AuditEntry.table_name).where(AuditEntry.source_row_id.is_(None))
+        assert set(session.scalars(query)) == {"import_run", "source_row"}
+
+
+def test_the_same_plan_again_writes_nothing(register):
+    store(register, LINE, SUPPORT, UNIT, SETTING)
+    before = counted(register)
+    assert store(register, LINE, SUPPORT, UNIT, SETTING).changes_nothing
+    assert counted(register) == before
+
+
+def test_a_plan_that_speaks_of_an_unknown_line_is_not_stored_at_all(register):
+    lost = record("support", ("PS-2",), line="L-9")
+    with pytest.raises(NotFound, match="L-9") as told:
+        store(register, LINE, SUPPORT, lost)
+    assert "plant.xlsx support" in str(told.value)
+    assert counted(register) == {}
+
+
+def test_a_finding_that_forbids_storing_is_respected(register):
+    stop = Finding("unit-not-stated", Severity.STOP, "no unit")
+    with pytest.raises(InputHasFaults) as told:
+        store(register, LINE, findings=[stop])
+    assert told.value.findings == (stop,)
+    assert counted(register) == {}
+
+
+def test_an_event_is_never_changed(register):
+    store(register, LINE, SUPPORT, UNIT, SETTING)
+    before = counted(register)
+    other = record("setting", SETTING.key, happened_on=date(2030, 1, 1), load=21_000.0)
+    with pytest.raises(InputHasFaults, match="never changed"):
+        store(register, other)
+    assert counted(register) == before
+
+
+def test_a_change_keeps_what_was_before(register):
+    store(register, LINE, SUPPORT)
+    plan = store(register, record("line", ("L-1",), row=9, service="steam"))
+    assert [p.verb for p in plan.proposals] == [Verb.CHANGE]
+    with register.reading() as session:
+        entry = session.scalars(select(AuditEntry).order_by(AuditEntry.id.desc())).first()
+        assert (entry.before, entry.after) == ({"service": None}, {"service": "steam"})
+        assert session.get_one(SourceRow, entry.source_row_id).row == 9
+        line = session.scalars(select(Line)).one()
+        assert (line.service, line.row_version) == ("steam", 2)
+
+
+def test_a_support_moves_to_another_line(register):
+    store(register, LINE, record("line", ("L-2",)), SUPPORT)
+    store(register, record("support", ("PS-1",), line="L-2", node="40"))
+    with register.reading() as session:
+        place = session.scalars(select(Attachment)).one()
+        assert session.get_one(Line, place.line_id).number == "L-2"
+        assert (place.order_along, place.node) == (1, "40")
+
+
+def test_a_former_tag_still_finds_the_support(register):
+    store(register, LINE, SUPPORT, record("support", ("PS-1",), former_tag="OLD-1"))
+    with register.reading() as session:
+        points = session.scalars(select(SupportPoint.id)).all()
+        assert [point_of(session, "OLD-1")] == points
+        tags = session.scalars(select(SupportTag.tag).order_by(SupportTag.id)).all()
+        assert tags == ["PS-1", "OLD-1"]
+
+
+def test_ids_given_in_blocks_never_meet_those_given_one_by_one(register):
+    many = [record("line", (f"L-{n}",), row=n + 2) for n in range(600)]
+    store(register, *many)
+    with register.writing("N. N.", "by hand", NOW, action="test") as writing:
+        writing.session.add(Line(number="by hand"))
+    store(register, *(record("line", (f"M-{n}",), row=n + 2) for n in range(3)))
+    with register.reading() as session:
+        assert session.scalar(select(func.count(Line.id.distinct()))) == 604

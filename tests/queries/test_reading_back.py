@@ -1,0 +1,91 @@
+"""Supports, their histories and the register in the words of the sheets; on both databases."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from sqlalchemy import select
+
+from supports.errors import NotFound
+from supports.model import Unit
+from supports.queries.existing import today
+from supports.queries.lookups import line_of, point_of, unit_of
+from supports.queries.provenance import where_from
+from supports.queries.support_views import points_on_lines, support_views
+from supports.queries.unit_history import present_settings, settings_of
+from tests.operations.test_storing import LINE, NOW, SETTING, SUPPORT, UNIT, record, store
+
+LATER = record(
+    "setting", ("PS-1", "A", "2030-01-01", "2"), happened_on=date(2030, 1, 1), load=21_000.0,
+    method="scale", set_by="N. N.",
+)  # fmt: skip
+
+
+@pytest.fixture
+def filled(register):
+    second = record("support", ("PS-10",), line="L-1", order_along=0, kind="guide")
+    third = record("support", ("PS-2",), kind="rest")
+    store(register, LINE, SUPPORT, second, third, UNIT, SETTING, LATER)
+    return register
+
+
+def test_what_was_stored_is_read_in_the_words_of_the_sheets(filled):
+    with filled.reading() as session:
+        values = today(session).values
+    for one in (LINE, SUPPORT, UNIT, SETTING, LATER):
+        stored = values[one.subject, one.key]
+        assert {name: stored[name] for name in one.values} == one.values
+
+
+def test_two_events_of_a_day_are_told_apart_and_the_later_one_holds(filled):
+    with filled.reading() as session:
+        unit = unit_of(session, "PS-1")
+        loads = [setting.load for setting in settings_of(session, [unit.id])[unit.id]]
+        assert loads == [20_000.0, 21_000.0]
+        assert present_settings(session, None)[unit.id].load == 21_000.0
+
+
+def test_supports_come_in_the_natural_order_of_their_tags(filled):
+    with filled.reading() as session:
+        assert [view.tag for view in support_views(session)] == ["PS-1", "PS-2", "PS-10"]
+        points = points_on_lines(session, ["L-1"])
+        assert [view.tag for view in support_views(session, points)] == ["PS-1", "PS-10"]
+        assert support_views(session, []) == []
+
+
+def test_an_area_is_a_fact_of_the_line_and_not_its_code_of_construction(register):
+    coded = record("line", ("L-7",), area="South", code="the site's own code")
+    store(register, coded)
+    with register.reading() as session:
+        assert today(session).values["line", ("L-7",)] == coded.values
+
+
+def test_a_wrong_name_is_answered_with_the_nearest(filled):
+    with filled.reading() as session:
+        with pytest.raises(NotFound, match="Did you mean L-1"):
+            line_of(session, "L-11")
+        with pytest.raises(NotFound, match="PS-1"):
+            point_of(session, "PS-11")
+        with pytest.raises(NotFound, match="0 units"):
+            unit_of(session, "PS-2")
+
+
+def test_a_tag_is_found_however_it_is_spaced_or_cased(filled):
+    with filled.reading() as session:
+        assert point_of(session, "ps 1") == point_of(session, "PS-1")
+
+
+def test_a_value_tells_its_cell_and_one_set_by_hand_its_deed(filled):
+    with filled.reading() as session:
+        unit = session.scalars(select(Unit.id)).one()
+        origin = where_from(session, "unit", unit, "serial")
+        assert str(origin.place) == "plant.xlsx unit C2"
+        assert origin.text == "0042"
+        assert where_from(session, "unit", unit, "series") is None
+    with filled.writing("M. M.", "seen on the plate", NOW, action="mend a unit") as writing:
+        writing.session.get_one(Unit, unit).serial = "0043"
+    with filled.reading() as session:
+        origin = where_from(session, "unit", unit, "serial")
+    assert (origin.value, origin.text, str(origin.place)) == ("0043", "", "")
+    assert str(origin) == "mend a unit, by M. M. on 2031-05-04"
