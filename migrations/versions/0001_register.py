@@ -30,10 +30,14 @@ HISTORY = (
     "change_proof",
     "change_term",
     "emergency_act",
+    "finding_acceptance",
     "finding_step",
     "import_run",
     "reading",
     "refusal",
+    "rule_answers",
+    "rule_run",
+    "saved_question",
     "setting_event",
     "signature",
     "source_row",
@@ -188,6 +192,28 @@ def upgrade() -> None:
         ),
     )
     op.create_table(
+        "finding_acceptance",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("rule", sa.Text(), nullable=False),
+        sa.Column("subject", sa.Text(), nullable=False),
+        sa.Column("subject_key", sa.Integer(), nullable=False),
+        sa.Column("name", sa.Text(), nullable=False),
+        sa.Column("severity", sa.Text(), nullable=False),
+        sa.Column("inputs", sa.Text(), nullable=False),
+        sa.Column("accepted_by", sa.Text(), nullable=False),
+        sa.Column("role", sa.Text(), nullable=False),
+        sa.Column("accepted_at", sa.DateTime(), nullable=False),
+        sa.Column("until", sa.Date(), nullable=False),
+        sa.Column("reason", sa.Text(), nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_finding_acceptance")),
+    )
+    op.create_index(
+        "ix_finding_acceptance_place",
+        "finding_acceptance",
+        ["rule", "subject", "subject_key"],
+        unique=False,
+    )
+    op.create_table(
         "import_run",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
         sa.Column("file_name", sa.Text(), nullable=False),
@@ -213,6 +239,19 @@ def upgrade() -> None:
         sa.Column("subject", sa.Text(), nullable=False),
         sa.Column("answer", sa.Text(), nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_refusal")),
+    )
+    op.create_table(
+        "saved_question",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("name", sa.Text(), nullable=False),
+        sa.Column(
+            "words",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=False,
+        ),
+        sa.Column("saved_by", sa.Text(), nullable=False),
+        sa.Column("saved_at", sa.DateTime(), nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_saved_question")),
     )
     op.create_table(
         "site_setting",
@@ -470,6 +509,36 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_person_role")),
     )
     op.create_index(op.f("ix_person_role_person_id"), "person_role", ["person_id"], unique=False)
+    op.create_table(
+        "rule_run",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("run_at", sa.DateTime(), nullable=False),
+        sa.Column("for_day", sa.Date(), nullable=False),
+        sa.Column("run_by", sa.Text(), nullable=False),
+        sa.Column("reason", sa.Text(), nullable=True),
+        sa.Column("after_batch_id", sa.Integer(), nullable=True),
+        sa.Column("rules_version", sa.Text(), nullable=False),
+        sa.Column(
+            "limits",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=False,
+        ),
+        sa.Column(
+            "counts",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=False,
+        ),
+        sa.Column("fingerprint", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["after_batch_id"],
+            ["audit_batch.id"],
+            name=op.f("fk_rule_run_after_batch_id_audit_batch"),
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_rule_run")),
+    )
+    op.create_index(
+        op.f("ix_rule_run_after_batch_id"), "rule_run", ["after_batch_id"], unique=False
+    )
     op.create_table(
         "signature",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
@@ -843,6 +912,23 @@ def upgrade() -> None:
     op.create_index(
         op.f("ix_point_document_point_id"), "point_document", ["point_id"], unique=False
     )
+    op.create_table(
+        "rule_answers",
+        sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
+        sa.Column("run_id", sa.Integer(), nullable=False),
+        sa.Column("rule", sa.Text(), nullable=False),
+        sa.Column(
+            "answers",
+            sa.JSON().with_variant(postgresql.JSONB(astext_type=sa.Text()), "postgresql"),
+            nullable=False,
+        ),
+        sa.ForeignKeyConstraint(
+            ["run_id"], ["rule_run.id"], name=op.f("fk_rule_answers_run_id_rule_run")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_rule_answers")),
+        sa.UniqueConstraint("run_id", "rule", name=op.f("uq_rule_answers_run_id_rule")),
+    )
+    op.create_index(op.f("ix_rule_answers_run_id"), "rule_answers", ["run_id"], unique=False)
     op.create_table(
         "support_tag",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
@@ -1545,6 +1631,8 @@ def downgrade() -> None:
     op.drop_index(op.f("ix_support_tag_point_id"), table_name="support_tag")
     op.drop_index("ix_support_tag_matching_key", table_name="support_tag")
     op.drop_table("support_tag")
+    op.drop_index(op.f("ix_rule_answers_run_id"), table_name="rule_answers")
+    op.drop_table("rule_answers")
     op.drop_index(op.f("ix_point_document_point_id"), table_name="point_document")
     op.drop_index(op.f("ix_point_document_document_id"), table_name="point_document")
     op.drop_table("point_document")
@@ -1587,6 +1675,8 @@ def downgrade() -> None:
     op.drop_index("ix_signature_subject", table_name="signature")
     op.drop_index(op.f("ix_signature_person_id"), table_name="signature")
     op.drop_table("signature")
+    op.drop_index(op.f("ix_rule_run_after_batch_id"), table_name="rule_run")
+    op.drop_table("rule_run")
     op.drop_index(op.f("ix_person_role_person_id"), table_name="person_role")
     op.drop_table("person_role")
     op.drop_index(op.f("ix_nameplate_unit_id"), table_name="nameplate")
@@ -1617,9 +1707,12 @@ def downgrade() -> None:
     )
     op.drop_table("unit")
     op.drop_table("site_setting")
+    op.drop_table("saved_question")
     op.drop_table("refusal")
     op.drop_table("person")
     op.drop_table("import_run")
+    op.drop_index("ix_finding_acceptance_place", table_name="finding_acceptance")
+    op.drop_table("finding_acceptance")
     op.drop_table("document")
     op.drop_table("change")
     op.drop_index(op.f("ix_campaign_pair_id"), table_name="campaign")

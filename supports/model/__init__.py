@@ -19,6 +19,7 @@ from supports.model.lines import Line, NozzleLimit
 from supports.model.people import Document, Person, PersonRole
 from supports.model.plant import Area, SiteSetting
 from supports.model.routes import LineElement, LineEnd, LineNode
+from supports.model.rule_runs import FindingAcceptance, RuleAnswers, RuleRun, SavedQuestion
 from supports.model.settings_and_readings import Reading, SettingEvent
 from supports.model.supports import (
     Assembly,
@@ -76,6 +77,7 @@ __all__ = [
     "Document",
     "EmergencyAct",
     "FieldFinding",
+    "FindingAcceptance",
     "FindingStep",
     "HardwarePiece",
     "ImportRun",
@@ -91,6 +93,9 @@ __all__ = [
     "Reading",
     "Refusal",
     "RequiredLoad",
+    "RuleAnswers",
+    "RuleRun",
+    "SavedQuestion",
     "SettingEvent",
     "Signature",
     "SiteSetting",
