@@ -165,7 +165,8 @@ def changes_on_lines(session: Session) -> dict[str, dict[int, float]]:
         Change, ChangeLine.change_id == Change.id
     )
     approved = approvals(session)
-    weighed = set(session.execute(select(WeightItem.change_id, WeightItem.line_id)).tuples())
+    pairs = session.execute(select(WeightItem.change_id, WeightItem.line_id)).all()
+    weighed = {(pair.change_id, pair.line_id) for pair in pairs}
     count: dict[str, dict[int, float]] = {"open": {}, "proved": {}, "weight": {}}
     for line, change, word in session.execute(query):
         state = ChangeState(word)

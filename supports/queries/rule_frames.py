@@ -182,7 +182,7 @@ def _stop_days(session: Session, units: Collection[int]) -> dict[int, float]:
         TravelStopEvent.direction == "in"
     )
     known = set(units)
-    rows = session.execute(query.order_by(TravelStopEvent.happened_at)).tuples()
+    rows = session.execute(query.order_by(TravelStopEvent.happened_at))
     return {unit: day_number(moment.date()) for unit, moment in rows if unit in known}
 
 
@@ -226,6 +226,7 @@ def _support_frame(session: Session, facts: Facts, *, whole: bool) -> Frame:
         {
             "criticality": points["criticality"],
             "area": points["area"],
+            "tag": points["tag"],
             "line": _first_line(facts),
             "in_place": (points["in_service"] == InService.IN_PLACE).astype(float),
             "is_spring_point": _SPRING[points["kind"]],

@@ -23,7 +23,7 @@ def piece_frame(facts: Facts, units: Frame, carriers: Carriers, stacks: Stacks) 
     """
     pieces, point = facts.pieces, facts.pieces["point"]
     below = _weight_below(facts, stacks)
-    largest, before = units["largest"], units["setting"]
+    largest, before = units["largest"], units["setting_operating"]
     owner = np.where(stacks.carrier < 0, 0, stacks.carrier)
     riser = (units["riser_pair"][owner] if units.size else np.zeros(len(owner))) == 1.0
     alone = _at_piece(facts, carriers, stacks, largest, below)
@@ -44,6 +44,7 @@ def piece_frame(facts: Facts, units: Frame, carriers: Carriers, stacks: Stacks) 
         "line": _of_owner(units.text("line"), stacks),
         "criticality": facts.points["criticality"][point],
         "area": facts.points["area"][point],
+        "tag": facts.points["tag"][point],
     }
     return Frame(Subject.PIECE, _keys(facts), _names(facts), columns, facts.today)
 

@@ -112,15 +112,16 @@ def _riser_arm(f: Frame, _: Limits) -> Judged:
 
 
 def _steel(f: Frame, s: Limits) -> Judged:
-    rise = f["largest"] - f["setting"]
-    share = relative_difference(f["largest"], f["setting"])
+    rise = f["required"] - f["setting_operating"]
+    share = relative_difference(f["required"], f["setting_operating"])
     over = ~at_most(share, s.of("civil_share", f)) | ~at_most(rise, s.of("civil_load", f))
+    formula = "{required} − {setting_operating}"
     return Judged(
         applies=f.yes("spring") & (over | np.isnan(rise)),
         fails=f.no("civil_signed"),
         figures={
-            "rise": Figure(rise, Kind.LOAD, "rise of load on the steel", "{largest} − {setting}"),
-            "share": Figure(share, Kind.FRACTION, "the same as a share", "{rise} / {setting}"),
+            "rise": Figure(rise, Kind.LOAD, "rise of load on the steel", formula),
+            "share": Figure(share, Kind.FRACTION, "as a share", "{rise} / {setting_operating}"),
         },
     )
 
@@ -228,7 +229,7 @@ STACK_RULES = (
         "steel-not-checked", Group.HARDWARE, Severity.STOP, Subject.UNIT,
         condition="the load on the steel rises by more than the civil threshold and no civil "
         "engineer signed",
-        ask=_steel, needs=("largest", "setting", "civil_signed"),
+        ask=_steel, needs=("required", "setting_operating", "civil_signed"),
         limits=("civil_share", "civil_load"), measure="rise",
         says="load on the steel rises by {rise} ({share:+}); threshold {civil_share} or "
         "{civil_load}",

@@ -144,6 +144,7 @@ def _place(facts: Facts, carriers: Carriers) -> Columns:
         "support_kind": texts(KINDS[k] for k in kind.tolist()),
         "criticality": points["criticality"][carriers.point],
         "area": points["area"][carriers.point],
+        "tag": points["tag"][carriers.point],
         "rod_length": points["rod_length"][carriers.point],
         "rod_offset": points["rod_offset"][carriers.point],
         "trapeze": (paired & (arrangement == Arrangement.TRAPEZE)).astype(float),
@@ -279,6 +280,7 @@ def _in_state(columns: Columns) -> Columns:
     marked = np.isin(seen, HOT + COLD)
     return {
         "setting_hot": hot,
+        "setting_operating": np.where(variable, hot, setting),
         "setting_in_state": np.where(variable, as_read, setting),
         "pointer_expected": np.where(marked, marks, np.nan),
         "state_has_mark": marked.astype(float),
@@ -292,8 +294,8 @@ def _in_state(columns: Columns) -> Columns:
 NO_UNIT = "unit with its nameplate"
 OF_PLATE = (
     "nameplate_load", "range_low", "range_high", "rate", "working_low", "working_high", "setting",
-    "setting_hot", "total_travel", "cold_mark", "hot_mark", "zero_at_top", "plate_readable",
-    "stops_in", "readings",
+    "setting_hot", "setting_operating", "total_travel", "cold_mark", "hot_mark", "zero_at_top",
+    "plate_readable", "stops_in", "readings",
 )  # fmt: skip
 
 
@@ -308,6 +310,7 @@ def _why(columns: Columns) -> Columns:
     said = {"setting_hot": hot}
     said |= {name: columns[f"{name}?"] for name in OF_PLATE if f"{name}?" in columns}
     none = texts([""] * len(bare))
+    said["setting_operating"] = np.where(columns["variable"] == 1.0, hot, none)
     return {f"{name}?": texts(np.where(bare, NO_UNIT, said.get(name, none))) for name in OF_PLATE}
 
 
