@@ -4,28 +4,25 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy.orm import Session
-
 from supports.database import Register
 from supports.errors import BadInput, NotAllowed, NotReady
 from supports.model import WorkOrder, WorkOrderLine
 from supports.operations.acting import Deed, deed
-from supports.operations.unit_work import AS_LEFT, require_states
-from supports.operations.work_orders.holding import refresh_orders
+from supports.operations.finishing import finish
+from supports.operations.order_states import refresh_orders
+from supports.operations.unit_states import AS_LEFT, require_states
 from supports.queries.change_record import work_blockers
 from supports.queries.lookups import unit_of, work_order_line_of
 from supports.queries.orders import (
     change_of_line,
     holds_not_released,
     line_content,
-    lines_of_change,
     name_of_line,
     standing_on_line,
 )
 from supports.queries.work_order_views import readings_on_line
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import (
-    ChangeState,
     LineState,
     OrderKind,
     require_other_person,
@@ -149,22 +146,3 @@ def _accept_outside(act: Deed, line: WorkOrderLine, reason: str, nozzle_check: s
     act.sign(_subject(line), OUTSIDE, content, reason=words, role=role)
     if earlier:
         line.state = LineState.ACCEPTED_IN_WRITING
-
-
-def finish(session: Session, line: WorkOrderLine) -> None:
-    """Move orders and change on when every unit concerned is settled."""
-    if line.undoes_id is not None and LineState(line.state).is_settled:
-        session.get_one(WorkOrderLine, line.undoes_id).state = LineState.UNDONE
-    change = change_of_line(session, line)
-    refresh_orders(session, change)
-    if change.state == ChangeState.BEING_DONE and _all_settled(
-        session, change.id, OrderKind.RE_SET
-    ):
-        change.state = ChangeState.TO_BE_PROVED
-    if change.state == ChangeState.IN_FORCE and _all_settled(session, change.id, OrderKind.REMOVAL):
-        change.state = ChangeState.TO_BE_PROVED
-
-
-def _all_settled(session: Session, change_id: int, kind: OrderKind) -> bool:
-    lines = lines_of_change(session, change_id, kind)
-    return bool(lines) and all(LineState(line.state).is_settled for line in lines)

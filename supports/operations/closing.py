@@ -11,7 +11,7 @@ from supports.database import Register
 from supports.errors import NotReady
 from supports.model import Change, Reading
 from supports.operations.acting import deed
-from supports.operations.work_orders.holding import copies_out, copy_words
+from supports.operations.order_states import copies_out, copy_words
 from supports.queries.change_record import work_blockers
 from supports.queries.change_views import content_of, latest_assessment_or_none
 from supports.queries.lookups import change_of

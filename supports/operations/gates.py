@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 from supports.errors import NotReady
 from supports.model import Change, ChangeTerm, WorkOrder, WorkOrderBefore, WorkOrderLine
 from supports.operations.acting import Deed
-from supports.operations.work_orders.holding import refresh_orders
+from supports.operations.order_states import refresh_orders
 from supports.queries.change_record import work_blockers
 from supports.queries.orders import change_of_line, name_of_line
 from supports.rules.work_plan import RE_SET

@@ -10,16 +10,15 @@ from supports.database import Register
 from supports.errors import BadInput
 from supports.model import StepReading
 from supports.operations.acting import deed
+from supports.operations.order_states import refresh_orders
+from supports.operations.unit_states import PART_WAY, require_states
 from supports.operations.unit_work import (
-    PART_WAY,
     UnitReading,
     need_second_reader,
     open_line,
-    require_states,
     store_reading,
     store_setting,
 )
-from supports.operations.work_orders.holding import refresh_orders
 from supports.queries.lookups import unit_of, work_order_line_of
 from supports.queries.orders import change_of_line
 from supports.queries.site import settings_in_force

@@ -9,19 +9,18 @@ from datetime import date, datetime
 from sqlalchemy.orm import Session
 
 from supports.database import Register
-from supports.errors import BadInput, NotAllowed, NotReady
+from supports.errors import BadInput, NotAllowed
 from supports.model import Reading, SettingEvent, WorkOrderLine
 from supports.operations.acting import Deed, deed
 from supports.operations.gates import begin, require_may_begin
-from supports.operations.work_orders.holding import refresh_orders
+from supports.operations.order_states import refresh_orders
+from supports.operations.unit_states import AS_FOUND, AS_LEFT, require_states
 from supports.queries.lookups import unit_of, work_order_line_of
-from supports.queries.orders import change_of_line, name_of_line
+from supports.queries.orders import change_of_line
 from supports.queries.site import settings_in_force
 from supports.rules.work_plan import RE_SET, READ_ONLY
 from supports.rules.workflow import LineState, require_other_person, within
 from supports.vocabulary import PlantState, SettingMethod
-
-AS_FOUND, AS_LEFT, PART_WAY = "as found", "as left", "stopped part-way"
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,17 +133,6 @@ def need_second_reader(reading: UnitReading) -> None:
         {reading.read_by},
         "the second reader is not the first",
     )
-
-
-def require_states(act: Deed, line: WorkOrderLine, states: set[LineState], what: str) -> None:
-    """Raise NotReady unless the unit stands at one of the states."""
-    if LineState(line.state) not in states:
-        waits = f", waiting for {line.waits_for}" if line.waits_for else ""
-        raise NotReady(
-            f"to be {what}, {name_of_line(act.session, line)} must stand at: "
-            f"{', '.join(sorted(states))}",
-            (f"it stands at: {line.state}{waits}",),
-        )
 
 
 def open_line(act: Deed, number: str, reading: UnitReading) -> WorkOrderLine:

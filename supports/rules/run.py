@@ -159,9 +159,7 @@ def compare_runs(before: Iterable[Found], now: Iterable[Found]) -> Since:
     failing = [(old, new) for old, new in both if old.fails and new.fails]
     return Since(
         new=tuple(f for p, f in is_now.items() if f.fails and not (p in was and was[p].fails)),
-        gone=tuple(
-            f for p, f in was.items() if f.fails and not (p in is_now and is_now[p].fails)
-        ),
+        gone=tuple(f for p, f in was.items() if f.fails and not (p in is_now and is_now[p].fails)),
         worse=tuple((old, new) for old, new in failing if _worse(old, new)),
         better=tuple((old, new) for old, new in failing if _worse(new, old)),
         newly_unjudged=tuple(f for p, f in is_now.items() if not f.fails and p not in was),

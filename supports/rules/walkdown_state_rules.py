@@ -134,11 +134,12 @@ def critical_without_photo(facts: ItemFacts, _: WalkLimits) -> RuleAnswer:
 
 def never_seen(facts: ItemFacts, _: WalkLimits) -> RuleAnswer:
     """Answer whether anybody ever saw it."""
-    rule = "never-seen"
-    seen = bool(facts.earlier) or (facts.found is not None and facts.found.is_seen)
-    why = facts.found.why_not if facts.found else ""
-    words = "seen" if seen else f"nobody ever read it; not seen this time because: {why or '?'}"
-    return judged(rule, Severity.ACT, words, fails=not seen)
+    rule, found = "never-seen", facts.found
+    if found is None or not found.is_explained:
+        return not_applicable(rule, Severity.ACT, "the row is blank")
+    seen = bool(facts.earlier) or found.is_seen
+    words = f"nobody ever read it; not seen this time because: {found.why_not}"
+    return judged(rule, Severity.ACT, "seen" if seen else words, fails=not seen)
 
 
 def state_not_comparable(facts: ItemFacts, limits: WalkLimits) -> RuleAnswer:

@@ -12,7 +12,7 @@ from supports.errors import NotReady
 from supports.freezing import fingerprint, to_plain
 from supports.model import Assessment, Change
 from supports.operations.acting import Deed, deed
-from supports.operations.work_orders.holding import hold_for_new_assessment
+from supports.operations.order_states import hold_for_new_assessment
 from supports.queries.change_record import present_parts, superseded_by
 from supports.queries.change_views import (
     calculation_view,

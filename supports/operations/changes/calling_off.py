@@ -10,7 +10,7 @@ from supports.errors import BadInput, NotReady
 from supports.model import Change, WorkOrderLine
 from supports.operations.acting import Deed, deed
 from supports.operations.changes.temporary import terms_of
-from supports.operations.work_orders.holding import lines_of_change, recall_copies, refresh_orders
+from supports.operations.order_states import lines_of_change, recall_copies, refresh_orders
 from supports.queries.lookups import change_of, unit_of, work_order_line_of
 from supports.queries.orders import line_content, name_of_line
 from supports.rules.work_plan import RE_SET

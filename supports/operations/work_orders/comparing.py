@@ -8,8 +8,8 @@ from supports.calc.constant_support import window
 from supports.database import Register
 from supports.errors import BadInput, NotReady
 from supports.model import Change, WorkOrder, WorkOrderLine
-from supports.operations.acceptance import finish
 from supports.operations.acting import Deed, deed
+from supports.operations.finishing import finish
 from supports.queries.change_record import work_blockers
 from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.lookups import unit_of, work_order_line_of

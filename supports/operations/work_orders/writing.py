@@ -10,7 +10,7 @@ from supports.database import Register
 from supports.errors import NotReady
 from supports.model import Assessment, Change, WorkOrder, WorkOrderLine
 from supports.operations.acting import Deed, deed
-from supports.operations.work_orders.holding import recall_copies, refresh_orders
+from supports.operations.order_states import recall_copies, refresh_orders
 from supports.operations.work_orders.making import make_order
 from supports.queries.change_record import work_blockers
 from supports.queries.change_views import content_of, latest_assessment

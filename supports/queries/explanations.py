@@ -1,0 +1,85 @@
+"""Any answer of any rule, step by step, with where every number comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from sqlalchemy.orm import Session
+
+from supports.errors import NotFound
+from supports.queries.limits import limit_origins
+from supports.queries.lookups import point_of
+from supports.queries.rule_origins import origins_of
+from supports.queries.rule_runs import PlantAsked, ask_register
+from supports.rules.catalogue import RULES, rule_of
+from supports.rules.rule import Asked, Code, Rule
+from supports.rules.wording import Explanation, explain
+
+BY_TAG = {"unit", "support point", "piece of hardware"}
+
+
+def explanations(
+    session: Session, name: str, today: date, *, rule: str = "", every: bool = False
+) -> tuple[Explanation, ...]:
+    """Explain the answers about one support, one unit ('PS-12/B'), one line or one change.
+
+    Parameters
+    ----------
+    rule
+        Only this rule; all of them if ''.
+    every
+        Answers that pass too; answers that do not apply are given for a rule named only.
+
+    Raises
+    ------
+    NotFound
+        Nothing of that name is in the register, or no rule has something to say.
+    """
+    rules = (rule_of(rule),) if rule else RULES
+    asked, wanted = _asked(session, name, today, rules)
+    origins = limit_origins(session, today)
+    found = tuple(
+        explain(one, row, asked.limits, origins_of(session, one, row), origins)
+        for one in asked.asked
+        for row in _rows(one, wanted)
+        if _wanted(Code(one.codes[row]), named=bool(rule), every=every)
+    )
+    if not found:
+        raise NotFound(f"no rule has anything to say of {name}", remedy="Add --every for passes")
+    return tuple(sorted(found, key=_gravest))
+
+
+def _asked(
+    session: Session, name: str, today: date, rules: tuple[Rule, ...]
+) -> tuple[PlantAsked, str]:
+    tag = name.rsplit("/", 1)[0] if name[-2:-1] == "/" else name
+    local = tuple(rule for rule in rules if rule.subject in BY_TAG)
+    try:
+        point = point_of(session, tag)
+    except NotFound:
+        return ask_register(session, today, rules=rules), name
+    return ask_register(session, today, [point], local), name
+
+
+def _rows(asked: Asked, name: str) -> Iterator[int]:
+    if asked.rule.subject in BY_TAG and len(set(asked.rows.text("tag"))) == 1:
+        named = {str(one) for one in asked.rows.names}
+        yield from (
+            row for row in range(asked.rows.size)
+            if name not in named or asked.rows.names[row] == name
+        )  # fmt: skip
+        return
+    yield from (row for row in range(asked.rows.size) if asked.rows.names[row] == name)
+
+
+def _wanted(code: Code, *, named: bool, every: bool) -> bool:
+    if code is Code.NOT_APPLICABLE:
+        return named
+    return named or every or code is not Code.PASSES
+
+
+def _gravest(said: Explanation) -> tuple[int, str]:
+    order = ["fails", "cannot judge", "passes", "not applicable"]
+    severities = ["STOP", "ACT", "LOOK", "NOTE"]
+    return (order.index(said.answer) * 10 + severities.index(said.severity), said.rule)
