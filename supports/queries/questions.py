@@ -1,0 +1,107 @@
+"""Answer a question about the register; questions kept by name."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from supports.errors import NotFound
+from supports.findings import Answer, Severity
+from supports.model import Line, SavedQuestion, SupportTag
+from supports.queries.holding import holding_calculations
+from supports.queries.rule_runs import ask_register
+from supports.queries.support_views import support_views
+from supports.queries.tables import findings_table, units_table
+from supports.rules.catalogue import rule_of
+from supports.rules.judgement import judge_supports
+from supports.rules.questions import Question
+from supports.rules.rule import Limits
+
+
+def answer_question(session: Session, question: Question, today: date) -> Any:
+    """Return the units that a question asks for, with what the rules found at each.
+
+    Returns
+    -------
+    pandas.DataFrame
+        The table of units narrowed, with columns `stop`, `act`, `unjudged` (counts), `rules`, and
+        `verdict` where it was asked for.
+    """
+    if question.rule:
+        rule_of(question.rule)
+    asked = ask_register(session, today)
+    units = _narrowed(units_table(session, today, asked), question)
+    findings = findings_table(session, today, asked)
+    failing = findings[findings.answer == str(Answer.FAILS)]
+    for name, severity in (("stop", Severity.STOP), ("act", Severity.ACT)):
+        count = failing[failing.severity == str(severity)].groupby("tag").size()
+        units[name] = units.tag.map(count).fillna(0).astype(int)
+    unjudged = findings[findings.answer == str(Answer.CANNOT_JUDGE)].groupby("tag").size()
+    units["unjudged"] = units.tag.map(unjudged).fillna(0).astype(int)
+    units["rules"] = units.tag.map(failing.groupby("tag").rule.agg(_listed)).fillna("")
+    if question.asks_for_findings:
+        units = units[units.tag.isin(_with_findings(findings, question))]
+    return _judged(session, units, question, asked.limits) if question.verdict else units
+
+
+def _listed(rules: Any) -> str:
+    return ", ".join(dict.fromkeys(rules))
+
+
+def _narrowed(units: Any, question: Question) -> Any:
+    for column, wanted in (
+        ("area", question.area), ("line", question.line), ("support_kind", question.kind),
+        ("criticality", question.criticality),
+    ):  # fmt: skip
+        if wanted:
+            units = units[units[column] == wanted]
+    if question.room_below is not None:
+        units = units[units.room_left < question.room_below]
+    if question.not_read_since is not None:
+        since = question.not_read_since
+        units = units[[seen is None or seen < since for seen in units.last_seen_day]]
+    return units.copy()
+
+
+def _with_findings(findings: Any, question: Question) -> set[str]:
+    for column, wanted in (
+        ("rule", question.rule), ("severity", question.severity),
+        ("answer", question.answer or str(Answer.FAILS)),
+    ):  # fmt: skip
+        if wanted:
+            findings = findings[findings[column] == wanted]
+    return set(findings.tag)
+
+
+def _judged(session: Session, units: Any, question: Question, limits: Limits) -> Any:
+    """Narrow to a verdict; only the supports that are left are judged."""
+    tags = set(units.tag)
+    query = select(SupportTag.point_id, SupportTag.tag).where(SupportTag.valid_to.is_(None))
+    points = [point for point, tag in session.execute(query) if tag in tags]
+    numbers = {line.id: line.number for line in session.scalars(select(Line))}
+    held = {numbers[line]: one for line, one in holding_calculations(session).items()}
+    views = support_views(session, points, held)
+    judgements = judge_supports(views, limits.settings, overrides=limits.overrides)
+    verdicts = {one.tag: str(one.verdict) for one in judgements}
+    units["verdict"] = units.tag.map(verdicts)
+    return units[units.verdict == question.verdict]
+
+
+def saved_questions(session: Session) -> dict[str, Question]:
+    """Return the questions kept, by name; the newest of each name."""
+    query = select(SavedQuestion).order_by(SavedQuestion.id)
+    return {row.name: Question.of_words(row.words) for row in session.scalars(query)}
+
+
+def saved_question(session: Session, name: str) -> Question:
+    """Return a question kept by name."""
+    kept = saved_questions(session)
+    if name not in kept:
+        raise NotFound(
+            f"no question is kept under '{name}'",
+            remedy=f"Kept are: {', '.join(sorted(kept))}" if kept else "None is kept yet",
+        )
+    return kept[name]
