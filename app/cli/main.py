@@ -7,11 +7,14 @@ import sys
 import typer
 
 from app.cli import (
+    ask,
     audit,
     change,
     line,
     people,
     register,
+    rules,
+    settings_,
     sheets,
     stops,
     support,
@@ -40,9 +43,12 @@ for noun, commands in (
     ("work-order", work_order.app),
     ("stops", stops.app),
     ("walkdown", walkdown.app),
+    ("rules", rules.app),
+    ("settings", settings_.app),
     ("audit", audit.app),
 ):
     app.add_typer(commands, name=noun)
+app.command("ask")(ask.ask)
 
 
 def main() -> None:

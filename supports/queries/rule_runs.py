@@ -118,6 +118,22 @@ def run_before(session: Session, batch: int, what: str) -> RunView:
     return _view(found)
 
 
+def run_since(
+    session: Session, *, number: int = 0, change: str = "", brought_in: str = ""
+) -> RunView:
+    """Return the run to compare with: of that number, before a change or import, or the newest."""
+    if change:
+        return run_before(session, batch_of_change(session, change), f"change {change}")
+    if brought_in:
+        return run_before(session, batch_of_import(session, brought_in), f"import {brought_in}")
+    if number:
+        return run_by_number(session, number)
+    newest = newest_run(session)
+    if newest is None:
+        raise NotFound("no run of the rules is kept", remedy="Keep one with: supports rules run")
+    return newest
+
+
 def batch_of_change(session: Session, number: str) -> int:
     """Return the batch of writes in which a change was noted."""
     return _first_batch(session, Change.__tablename__, change_of(session, number).id)

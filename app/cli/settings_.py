@@ -1,0 +1,105 @@
+"""supports settings: the site's limits, who laid them down and when, and profiles of them."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated
+
+import typer
+
+from app.cli.options import ActingAs, RegisterAt
+
+app = typer.Typer(no_args_is_help=True, help="Limits of the site.")
+
+_Name = Annotated[str, typer.Argument(help="Name of the limit.")]
+_Day = Annotated[
+    datetime | None,
+    typer.Option("--valid-from", formats=["%Y-%m-%d"], help="First day; today if left out."),
+]
+
+
+@app.command("list")
+def list_limits(register: RegisterAt = None) -> None:
+    """List every limit in force with its source, and those of one line or class."""
+    from app.rule_pages import limit_lines
+    from app.settings import now, open_register
+    from supports.queries.limits import in_force
+
+    with open_register(register).reading() as session:
+        held = in_force(session, now().date())
+    print("\n".join(limit_lines(held)))
+
+
+@app.command("set")
+def set_limit(
+    name: _Name,
+    value: Annotated[float, typer.Argument(help="In the limit's own unit, as listed.")],
+    source: Annotated[str, typer.Option(help="Where the value comes from.")] = "",
+    line: Annotated[str, typer.Option(help="For one line only.")] = "",
+    of_class: Annotated[str, typer.Option("--class", help="For one class only.")] = "",
+    valid_from: _Day = None,
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Lay down a limit for the site, one line or one class; the old one stays on record."""
+    from app.settings import acting_person, now, open_register
+    from supports.errors import BadInput
+    from supports.operations.limits import Wanted, lay_down_limit
+    from supports.rules.site_settings import limit_of
+
+    if line and of_class:
+        raise BadInput("a limit holds for a line or for a class, not both")
+    scope = f"line:{line}" if line else f"class:{of_class}" if of_class else ""
+    day = valid_from.date() if valid_from else None
+    wanted = Wanted(name, value, source, scope, day)
+    lay_down_limit(open_register(register), wanted, acting=acting_person(acting), now=now())
+    where = scope.replace(":", " ") or "the site"
+    limit = limit_of(name)
+    print(f"{name} for {where}: {limit.shown(limit.to_si(value))}, {source}")
+
+
+@app.command()
+def history(name: _Name, register: RegisterAt = None) -> None:
+    """Show everything that was ever laid down for a limit, and what is proposed."""
+    from app.settings import open_register
+    from supports.queries.limits import laid_down
+    from supports.rules.site_settings import limit_of
+
+    limit = limit_of(name)
+    print(f"{name}: {limit.meaning}")
+    print(f"  proposed {limit.shown(limit.si)}; {limit.source}; {limit.trust}")
+    with open_register(register).reading() as session:
+        for one in laid_down(session, name):
+            where = one.scope.replace(":", " ") or "site"
+            print(f"  {where}: {limit.shown(one.value)}, {one.words}")
+
+
+@app.command()
+def profile(
+    name: Annotated[
+        str, typer.Argument(help="Profile to lay down; all are shown if left out.")
+    ] = "",
+    valid_from: _Day = None,
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Show the profiles, or lay one down with the source and trust of each value."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.limits import choose_profile
+    from supports.rules.site_settings import limits, profiles
+
+    if name:
+        day = valid_from.date() if valid_from else None
+        who = acting_person(acting)
+        values = choose_profile(
+            open_register(register), name, acting=who, now=now(), valid_from=day
+        )
+        print(f"{len(values)} limits of profile {name} are laid down:")
+        shown = {name: values}
+    else:
+        shown = profiles()
+    for title, values in shown.items():
+        print(title)
+        for one in values:
+            unit = limits()[one.name].unit
+            print(f"  {one.name:<22}{one.value:>6} {unit:<6}{one.source} ({one.trust})")

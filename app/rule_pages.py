@@ -1,0 +1,116 @@
+"""Runs of the rules, findings, explanations and limits as lines of text for a terminal."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from supports.findings import Severity
+from supports.queries.limits import SITE, LaidDown
+from supports.rules.acceptances import Standing, Stood
+from supports.rules.catalogue import RULES
+from supports.rules.run import Found, RuleCount, Since, worst
+from supports.rules.site_settings import limits
+
+_GROUP_OF = {rule.id: rule.group for rule in RULES}
+LISTED = 10
+"""How many of a list are shown before the rest is counted."""
+
+
+def count_lines(counts: Sequence[RuleCount], found: Iterable[Found]) -> Iterator[str]:
+    """Return counts by severity and by group; nothing that was asked is left out."""
+    items = list(found)
+    broken = Counter((_GROUP_OF[f.rule], f.severity) for f in items if f.fails)
+    by_severity = Counter(f.severity for f in items if f.fails)
+    total = "   ".join(f"{s} {by_severity[s]}" for s in Severity)
+    yield (
+        f"{len(counts)} rules: {total}   cannot judge {sum(c.cannot_judge for c in counts)}   "
+        f"pass {sum(c.passes for c in counts)}   "
+        f"not applicable {sum(c.not_applicable for c in counts)}"
+    )
+    heads = "".join(f"{s:>7}" for s in Severity)
+    yield f"{'':<42}{heads}{'cannot judge':>15}{'pass':>9}{'not applicable':>16}"
+    for group in dict.fromkeys(c.group for c in counts):
+        rows = [c for c in counts if c.group is group]
+        columns = "".join(f"{broken[group, s]:>7}" for s in Severity)
+        unjudged, passes, beside = (
+            sum(getattr(c, name) for c in rows)
+            for name in ("cannot_judge", "passes", "not_applicable")
+        )
+        yield f"{group:<42}{columns}{unjudged:>15}{passes:>9}{beside:>16}"
+
+
+def worst_lines(found: Iterable[Found]) -> Iterator[str]:
+    """Return the ten worst by name."""
+    yield "Worst ten:"
+    for place, one in enumerate(worst(found), start=1):
+        count = ", ".join(f"{one.counts[s]} {s}" for s in Severity if one.counts.get(s))
+        named = list(one.rules[:3]) + (["..."] if len(one.rules) > 3 else [])
+        yield f"  {place:>2} {one.name:<14} {count:<28} {', '.join(named)}"
+
+
+def rule_lines(counts: Iterable[RuleCount]) -> Iterator[str]:
+    """Return the four answers of each rule that fails or cannot judge somewhere."""
+    for one in counts:
+        if one.fails or one.cannot_judge:
+            yield (
+                f"  {one.severity:<5}{one.rule:<36}{one.fails:>6} fail {one.passes:>7} pass "
+                f"{one.cannot_judge:>7} cannot judge {one.not_applicable:>7} not applicable"
+            )
+
+
+def stood_lines(stood: Sequence[Stood], *, every: bool) -> Iterator[str]:
+    """Return findings with where each stands, gravest first; accepted ones are shown too."""
+    ranked = sorted(stood, key=lambda s: (s.found.severity.rank, s.found.rule, s.found.name))
+    for one in ranked if every else ranked[: 5 * LISTED]:
+        words = "" if one.standing is Standing.OPEN else f"  [{one.standing}]"
+        answer = "" if one.found.fails else "  cannot judge"
+        yield f"  {one.found.severity:<5}{one.found.name:<30}{one.found.rule}{answer}{words}"
+        if one.accepted is not None:
+            yield f"       {one.accepted.words}"
+    if not every and len(ranked) > 5 * LISTED:
+        yield f"  ... and {len(ranked) - 5 * LISTED} more; --every shows all"
+    count = Counter(one.standing for one in stood)
+    yield "; ".join(f"{count[s]} {s}" for s in Standing if count[s]) or "nothing found"
+
+
+def since_lines(since: Since) -> Iterator[str]:
+    """Return what is new, gone, worse and better."""
+    if since.is_empty:
+        yield "Nothing changed."
+        return
+    for heading, found in (
+        ("new", since.new), ("gone", since.gone), ("no longer judged", since.newly_unjudged),
+    ):  # fmt: skip
+        yield from _listed(heading, [f"{f.severity:<5}{f.name:<30}{f.rule}" for f in found])
+    for heading, pairs in (("worse", since.worse), ("better", since.better)):
+        rows = [f"{n.severity:<5}{n.name:<30}{n.rule}{_step(o, n)}" for o, n in pairs]
+        yield from _listed(heading, rows)
+
+
+def _step(old: Found, new: Found) -> str:
+    if old.measure is None or new.measure is None:
+        return ""
+    return f"  {old.measure:.4g} -> {new.measure:.4g}"
+
+
+def _listed(heading: str, rows: Sequence[str]) -> Iterator[str]:
+    if rows:
+        yield f"{len(rows)} {heading}:"
+        yield from (f"  {row}" for row in rows[:LISTED])
+        if len(rows) > LISTED:
+            yield f"  ... and {len(rows) - LISTED} more"
+
+
+def limit_lines(in_force: Mapping[tuple[str, str], LaidDown]) -> Iterator[str]:
+    """Return every limit with its value, where it is from and how far that is confirmed."""
+    for name, limit in limits().items():
+        own = in_force.get((name, SITE))
+        value = limit.shown(own.value if own else limit.si)
+        words = own.words if own else f"proposed; {limit.source}; {limit.trust}"
+        yield f"  {name:<26}{value:>11}  {words}"
+        for (other, scope), one in in_force.items():
+            if other == name and scope != SITE:
+                yield f"    {scope.replace(':', ' '):<24}{limit.shown(one.value):>11}  {one.words}"
+    proposed = sum((name, SITE) not in in_force for name in limits())
+    yield f"{len(limits())} limits, {proposed} of them proposals that the site has not confirmed."
