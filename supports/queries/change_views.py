@@ -122,7 +122,8 @@ def loads_apply_from(
     chosen: dict[str, int] = {}
     for line, calculation, status, _ in session.execute(query):
         holds = calculation == preferred or status != CalculationStatus.SUPERSEDED
-        if holds and chosen.get(line) != preferred:
+        settled = preferred is not None and chosen.get(line) == preferred
+        if holds and not settled:
             chosen[line] = calculation
     return chosen
 
