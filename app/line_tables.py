@@ -156,7 +156,7 @@ def influence_lines(table: InfluenceTable, step: float = 1000.0) -> Iterator[str
         yield f"  pointers mm: {_moves(table.pointers, moves)}"
         for name, effect in zip(table.nozzles, table.nozzle_effect[:, :, column], strict=True):
             values = " ".join(
-                f"{axis} {-value * step / 1e3:+.3f}"
+                f"{axis} {round(-value * step / 1e3, 3) + 0.0:+.3f}"
                 for axis, value in zip(AXES, effect, strict=True)
             )
             yield f"  on {name}, kN and kN·m: {values}"

@@ -21,6 +21,10 @@ _Aim = Annotated[
         "'least change to nozzle' or 'keep present settings'.",
     ),
 ]
+_Only = Annotated[
+    list[str] | None,
+    typer.Option("--only", help="Spring that may be re-set; may be repeated. All if not said."),
+]
 _Folder = Annotated[
     Path | None, typer.Option("--into", help="Folder for the paper and the two drawings.")
 ]
@@ -49,6 +53,7 @@ def screen(
     line: _Line,
     change: _Change = "",
     aim: _Aim = "",
+    only: _Only = None,
     into: _Folder = None,
     register: RegisterAt = None,
 ) -> None:
@@ -61,7 +66,7 @@ def screen(
 
     with open_register(register).reading() as session:
         ready = made_ready(session, line, change)
-        screened = screening.screen(ready, chosen_aim(aim, ready))
+        screened = screening.screen(ready, chosen_aim(aim, ready), only or ())
         print("\n".join(screening_lines(screened)))
         if into is not None:
             for path in write_screening(session, (ready, screened), change, into, now()):
@@ -155,16 +160,14 @@ def compare(line: _Line, register: RegisterAt = None) -> None:
     from app.line_tables import compared_lines
     from app.lines import made_ready
     from app.settings import open_register
-    from supports.calc.line.comparison import compared
     from supports.calc.line.solver import solve_states
-    from supports.rules.line.screening import calculated_loads
+    from supports.rules.line.screening import beside_record
 
     with open_register(register).reading() as session:
         ready = made_ready(session, line)
-    on_record = calculated_loads(ready.route)
-    result = solve_states(ready.system, [ready.present])[0]
-    print("\n".join(compared_lines(compared(result, on_record))))
-    if not on_record:
+    beside = beside_record(solve_states(ready.system, [ready.present])[0], ready.route)
+    print("\n".join(compared_lines(beside)))
+    if all(one.theirs is None for one in beside):
         print(f"line {line} has no calculation on record: nothing can be compared.")
 
 
@@ -173,19 +176,20 @@ def store(
     lines: Annotated[list[str], typer.Argument(help="Line numbers, all of the change.")],
     change: Annotated[str, typer.Option("--change", help="Change whose weights are added.")],
     aim: _Aim = "",
+    only: _Only = None,
     acting: ActingAs = None,
     register: RegisterAt = None,
 ) -> None:
     """Store the loads as planned as a calculation by screening, to assess the change by."""
     from app.lines import chosen_aim, made_ready
     from app.settings import acting_person, now, open_register
-    from supports.operations.line_calculations import store_screening
+    from supports.operations.line_calculations import Wanted, store_screening
 
     opened = open_register(register)
     with opened.reading() as session:
         chosen = chosen_aim(aim, made_ready(session, lines[0], change))
-    acting_as = acting_person(acting)
-    stored = store_screening(opened, lines, change, chosen, acting=acting_as, now=now())
+    wish = Wanted(tuple(lines), change, chosen, tuple(only or ()))
+    stored = store_screening(opened, wish, acting=acting_person(acting), now=now())
     print(
         f"{stored.number} revision {stored.revision} is stored: {stored.supports} supports, "
         f"method 'screening', aim '{chosen}'. Next: supports change assess {change} "

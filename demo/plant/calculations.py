@@ -128,7 +128,7 @@ def _limits(line: PlantLine, nozzle: str, force: float, moment: float) -> Row:
     forces, moments, whole_force, whole_moment = own or (
         tuple(share * force for share in _SHARES),
         tuple(share * moment for share in _SHARES),
-        1.6 * force,
+        2.2 * force,
         1.6 * moment,
     )
     return {
@@ -139,4 +139,4 @@ def _limits(line: PlantLine, nozzle: str, force: float, moment: float) -> Row:
     }
 
 
-_SHARES = (1.0, 0.8, 1.2)
+_SHARES = (1.0, 0.8, 2.0)

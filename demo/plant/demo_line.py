@@ -41,7 +41,7 @@ def demo_fittings() -> tuple[Fitting, ...]:
         Fitting(14.8, 0.3, "flange pair", 220.0),
         Fitting(RUN + 2.3, 0.8, "valve", 890.0, (0.0, 0.0, 0.2)),
         Fitting(RUN + 22.4, 0.3, "flange pair", 370.0),
-        Fitting(RUN + 28.85, 1.0, "valve", 1700.0, (0.0, 0.0, 0.2)),
+        Fitting(RUN + 28.85, 1.0, "valve", 1690.0, (0.0, 0.0, 0.2)),
         Fitting(RUN + 35.9, 0.3, "flange pair", 170.0),
         Fitting(RUN + 40.9, 0.3, "flange pair", 170.0),
         Fitting(64.5, 0.3, "flange pair", 130.0),

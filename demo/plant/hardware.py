@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 
-from demo.plant.points import BEAM_WEIGHT, Point, points
+from demo.plant.points import BEAM_WEIGHT, HUNG_FROM_UNITS, Point, hung_mass, points
 from demo.plant.seeds import generator
 from demo.plant.springs import SpringUnit, spring_units
 from demo.plant.unit_systems import UnitSystem
@@ -127,10 +127,14 @@ def _piece(kind: PieceKind, rated: float, mass: float, source: str) -> Row:
 def _clamp(point: Point) -> Row:
     """Return the clamp round the pipe, rated at the temperature of the pipe."""
     size, system = point.line.nps, point.line.system
+    alone = point.arrangement is Arrangement.SINGLE
     heavy = max(point.load or 0.0, (point.demo.after or 0.0) if point.demo else 0.0)
     mass = round(2.0 + 1.05 * size, 1)
     if point.demo and point.demo.rod:
         mass = round(HANGING_MASS - 3.2 - rod_mass(point.demo.rod, rod_length(point)), 2)
+    elif not point.demo and alone and point.kind in HUNG_FROM_UNITS:
+        rod = rod_mass(smallest_rod(system, point.load or 0.0), rod_length(point))
+        mass = round(hung_mass(point.line) - 3.2 - rod, 2)
     kind = PieceKind.CLAMP
     if point.arrangement is Arrangement.RISER_PAIR:
         kind = PieceKind.RISER_CLAMP

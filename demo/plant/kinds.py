@@ -11,7 +11,7 @@ CARRIERS = frozenset(
     {
         SupportKind.CONSTANT_HANGER, SupportKind.CONSTANT_REST, SupportKind.VARIABLE_HANGER,
         SupportKind.VARIABLE_REST, SupportKind.RIGID_ROD, SupportKind.REST, SupportKind.ROLLER,
-        SupportKind.GUIDE, SupportKind.LINE_STOP, SupportKind.ANCHOR, SupportKind.DUMMY_LEG,
+        SupportKind.ANCHOR, SupportKind.DUMMY_LEG,
     }
 )  # fmt: skip
 """Kinds that carry weight where the pipe runs level."""
@@ -23,7 +23,7 @@ _RIGID = (
     SupportKind.REST, SupportKind.RIGID_ROD, SupportKind.GUIDE, SupportKind.LINE_STOP,
     SupportKind.ROLLER, SupportKind.DUMMY_LEG, SupportKind.ANCHOR,
 )  # fmt: skip
-_RIGID_SHARES = (38, 22, 20, 8, 5, 3, 4)
+_RIGID_SHARES = (48, 28, 8, 3, 8, 4, 1)
 
 
 def chosen_kind(service: Service, up: float, rng: random.Random, *, vertical: bool) -> SupportKind:
@@ -37,4 +37,5 @@ def chosen_kind(service: Service, up: float, rng: random.Random, *, vertical: bo
         return SupportKind.CONSTANT_REST if 0.6 < roll < 0.65 else SupportKind.CONSTANT_HANGER
     if abs(up) >= SOME:
         return SupportKind.VARIABLE_REST if 0.6 < roll < 0.7 else SupportKind.VARIABLE_HANGER
-    return rng.choices(_RIGID, _RIGID_SHARES)[0]
+    rigid = rng.choices(_RIGID, _RIGID_SHARES)[0]
+    return SupportKind.GUIDE if vertical else rigid

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from demo.plant.demo_line import DEMO_ENDS, DEMO_NUMBER, DEMO_SERVICE, demo_fittings, demo_route
-from demo.plant.line_ends import End
+from demo.plant.line_ends import End, ends_of
 from demo.plant.routes import DOWN, EAST, NORTH, UP, Fitting, Leg, Route, Vector, route, shifted
 from demo.plant.seeds import generator
 from demo.plant.services import Service, service_order
@@ -52,7 +52,9 @@ class PlantLine:
     @property
     def ends(self) -> tuple[End, End]:
         """How the line is held where it begins and where it ends."""
-        return DEMO_ENDS if self.number == DEMO_NUMBER else (End("N1"), End("N2"))
+        if self.number == DEMO_NUMBER:
+            return DEMO_ENDS
+        return ends_of(self.way, self.nps, self.growth)
 
     @property
     def system(self) -> UnitSystem:

@@ -109,9 +109,7 @@ def variable_plate(
     hot = system.load(load)
     step = 1.0 if system.symbol(Kind.LENGTH) == "mm" else 0.05
     way = system.rounded(up, Kind.LENGTH, step)
-    softest = system.own(MAX_VARIABILITY * hot / max(abs(way), 0.010), Kind.RATE)
-    made = rate or max((r for r in system.rates if r <= softest), default=system.rates[0])
-    stiffness = system.si(made, Kind.RATE)
+    stiffness = system.si(rate, Kind.RATE) if rate else suited_rate(system, hot, way)
     cold = hot + stiffness * way
     low, high = _working_range(system, (hot + cold) / 2.0, stiffness, abs(way))
     return {
@@ -125,6 +123,13 @@ def variable_plate(
         "thread_pitch": 0.003,
         "take_up": rng.choice(("turnbuckle", "turnbuckle", "nut")),
     }
+
+
+def suited_rate(system: UnitSystem, hot: float, way: float) -> float:
+    """Return the stiffest spring made [N/m] that keeps a load [N] near itself over a way [m]."""
+    softest = system.own(MAX_VARIABILITY * hot / max(abs(way), 0.010), Kind.RATE)
+    made = max((rate for rate in system.rates if rate <= softest), default=system.rates[0])
+    return system.si(made, Kind.RATE)
 
 
 def _working_range(

@@ -2,32 +2,29 @@
 
 from __future__ import annotations
 
-import random
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import chain
 
 from demo.plant.demo_line import DEMO_NUMBER, DEMO_POINTS, DemoPoint
-from demo.plant.kinds import CARRIERS, chosen_kind
+from demo.plant.kinds import CARRIERS
 from demo.plant.lines import TWIN_GAP, PlantLine, lines
-from demo.plant.loads import shares
 from demo.plant.routes import Vector
-from demo.plant.seeds import generator
+from demo.plant.sites import movement, sites_of
+from demo.plant.statics import Site, Stands, stands
+from supports.units import STANDARD_GRAVITY
 from supports.vocabulary import Arrangement, SupportKind
-
-_Rng = random.Random
 
 TWINS = ("1-FW-1213", "1-FW-1217")
 """Two lines that run side by side and share one support."""
 ARMS = (0.600, 1.000)
 """Distances of the pipe from unit A and unit B on a trapeze [m]."""
-FADING = 1.15
-"""Movement up and down has faded out at a distance of line length / FADING [1]."""
 SHARED_ARMS = (0.400, 0.400 + TWIN_GAP)
 """Distances of the two twin lines from unit A on their shared trapeze [m]."""
 BEAM_WEIGHT = 1_200.0
 """Weight of a trapeze beam [N]."""
+HUNG_FROM_UNITS = frozenset({SupportKind.CONSTANT_HANGER, SupportKind.VARIABLE_HANGER})
 TRAPEZES = {"1-MS-1210": 5, "2-MS-2219": 4}
 """Lines other than the demo line with two units on a trapeze, and at which constant support."""
 
@@ -48,6 +45,8 @@ class Point:
         What the demo line says of it.
     also
         The other line that it holds, how far along that, and its load there [N].
+    rate
+        Rate of its variable spring, 0 where it has none [N/m].
     """
 
     tag: str
@@ -60,6 +59,7 @@ class Point:
     arrangement: Arrangement = Arrangement.SINGLE
     demo: DemoPoint | None = None
     also: tuple[PlantLine, float, float] | None = None
+    rate: float = 0.0
 
     @property
     def area(self) -> int:
@@ -83,59 +83,23 @@ def points() -> tuple[Point, ...]:
 def _of_line(line: PlantLine, tags: Iterator[str]) -> list[Point]:
     if line.number == DEMO_NUMBER:
         return _demo_points(line)
-    rng = generator("points", line.number)
-    sites = [(at, *_what(line, at, rng)) for at in _distances(line, rng)]
-    carried = shares(line, [at for at, kind, _ in sites if _carries(line, at, kind)])
-    found = [
-        Point(next(tags), line, order, at, kind, _calculated(carried.get(at), rng), moves)
-        for order, (at, kind, moves) in enumerate(sites, start=1)
-    ]
-    return _with_trapeze(line, found)
-
-
-def _distances(line: PlantLine, rng: _Rng) -> list[float]:
-    """Return where supports stand: spans near the suggested ones, off elbows and fittings."""
-    found, at = [], line.span * rng.uniform(0.45, 0.6)
-    while at < line.way.length - 0.35 * line.span:
-        at = line.way.off_bends(_off_fittings(line, at))
-        found.append(at)
-        at += line.span * rng.uniform(0.84, 1.0)
-    return found
-
-
-def _off_fittings(line: PlantLine, at: float) -> float:
-    for fitting in line.fittings:
-        if fitting.begin - 0.1 < at < fitting.end + 0.1:
-            return round(fitting.end + 0.2, 3)
-    return at
-
-
-def _what(line: PlantLine, at: float, rng: _Rng) -> tuple[SupportKind, Vector]:
-    moves = _movement(line, at)
-    vertical = line.way.stretch_at(at).is_vertical
-    kind = chosen_kind(line.service, moves[2], rng, vertical=vertical)
-    held = kind in CARRIERS and not kind.is_spring and not vertical
-    return kind, (*moves[:2], 0.0) if held else moves
-
-
-def _movement(line: PlantLine, at: float) -> Vector:
-    """Return the movement: growth from the nozzle, taken up again toward the far end."""
-    here, nozzle = line.way.point_at(at), line.way.stretches[0].start
-    fading = max(0.0, 1.0 - FADING * at / line.way.length)
-    east, north, up = (
-        line.growth * (h - n) * share
-        for h, n, share in zip(here, nozzle, (0.12, 0.12, fading), strict=True)
+    sites = sites_of(line)
+    found = stands(line, sites)
+    return _with_trapeze(
+        line,
+        [_point(next(tags), line, n, site, found[site.at]) for n, site in enumerate(sites, 1)],
     )
-    return (round(east, 3), round(north, 3), round(up, 3))
 
 
-def _carries(line: PlantLine, at: float, kind: SupportKind) -> bool:
-    lateral = line.way.stretch_at(at).is_vertical and kind is SupportKind.GUIDE
-    return kind in CARRIERS and not lateral
+def _point(tag: str, line: PlantLine, order: int, site: Site, found: Stands) -> Point:
+    load = found.load + (hung_mass(line) * STANDARD_GRAVITY if site.kind in HUNG_FROM_UNITS else 0)
+    carried = round(load, -1) if site.kind in CARRIERS else None
+    return Point(tag, line, order, site.at, site.kind, carried, found.moves, rate=site.rate)
 
 
-def _calculated(share: float | None, rng: _Rng) -> float | None:
-    return None if share is None else round(share * rng.uniform(0.985, 1.015), -1)
+def hung_mass(line: PlantLine) -> float:
+    """Return the mass that hangs below the units of a support, rods and all [kg]."""
+    return round(10.0 + 2.2 * line.nps, 1)
 
 
 def _demo_points(line: PlantLine) -> list[Point]:
@@ -143,7 +107,7 @@ def _demo_points(line: PlantLine) -> list[Point]:
     return [
         Point(
             one.tag, line, order, round(one.at, 6), one.kind, one.before,
-            (*_movement(line, one.at)[:2], one.up), one.arrangement, one,
+            (*movement(line, one.at)[:2], one.up), one.arrangement, one,
         )
         for order, one in enumerate(ordered, start=1)
     ]  # fmt: skip

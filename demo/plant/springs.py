@@ -11,6 +11,7 @@ from demo.plant.demo_plates import demo_plate
 from demo.plant.plates import Plate, constant_plate, variable_plate
 from demo.plant.points import ARMS, BEAM_WEIGHT, SHARED_ARMS, Point, points
 from demo.plant.seeds import generator
+from supports.units import Kind
 from supports.vocabulary import Arrangement, SupportKind
 
 WITH_UNITS = frozenset(
@@ -119,8 +120,9 @@ def _plate(point: Point, position: str, load: float | None, rng: random.Random) 
             return fixed
     system, up = point.line.system, point.moves[2]
     if point.kind.is_variable:
-        plate = variable_plate(system, load, up, rng)
-        return _without(plate, ("rate",)) if rng.random() < 0.07 else plate
+        rate = system.own(point.rate, Kind.RATE) if point.rate else None
+        plate = variable_plate(system, load, up, rng, rate)
+        return _without(plate, ("rate",)) if rng.random() < 0.04 else plate
     plate = constant_plate(system, load, up, rng)
     hidden = rng.random() < 0.17 and not point.demo
     return _without(plate, rng.choice(_UNREADABLE)) if hidden else plate

@@ -25,6 +25,8 @@ from reports.drawings.spacing import Spaced, fitted
 
 _LEFT, _RIGHT, _LEAST = 14.0, 14.0, 7.0
 _SMALL = 2.1
+_STILL = 5e-5
+"""Movement below which nothing is said to move [m]: it would print as nought."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +50,7 @@ def pointers(places: Sequence[MovedPlace], width: float = 264.0, height: float =
     axis = _axis(places, width)
     largest = max((abs(v) for p in places for v in (p.added, p.planned)), default=0.0)
     half = (height - 12.0) / 2.0
+    largest = largest if largest >= _STILL else 0.0
     scale = (half - 5.0) / largest if largest else 0.0
     base = half
     curves = [
@@ -56,9 +59,10 @@ def pointers(places: Sequence[MovedPlace], width: float = 264.0, height: float =
     ]
     items: list[Item] = [
         Stroke(((_LEFT, base), (width - _RIGHT, base)), HAIR),
-        Stroke(tuple(curves[0]), STRONG),
-        Stroke(tuple(curves[1]), PLAIN, dashed=True),
     ]
+    if len(places) > 1:
+        items.append(Stroke(tuple(curves[0]), STRONG))
+        items.append(Stroke(tuple(curves[1]), PLAIN, dashed=True))
     items += _marks(places, axis, base, scale)
     items += _labels(places, axis, curves, Box(0.0, 0.0, width, height - 8.0), (base, scale))
     items += _key(height - 4.0, largest, scale)

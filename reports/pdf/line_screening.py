@@ -45,7 +45,7 @@ def line_screening_data(paper: LineScreening, page: PageSize) -> dict[str, Any]:
             [f.severity, f.subject, f.what, f.found, f.expected, f.code] for f in paper.findings
         ],
         "compared": [_compared(row) for row in paper.supports if row.calculation is not None],
-        "uncompared": [row.tag for row in paper.supports if row.calculation is None],
+        "uncompared": [r.tag for r in paper.supports if r.calculation is None and r.look],
         "reasons": list(paper.reasons),
         "unknown": list(paper.unknown),
         "notes": list(paper.notes),

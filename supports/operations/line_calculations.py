@@ -34,6 +34,29 @@ _SIDEWAYS = {str(SupportKind.GUIDE), str(SupportKind.LINE_STOP), ""}
 
 
 @dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is to be screened: lines of a change, by an aim, with the springs that may be re-set.
+
+    Parameters
+    ----------
+    aim
+        What the engineer wants of the re-set; it is recorded with the calculation.
+    only
+        Tags of the springs that may be re-set; all if none is named.
+    """
+
+    lines: tuple[str, ...]
+    change: str
+    aim: Aim
+    only: tuple[str, ...] = ()
+
+    @property
+    def words(self) -> str:
+        """Return the aim with the springs, as it is recorded."""
+        return f"aim: {self.aim}" + (f", only {', '.join(self.only)}" if self.only else "")
+
+
+@dataclass(frozen=True, slots=True)
 class Stored:
     """What was stored: number and revision of the calculation, and supports with loads."""
 
@@ -42,21 +65,8 @@ class Stored:
     supports: int
 
 
-def store_screening(
-    register: Register,
-    lines: Sequence[str],
-    change: str,
-    aim: Aim,
-    *,
-    acting: str,
-    now: datetime,
-) -> Stored:
+def store_screening(register: Register, wanted: Wanted, *, acting: str, now: datetime) -> Stored:
     """Screen lines through a change and keep the loads as planned; return what was stored.
-
-    Parameters
-    ----------
-    aim
-        What the engineer wants of the re-set; it is recorded with the calculation.
 
     Raises
     ------
@@ -67,16 +77,17 @@ def store_screening(
     NotReady, CannotCalculate
         A line cannot be screened; the message says what is missing.
     """
-    action, reason = "store a screening calculation", f"aim: {aim}"
-    with deed(register, acting, now, action=action, reason=reason, subject=change) as act:
-        session, view = act.session, change_view(act.session, change)
+    action, number = "store a screening calculation", wanted.change
+    with deed(register, acting, now, action=action, reason=wanted.words, subject=number) as act:
+        session, view = act.session, change_view(act.session, number)
         _require_engineer(act.person)
-        _require_lines(view, lines)
-        calculation = _calculation(act, view, aim)
+        _require_lines(view, wanted.lines)
+        calculation = _calculation(act, view, wanted)
         stored = 0
-        for number in lines:
-            ready = ready_line(route_view(session, number), view.weights)
-            stored += _loads(session, calculation, ready, screen(ready, aim))
+        for line in wanted.lines:
+            ready = ready_line(route_view(session, line), view.weights)
+            springs = [s.name for s in ready.built.line.springs if s.name in wanted.only]
+            stored += _loads(session, calculation, ready, screen(ready, wanted.aim, springs))
         return Stored(calculation.number, calculation.revision, stored)
 
 
@@ -98,7 +109,7 @@ def _require_lines(change: ChangeView, lines: Sequence[str]) -> None:
         )
 
 
-def _calculation(act: Deed, change: ChangeView, aim: Aim) -> Calculation:
+def _calculation(act: Deed, change: ChangeView, wanted: Wanted) -> Calculation:
     number = f"SCREENING-{change.number}"
     query = select(func.count(Calculation.id)).where(Calculation.number == number)
     net = sum(item.mass for item in change.weights)
@@ -110,7 +121,7 @@ def _calculation(act: Deed, change: ChangeView, aim: Aim) -> Calculation:
         issued_on=act.today,
         author=act.person.name,
         basis=(
-            f"screening calculation; aim: {aim}; weights of {change.number}: "
+            f"screening calculation; {wanted.words}; weights of {change.number}: "
             f"{len(change.weights)} items, net {net:+.1f} kg; settings as on record"
         ),
     )

@@ -9,9 +9,8 @@ from supports.calc.line.full_analysis import Facts
 from supports.calc.line.restraints import Constant, Rest, Rod
 from supports.calc.line.results import LineResult
 from supports.rules.constant_rules import adjusting_range
-from supports.rules.line.holding import hanging_pieces
+from supports.rules.line.holding import hanging_weight
 from supports.snapshots import NameplateView, RouteView, SupportView, UnitView, WeightItemView
-from supports.units import STANDARD_GRAVITY
 from supports.vocabulary import Known
 
 
@@ -110,21 +109,20 @@ def _unit_outside(
     if low is None or high is None or unit.setting is None:
         return None
     own = before.supports[view.tag].load
-    hung = sum(piece.mass or 0.0 for piece in hanging_pieces(view)) + (view.beam_mass or 0.0)
+    hung = hanging_weight(view)
     part = 1.0 / len(view.units)
     if unit.kind.is_constant and own > 0.0:
-        part = unit.setting.load / (own + hung * STANDARD_GRAVITY)
-    load = part * (planned.supports[view.tag].load + hung * STANDARD_GRAVITY)
+        part = unit.setting.load / (own + hung)
+    load = part * (planned.supports[view.tag].load + hung)
     return not low <= load <= high
 
 
 def setting_room(view: SupportView) -> tuple[float | None, float | None]:
     """Return the loads on the pipe [N] between which all units of a point can be set."""
     ranges = [_range(unit) for unit in view.units]
-    hung = sum(piece.mass or 0.0 for piece in hanging_pieces(view)) + (view.beam_mass or 0.0)
-    off = hung * STANDARD_GRAVITY
+    hung = hanging_weight(view)
     lows, highs = [low for low, _ in ranges], [high for _, high in ranges]
-    return _total(lows, off), _total(highs, off)
+    return _total(lows, hung), _total(highs, hung)
 
 
 def _total(ends: list[float | None], off: float) -> float | None:

@@ -16,7 +16,7 @@ from supports.calc.variable_spring import cold_load
 from supports.rules.variable_rules import present_hot
 from supports.snapshots import AttachmentView, NameplateView, PieceView, SupportView, UnitView
 from supports.units import STANDARD_GRAVITY
-from supports.vocabulary import InService, SupportKind
+from supports.vocabulary import InService, PieceKind, SupportKind
 
 _NO_STATICS = {SupportKind.SHOCK_ARRESTOR, SupportKind.SWAY_BRACE}
 _NOT_THERE = {InService.REMOVED, InService.SPARE, InService.PLANNED}
@@ -158,18 +158,31 @@ def _stops(view: SupportView) -> tuple[str, ...]:
 
 def _hanging(view: SupportView) -> tuple[float, tuple[str, ...]]:
     """Return the weight that the units carry besides the pipe [N], with a note if not all known."""
-    hung = hanging_pieces(view)
-    unknown = sum(piece.mass is None for piece in hung)
-    mass = sum(piece.mass or 0.0 for piece in hung) + (view.beam_mass or 0.0)
+    unknown = sum(piece.mass is None for piece in hanging_pieces(view))
     words = f"{view.tag}: mass of {unknown} hanging pieces not known, none taken off."
-    return mass * STANDARD_GRAVITY, (words,) if unknown else ()
+    return hanging_weight(view), (words,) if unknown else ()
+
+
+def hanging_weight(view: SupportView) -> float:
+    """Return the known weight of what hangs below the units of a point [N].
+
+    A trapeze beam counts once: by the mass given for it, else as a piece of the stack.
+    """
+    beam = view.beam_mass or 0.0
+    pieces = (p for p in hanging_pieces(view) if not (beam and p.kind == PieceKind.TRAPEZE_BEAM))
+    return (sum(piece.mass or 0.0 for piece in pieces) + beam) * STANDARD_GRAVITY
 
 
 def hanging_pieces(view: SupportView) -> list[PieceView]:
-    """Return the pieces below the units: they weigh on the scale, not on the pipe."""
+    """Return the pieces below the units: they weigh on the scales, not on the pipe.
+
+    Pieces that hang on no one unit hang on all of them.
+    """
     pieces: list[PieceView] = []
-    for unit in view.units:
-        branch = [p for p in view.hardware if p.branch == unit.position]
-        own = next((p.position for p in branch if p.kind == "unit"), 0)
-        pieces += [p for p in branch if p.position > own]
+    if not view.units:
+        return pieces
+    for branch in sorted({piece.branch for piece in view.hardware}):
+        own = [p for p in view.hardware if p.branch == branch]
+        unit = next((p.position for p in own if p.kind == PieceKind.UNIT), 0)
+        pieces += [p for p in own if p.position > unit]
     return pieces

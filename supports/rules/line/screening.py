@@ -18,6 +18,7 @@ from supports.calc.line.influence_of_line import influence_table
 from supports.calc.line.line import Line
 from supports.calc.line.parts import LumpedMass
 from supports.calc.line.required_loads import Aim, RequiredLoads, Wish, required_loads
+from supports.calc.line.restraints import Guide
 from supports.calc.line.results import LineResult, Standing
 from supports.calc.line.review import NozzleUse, nozzle_uses, review
 from supports.calc.line.solver import factored_line, solve_states
@@ -26,10 +27,11 @@ from supports.errors import InputHasFaults, NotReady
 from supports.findings import Finding, any_forbids
 from supports.rules.line.build import BuiltLine, built_line
 from supports.rules.line.facts import facts_of
+from supports.rules.line.holding import hanging_weight
 from supports.rules.line.metal import OPERATING, WATER
 from supports.rules.line.weights import with_weights
 from supports.snapshots import RouteView, WeightItemView
-from supports.vocabulary import CaseKind
+from supports.vocabulary import CaseKind, Known
 
 BEFORE, ADDED, PLANNED = "before", "added, nothing re-set", "as planned"
 
@@ -146,11 +148,18 @@ def present_influence(ready: ReadyLine) -> InfluenceTable:
     return influence_table(ready.system, result)
 
 
-def screen(ready: ReadyLine, aim: Aim) -> Screening:
-    """Screen a line through the weights added to it, re-set by an aim that an engineer chose."""
+def screen(ready: ReadyLine, aim: Aim, only: Sequence[str] = ()) -> Screening:
+    """Screen a line through the weights added to it, re-set by an aim that an engineer chose.
+
+    Parameters
+    ----------
+    only
+        Springs that may be re-set; all if none is named.
+    """
     state = added(ready.present, *ready.masses)
     before, loaded = solve_states(ready.system, [ready.present, state])
-    wish = Wish(aim, tuple(s.name for s in ready.built.line.springs), _levels(before, aim))
+    springs = tuple(only) or tuple(s.name for s in ready.built.line.springs)
+    wish = Wish(aim, springs, _levels(before, springs) if aim is Aim.LEVEL else None)
     required = required_loads(ready.system, state, wish, before)
     results = {BEFORE: before, ADDED: loaded, PLANNED: required.result}
     on_record = calculated_loads(ready.route)
@@ -161,7 +170,7 @@ def screen(ready: ReadyLine, aim: Aim) -> Screening:
         required=required,
         supports=_supports(ready, results, required, on_record),
         nozzles=_nozzles(ready.built.line, results),
-        comparison=compared(before, on_record),
+        comparison=beside_record(before, ready.route),
         findings=tuple(f for r in results.values() for f in review(r)),
         need=full_analysis_reasons(
             facts_of(ready.route, ready.weights, (before, loaded, required.result), on_record)
@@ -170,23 +179,32 @@ def screen(ready: ReadyLine, aim: Aim) -> Screening:
     )
 
 
-def _levels(before: LineResult, aim: Aim) -> dict[str, float] | None:
+def _levels(before: LineResult, springs: Sequence[str]) -> dict[str, float]:
     """Return the level to which the pipe is to come back: where it stood before."""
-    if aim is not Aim.LEVEL:
-        return None
-    return {s.name: before.supports[s.name].movement for s in before.frame.line.springs}
+    return {s: before.supports[s].movement for s in springs if s in before.supports}
 
 
 def calculated_loads(route: RouteView) -> dict[str, float]:
-    """Return the operating load of each support by the calculation on record [N]."""
-    return {
-        view.tag: required.load
-        for view in route.supports
-        for required in view.required
-        if required.case_kind is CaseKind.OPERATING
-        and required.load is not None
-        and required.line == route.line.number
-    }
+    """Return the operating load of each support on the pipe by the calculation on record [N].
+
+    The first operating case counts; hardware that the calculation includes is taken off.
+    """
+    found: dict[str, float] = {}
+    for view in route.supports:
+        for required in view.required:
+            if required.case_kind is CaseKind.OPERATING and required.line == route.line.number:
+                included = required.includes_hardware is Known.YES
+                off = hanging_weight(view) if included else 0.0
+                if required.load is not None:
+                    found.setdefault(view.tag, required.load - off)
+    return found
+
+
+def beside_record(result: LineResult, route: RouteView) -> tuple[Compared, ...]:
+    """Hold a state against the calculation on record; guides and line stops carry no weight."""
+    sideways = {s.name for s in result.frame.line.supports if isinstance(s, Guide)}
+    every = compared(result, calculated_loads(route))
+    return tuple(one for one in every if one.support not in sideways)
 
 
 def _supports(
