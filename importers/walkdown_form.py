@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+from zipfile import BadZipFile
 
 from openpyxl import load_workbook
 from openpyxl.utils.exceptions import InvalidFileException
@@ -86,7 +87,7 @@ def read_walk(path: Path) -> FilledWalk:
     """
     try:
         book = load_workbook(path, data_only=True)
-    except (OSError, InvalidFileException, KeyError, ValueError) as error:
+    except (OSError, BadZipFile, InvalidFileException, KeyError, ValueError) as error:
         raise FileUnusable("this is not a workbook", where=path.name) from error
     if missing := [n for n in (WALK_SHEET, FORM_SHEET, META_SHEET) if n not in book.sheetnames]:
         raise SheetMissing(

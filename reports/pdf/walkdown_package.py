@@ -171,7 +171,7 @@ def _last_row(one: ReadingView, row: FormRow) -> list[str]:
 def trend_words(row: FormRow) -> str:
     """Return the trend over the readings printed, or that there are too few."""
     said = [
-        f"{_arrow_of(one)} {amount(one.slope, unit, kind)} a year {one.state}"
+        f"{_arrow_of(one)} {amount(one.slope, unit, kind, _decimals(unit))} a year {one.state}"
         for one, unit, kind in _trends(row)
     ]
     return "; ".join(said) or "no trend: fewer than three readings in one plant state"
@@ -190,6 +190,10 @@ def _trends(row: FormRow) -> list[tuple[Trend, str, Kind]]:
     return [(one, length_unit(row), Kind.LENGTH) for one in by_pointer] + [
         (one, scale_unit(row), Kind.LOAD) for one in by_load
     ]
+
+
+def _decimals(unit: str) -> int:
+    return {"mm": 1, "in": 2, "kN": 2}.get(unit, 0)
 
 
 def _arrow_of(trend: Trend) -> str:

@@ -75,7 +75,7 @@ def _support(x: float, one: Moved, predicted: float, read: float) -> list[str]:
     if one.read is not None:
         parts.append(f'<path transform="translate({x:.1f} {read:.1f})" d="M-5.5 4L0 -6L5.5 4Z"/>')
     words = "not read" if one.read is None else ("not predicted" if one.predicted is None else "")
-    parts.append(_text(x, base + 30, "LOOK" if one.marked else words, "middle"))
+    parts.append(_text(x, base + 30, "see table" if one.marked else words, "middle"))
     return parts
 
 

@@ -67,7 +67,7 @@ def trend_svg(plot: TrendPlot) -> str:
     axes = _Axes(plot)
     parts = [_band(axes, band) for band in plot.bands]
     parts += [*_value_axis(axes, plot.unit), *_day_axis(axes), *_legend(plot)]
-    parts += [_line(axes, one, plot.unit) for one in plot.lines]
+    parts += [_line(axes, one) for one in plot.lines]
     parts += [_point(axes, one) for one in plot.points]
     return _wrapped(plot.title, parts)
 
@@ -116,7 +116,7 @@ def _floor_log(value: float) -> int:
 
 
 def _value_axis(axes: _Axes, unit: str) -> list[str]:
-    parts = [_text(LEFT, TOP - 6, unit, "end")]
+    parts = [_text(LEFT - 6, TOP - 4, unit, "end")]
     for value in steps_of(axes.low, axes.high):
         y = axes.y(value)
         parts.append(
@@ -143,11 +143,13 @@ def _day_axis(axes: _Axes) -> list[str]:
 
 
 def _legend(plot: TrendPlot) -> list[str]:
+    slopes = {one.state: f": {one.slope:+.2g} {plot.unit} a year" for one in plot.lines}
     parts, x = [], LEFT
     for state in dict.fromkeys(one.state for one in plot.points):
+        words = f"{state}{slopes.get(state, '')}"
         parts.append(_sign(x + 5, HEIGHT - 12, state))
-        parts.append(_text(x + 15, HEIGHT - 8, str(state), "start"))
-        x += 28 + 6.2 * len(str(state))
+        parts.append(_text(x + 15, HEIGHT - 8, words, "start"))
+        x += 28 + 6.2 * len(words)
     return parts
 
 
@@ -164,12 +166,8 @@ def _point(axes: _Axes, one: Point) -> str:
     return _sign(axes.x(one.day), axes.y(one.value), one.state)
 
 
-def _line(axes: _Axes, trend: Trend, unit: str) -> str:
+def _line(axes: _Axes, trend: Trend) -> str:
     x1, x2 = axes.x(trend.first), axes.x(trend.last)
     y1, y2 = axes.y(trend.at(trend.first)), axes.y(trend.at(trend.last))
     dash = "" if trend.state in FILLED else ' stroke-dasharray="6 4"'
-    words = f"{trend.slope:+.2g} {unit} a year"
-    return (
-        f'<path d="M{x1:.1f} {y1:.1f}L{x2:.1f} {y2:.1f}" stroke="black" fill="none"{dash}/>'
-        f"{_text(x2 - 6, y2 - 9, words, 'end', bold=True)}"
-    )
+    return f'<path d="M{x1:.1f} {y1:.1f}L{x2:.1f} {y2:.1f}" stroke="black" fill="none"{dash}/>'

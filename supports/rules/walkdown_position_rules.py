@@ -148,7 +148,7 @@ def drift_between_walks(facts: ItemFacts, limits: WalkLimits) -> RuleAnswer:
         fewest = round(limits.trend_readings)
         return not_applicable(rule, Severity.LOOK, f"fewer than {fewest} readings in one state")
     drifts = [
-        f"pointer {shown(one.slope, 'mm', Kind.LENGTH)} a year{_over(one)}"
+        f"pointer {shown(one.slope, 'mm', Kind.LENGTH, 1)} a year{_over(one)}"
         for one in pointers
         if abs(one.slope) > limits.drift_pointer
     ]
