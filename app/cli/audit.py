@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Annotated
 
 import typer
@@ -10,6 +11,11 @@ from app.cli.options import RegisterAt
 from supports.errors import SupportsError
 
 app = typer.Typer(no_args_is_help=True, help="The record of all that was written.")
+
+_Day = Annotated[datetime, typer.Argument(formats=["%Y-%m-%d"], help="Day, counted to its end.")]
+_Support = Annotated[str, typer.Option("--support", help="Only this support.")]
+_Line = Annotated[str, typer.Option("--line", help="Only this line.")]
+_Change = Annotated[str, typer.Option("--change", help="Only this change.")]
 
 
 @app.command()
@@ -52,3 +58,43 @@ def show(
                 f"{batch.action:<26} {count:>5} row{'' if count == 1 else 's'}  "
                 f"{batch.reason or ''}".rstrip()
             )
+
+
+@app.command("as-of")
+def as_of(
+    day: _Day, support: _Support = "", line: _Line = "", change: _Change = "",
+    register: RegisterAt = None,
+) -> None:  # fmt: skip
+    """Show a support, a line or a change as the register knew it at the end of a day."""
+    from app.past import end_of, page_as_of
+    from app.settings import open_register
+
+    with open_register(register).reading() as session:
+        print("\n".join(page_as_of(session, end_of(day), (support, line, change))))
+
+
+@app.command()
+def between(
+    since: _Day, until: _Day, support: _Support = "", line: _Line = "", change: _Change = "",
+    register: RegisterAt = None,
+) -> None:  # fmt: skip
+    """List what says something else at the end of one day than at the end of another."""
+    from app.past import differences_page, end_of
+    from app.settings import open_register
+
+    with open_register(register).reading() as session:
+        about = (support, line, change)
+        print("\n".join(differences_page(session, (end_of(since), end_of(until)), about)))
+
+
+@app.command()
+def refused(register: RegisterAt = None) -> None:
+    """List what somebody asked for and was refused, oldest first."""
+    from sqlalchemy import select
+
+    from app.settings import open_register
+    from supports.model import Refusal
+
+    with open_register(register).reading() as session:
+        for one in session.scalars(select(Refusal).order_by(Refusal.id)):
+            print(f"{one.asked_at:%Y-%m-%d %H:%M}  {one.asked_by}  {one.action}: {one.answer}")

@@ -1,0 +1,68 @@
+"""The register as it was at any past moment: the trail played again into a register of its own.
+
+Whatever can be asked of the present register can be asked of a past one, with the same queries.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date, datetime
+from typing import Any
+
+from sqlalchemy import Column, Date, DateTime, Table, create_engine, insert, select
+from sqlalchemy.orm import Session
+from sqlalchemy.pool import StaticPool
+
+from supports.model import AuditBatch, AuditEntry, Base
+
+Rows = dict[str, dict[int, dict[str, Any]]]
+"""Rows by table and id, as the trail wrote them."""
+
+
+def rows_as_of(session: Session, moment: datetime) -> Rows:
+    """Return every row as it stood at a moment, from its entries in the trail."""
+    query = (
+        select(AuditEntry.table_name, AuditEntry.row_id, AuditEntry.after)
+        .join(AuditBatch, AuditEntry.batch_id == AuditBatch.id)
+        .where(AuditBatch.written_at <= moment)
+        .order_by(AuditEntry.batch_id, AuditEntry.id)
+    )
+    rows: Rows = defaultdict(dict)
+    for table, row_id, after in session.execute(query):
+        rows[table].setdefault(row_id, {"id": row_id}).update(after or {})
+    return rows
+
+
+@contextmanager
+def register_as_of(session: Session, moment: datetime) -> Iterator[Session]:
+    """Give a session on the register as it was at a moment; it is kept in memory alone."""
+    engine = create_engine("sqlite://", poolclass=StaticPool)
+    try:
+        Base.metadata.create_all(engine)
+        past = rows_as_of(session, moment)
+        with engine.begin() as connection:
+            for table in Base.metadata.sorted_tables:
+                if rows := [_row(table, row) for row in past.get(table.name, {}).values()]:
+                    connection.execute(insert(table), rows)
+        with Session(engine) as then:
+            yield then
+    finally:
+        engine.dispose()
+
+
+def _row(table: Table, row: dict[str, Any]) -> dict[str, Any]:
+    """Return a row with every column, blank where the trail says nothing of it."""
+    return {column.name: _value(column, row) for column in table.columns}
+
+
+def _value(column: Column[Any], row: dict[str, Any]) -> Any:
+    if column.name == "row_version":
+        return 1
+    value = row.get(column.name)
+    if value is None:
+        return None
+    if isinstance(column.type, DateTime):
+        return datetime.fromisoformat(value)
+    return date.fromisoformat(value) if isinstance(column.type, Date) else value

@@ -1,0 +1,153 @@
+"""A line of three constants whose loads all rise by a tenth, and the people who see to it."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from supports.database import Register, Writing
+from supports.model import (
+    Assembly,
+    Attachment,
+    Calculation,
+    DesignCase,
+    HardwarePiece,
+    Line,
+    Nameplate,
+    Person,
+    PersonRole,
+    RequiredLoad,
+    SettingEvent,
+    SupportPoint,
+    SupportTag,
+    Unit,
+    UnitPlacement,
+)
+from supports.tags import matching_key
+from supports.vocabulary import Role
+from tests.operations.days import START
+
+PEOPLE = {
+    "KK": Role.REGISTER_KEEPER,
+    "S1": Role.STRESS_ENGINEER,
+    "S2": Role.STRESS_ENGINEER,
+    "RE": Role.RESPONSIBLE_ENGINEER,
+    "CO": Role.COORDINATOR,
+    "PL": Role.PLANNER,
+    "IN": Role.INSPECTOR,
+    "T1": Role.TECHNICIAN,
+    "T2": Role.TECHNICIAN,
+    "FO": Role.FOREMAN,
+    "OP": Role.OPERATIONS,
+    "CE": Role.CIVIL_ENGINEER,
+}
+"""Everybody by name, each with one role."""
+
+TAGS = ("C1", "C2", "C3")
+PRESENT, REQUIRED = 20_000.0, 22_100.0
+
+
+def furnish(register: Register) -> None:
+    """Enter people and plant: line L-1 with C1 to C3, calculation C-1 rev. B."""
+    with register.writing("KK", "", START, action="furnish") as writing:
+        for name, role in PEOPLE.items():
+            person = Person(name=name)
+            writing.session.add(person)
+            writing.session.flush()
+            writing.session.add(
+                PersonRole(person_id=person.id, role=role, valid_from=date(2031, 1, 1))
+            )
+        line_with_constants(writing, "L-1", TAGS)
+        calculate(writing, "L-1", "C-1", "B", dict.fromkeys(TAGS, REQUIRED))
+
+
+def line_with_constants(writing: Writing, number: str, tags: tuple[str, ...]) -> None:
+    """Add a line and its constants, each set to what its nameplate says."""
+    session = writing.session
+    line = Line(number=number)
+    session.add(line)
+    session.flush()
+    session.add(DesignCase(line_id=line.id, name="operating", kind="operating"))
+    for order, tag in enumerate(tags, start=1):
+        point = SupportPoint(kind="constant hanger", in_service="in place")
+        session.add(point)
+        session.flush()
+        session.add(SupportTag(point_id=point.id, tag=tag, matching_key=matching_key(tag)))
+        session.add(Attachment(point_id=point.id, line_id=line.id, order_along=order))
+        _unit(writing, point.id, tag)
+
+
+def _unit(writing: Writing, point: int, tag: str) -> None:
+    session = writing.session
+    assembly = Assembly(point_id=point, arrangement="single", rod_length=3.0)
+    unit = Unit(kind="constant hanger", serial=f"SN-{tag}")
+    session.add_all([assembly, unit])
+    session.flush()
+    session.add(UnitPlacement(unit_id=unit.id, assembly_id=assembly.id, position="A"))
+    session.add(plate_of(unit.id))
+    session.add(
+        SettingEvent(
+            unit_id=unit.id, happened_on=date(2030, 5, 1), load=PRESENT, method="scale",
+            plant_state="shut down, drained", set_by="builder",
+        )
+    )  # fmt: skip
+    pieces = (("unit", 44_000.0, 100.0), ("rod", 60_000.0, 5.0), ("clamp", 60_000.0, 10.0))
+    for place, (kind, rated, mass) in enumerate(pieces, start=1):
+        session.add(
+            HardwarePiece(
+                assembly_id=assembly.id, branch="A", position=place, kind=kind, rated_load=rated,
+                mass=mass,
+            )
+        )  # fmt: skip
+
+
+def plate_of(unit: int) -> Nameplate:
+    """Return the plate of a constant: 17 to 23 kN about 20 kN, 0.25 kN a turn."""
+    return Nameplate(
+        unit_id=unit,
+        source="plate",
+        scale_unit="kN",
+        pointer_unit="mm",
+        nameplate_load=20_000.0,
+        range_low=17_000.0,
+        range_high=23_000.0,
+        load_per_turn=250.0,
+        direction_to_increase="clockwise from below",
+        direction_to_decrease="anticlockwise from below",
+        load_bolts=1,
+        turn_counts="every bolt turned once",
+        bolt_pitch=0.003,
+        free_to_increase=0.100,
+        free_to_decrease=0.100,
+        total_travel=0.200,
+        design_travel=-0.140,
+        deviation=0.06,
+        setting_changes_travel="no",
+        may_turn_locked="yes",
+    )
+
+
+def calculate(
+    writing: Writing, line: str, number: str, revision: str, loads: dict[str, float]
+) -> None:
+    """Issue a calculation revision with the operating load of every support [N]."""
+    from sqlalchemy import select
+
+    session = writing.session
+    earlier = session.scalars(select(Calculation).where(Calculation.number == number)).all()
+    calculation = Calculation(
+        number=number, revision=revision, method="full analysis", status="issued",
+        issued_on=date(2031, 5, 1 + len(earlier)),
+    )  # fmt: skip
+    session.add(calculation)
+    session.flush()
+    found = session.scalars(select(Line).where(Line.number == line)).one()
+    case = session.scalars(select(DesignCase).where(DesignCase.line_id == found.id)).one()
+    for tag, load in loads.items():
+        point = session.scalars(select(SupportTag.point_id).where(SupportTag.tag == tag)).one()
+        session.add(
+            RequiredLoad(
+                calculation_id=calculation.id, point_id=point, line_id=found.id, case_id=case.id,
+                load=load, includes_hardware="yes", movement_up=-0.140, movement_east=0.0,
+                movement_north=0.0,
+            )
+        )  # fmt: skip
