@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import inf
 
-from supports.calc.line.results import LineResult
+from supports.calc.line.influence import InfluenceTable
+from supports.calc.line.results import LineResult, Standing
 from supports.calc.line.solver import solve_states
 from supports.calc.reset_plan.limits import Hold, Target, Trapeze, UnitLimits
-from supports.calc.reset_plan.line_resolve import states_of_line
+from supports.calc.reset_plan.line_resolve import LineResolve, states_of_line
 from supports.calc.reset_plan.problem import PlanProblem
 from supports.errors import NotReady
 from supports.rules.assessment import AssessmentContent
@@ -42,6 +43,9 @@ from supports.rules.site_settings import SiteSettings
 from supports.snapshots import RouteView
 from supports.units import STANDARD_GRAVITY
 from supports.vocabulary import Known
+
+LEAST_COMPLIANCE = 1e-12
+"""Movement per newton below which a place counts as held already [m/N]."""
 
 NEW_STEP = 100.0
 """Step in which the load of a support that could be added is sought [N]."""
@@ -151,7 +155,7 @@ def _put_together(
     settings: SiteSettings,
 ) -> Planning:
     units = layout.units
-    by_point, resolve = states_of_line(line.system, line.states, [line.working.name])
+    by_point, _ = states_of_line(line.free, line.states, [line.working.name])
     states = states_by_unit(by_point, layout)
     nozzles = nozzle_checks(ready.route, line.system.frame.line.anchors)
     supports = support_limits(ready.route, units, states)
@@ -169,18 +173,25 @@ def _put_together(
         keep_status=False,
     )
     by_name = {state.table.state: state.table for state in by_point}
+    resolve = LineResolve(line.system, {state.name: state for state in line.states}, by_name)
     return Planning(
         problem=problem,
         resolve=ResolveByUnit(resolve, by_name, layout),
         units=units,
         layout=layout,
         before=line.before,
-        holds=holds_of(line, _stops(units), {n: u.support.tag for n, u in units.items()}),
+        holds=_holds(line, units, states[0].table),
         group_hours=hours,
         lever=lever_loads(ready, units),
         not_turned=tuple(NotTurned(u.name, u.not_turned) for u in units.values() if u.not_turned),
         missing=_missing(units, nozzles, supports),
-        notes=(*ready.built.notes, *nozzles.notes, *supports.notes, *unknown_heights(units)),
+        notes=(
+            *ready.built.notes,
+            *_on_stops(line),
+            *nozzles.notes,
+            *supports.notes,
+            *unknown_heights(units),
+        ),
         settings=settings,
     )
 
@@ -205,24 +216,51 @@ def _targets(
     return aimed_targets(wish.aim, line, units, settings, reference)
 
 
+def _on_stops(line: PlanLine) -> Iterator[str]:
+    """Say which units stand on a stop in the working state before the weight is added."""
+    for name, result in line.before.supports.items():
+        if result.standing in {Standing.TOP, Standing.BOTTOM}:
+            yield (
+                f"{name} stands {result.standing} ({line.working.name}) before the weight is "
+                "added: what is turned there is not felt by the pipe; another line state is better."
+            )
+
+
 def _missing(units: Mapping[str, PlanUnit], *limited: Limited) -> tuple[str, ...]:
     of_units = [what for unit in units.values() for what in unit.missing]
     return (*of_units, *(what for one in limited for what in one.missing))
 
 
-def _stops(units: Mapping[str, PlanUnit]) -> tuple[str, ...]:
-    """Return the units whose travel stop may be in: not turned, or turnable with it in.
+def _stops(units: Mapping[str, PlanUnit]) -> dict[str, float]:
+    """Return the units whose travel stop may be in, with what it bears [N].
 
+    Those are not turned, or turnable with it in; one without a rating on its plate is not offered.
     Of two units at a point the first stands for both.
     """
     first: dict[str, PlanUnit] = {}
     for unit in units.values():
         first.setdefault(unit.support.tag, unit)
-    return tuple(
-        unit.name
+    return {
+        unit.name: unit.unit.nameplate.stop_rating
         for unit in first.values()
-        if unit.unit.kind.is_constant and (not unit.turnable or _may_turn_locked(unit))
-    )
+        if unit.unit.nameplate is not None
+        and unit.unit.nameplate.stop_rating
+        and (not unit.turnable or _may_turn_locked(unit))
+    }
+
+
+def _holds(
+    line: PlanLine, units: Mapping[str, PlanUnit], table: InfluenceTable
+) -> tuple[Hold, ...]:
+    """Return props and stops that may be used: each where the pipe still moves."""
+    points = {name: unit.support.tag for name, unit in units.items()}
+    offered = holds_of(line, _stops(units), points)
+    return tuple(hold for hold in offered if _moves(table, hold.name))
+
+
+def _moves(table: InfluenceTable, name: str) -> bool:
+    row = table.loads_end + table.pointers.index(name)
+    return float(table.effect[row, table.units.index(name)]) > LEAST_COMPLIANCE
 
 
 def _may_turn_locked(unit: PlanUnit) -> bool:
@@ -235,3 +273,8 @@ def with_units(planning: Planning, units: Mapping[str, PlanUnit]) -> Planning:
     new = [one for one in planning.problem.units if one.name not in both]
     limits = (*(unit.limits for unit in both.values()), *new)
     return replace(planning, problem=replace(planning.problem, units=limits), units=both)
+
+
+def without_targets(planning: Planning) -> Planning:
+    """Return the same planning with limits alone, no loads that must be reached."""
+    return replace(planning, problem=replace(planning.problem, targets=()))

@@ -171,6 +171,9 @@ class PlanAlternative:
         The limit used most before the first turn without props, on the way, and at the end.
     safe
         Whether its order keeps every limit on the way, props in as listed; `safety` in words.
+    band
+        The limit used most at the end if all of every friction band added up, whatever part of it
+        the plan was asked to bear.
     solved
         How the full solve bore the steps out.
     """
@@ -183,6 +186,7 @@ class PlanAlternative:
     start: UseSaid | None = None
     way: UseSaid | None = None
     end: UseSaid | None = None
+    band: UseSaid | None = None
     safe: bool = False
     safety: str = ""
     start_nozzles: tuple[NozzleUseSaid, ...] = ()
@@ -234,6 +238,7 @@ class PlanContent:
     work_state: PlantState
     steps_per_turn: int
     assessment: str
+    friction_share: float
     alternatives: tuple[PlanAlternative, ...]
     not_turned: tuple[NotTurned, ...] = ()
     missing: tuple[str, ...] = ()

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from math import inf
 
 from supports.calc.line.band import Factored
 from supports.calc.line.parts import EMPTY
-from supports.calc.line.restraints import Constant
+from supports.calc.line.restraints import Constant, Support, Variable
 from supports.calc.line.results import LineResult
 from supports.calc.line.solver import factored_line, solve_states
 from supports.calc.line.states import State, added, cold
@@ -25,6 +26,9 @@ class PlanLine:
 
     Parameters
     ----------
+    free
+        The same line with springs that never meet a stop: while a plan is made, the ends of travel
+        are limits that it keeps to, and no state that it starts from.
     states
         States in which limits hold, weight on; the working state first.
     before
@@ -34,6 +38,7 @@ class PlanLine:
     """
 
     system: Factored
+    free: Factored
     states: tuple[State, ...]
     before: LineResult
     props: tuple[str, ...]
@@ -54,14 +59,22 @@ def plan_line(ready: ReadyLine, work_state: PlantState, *, weight_on: bool = Tru
     """
     props = _props(ready) if weight_on else ()
     line = ready.built.line
-    system = (
-        factored_line(replace(line, supports=(*line.supports, *props))) if props else ready.system
-    )
+    line = replace(line, supports=(*line.supports, *props))
+    system = factored_line(line)
+    free = factored_line(replace(line, supports=tuple(map(_endless, line.supports))))
     masses = ready.masses if weight_on else ()
     bare = _states(ready, work_state)
     states = tuple(replace(added(state, *masses), name=state.name) for state in bare)
     (before,) = solve_states(system, [replace(bare[0], name=BEFORE)])
-    return PlanLine(system, states, before, tuple(prop.name for prop in props))
+    return PlanLine(system, free, states, before, tuple(prop.name for prop in props))
+
+
+def _endless(support: Support) -> Support:
+    if isinstance(support, Constant):
+        return replace(support, travel_down=inf, travel_up=inf)
+    if isinstance(support, Variable):
+        return replace(support, load_low=-inf, load_high=inf)
+    return support
 
 
 def _states(ready: ReadyLine, work_state: PlantState) -> tuple[State, ...]:
@@ -87,17 +100,21 @@ def _prop_name(node: str, distances: Mapping[str, float]) -> str:
     return f"prop at {distances[node]:.2f} m"
 
 
-def holds_of(line: PlanLine, stops: Sequence[str], points: Mapping[str, str]) -> tuple[Hold, ...]:
+def holds_of(
+    line: PlanLine, stops: Mapping[str, float], points: Mapping[str, str]
+) -> tuple[Hold, ...]:
     """Return props and travel stops that may be used, each at the level before the weight.
 
     Parameters
     ----------
     stops
-        Units whose travel stop may be put in.
+        Units whose travel stop may be put in, with what it bears [N].
     points
         Support point of each unit.
     """
     level = {name: result.movement for name, result in line.before.supports.items()}
     props = [Hold(name, level[name]) for name in line.props]
-    fitted = [Hold(name, level[points[name]], one_way=False) for name in stops]
+    fitted = [
+        Hold(name, level[points[name]], bears, one_way=False) for name, bears in stops.items()
+    ]
     return (*props, *fitted)

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from itertools import combinations
 
+import numpy as np
+
+from supports.calc.line.influence import FloatArray
 from supports.calc.reset_plan.alternatives import LEAST_NOZZLE
 from supports.calc.reset_plan.checked import (
     CheckedPlan,
@@ -12,14 +16,20 @@ from supports.calc.reset_plan.checked import (
     order_checked,
     plan_checked,
 )
-from supports.calc.reset_plan.judge import final_judge
-from supports.calc.reset_plan.order import OrderWish
+from supports.calc.reset_plan.judge import PASSES, Use, final_judge, working_judge
+from supports.calc.reset_plan.limits import Hold
+from supports.calc.reset_plan.order import OrderWish, judge_with
 from supports.calc.reset_plan.plan import LEAST_USE, changes_of, plan_reset, plan_to
 from supports.calc.reset_plan.recheck import Check, Checker
 from supports.calc.reset_plan.results import ResetPlan, Status
 from supports.calc.reset_plan.rows import RowKind
 from supports.rules.assessment import AssessmentContent
-from supports.rules.reset_planning.build import Planning, planning_of, with_units
+from supports.rules.reset_planning.build import (
+    Planning,
+    planning_of,
+    with_units,
+    without_targets,
+)
 from supports.rules.reset_planning.content import FIRST_CHOICE, PlanAlternative, PlanContent
 from supports.rules.reset_planning.said import clash_said, relief_said, use_said, verdict_said
 from supports.rules.reset_planning.springs import PlanUnit
@@ -29,6 +39,10 @@ from supports.rules.reset_planning.written import Written, alternative_of
 from supports.rules.site_settings import SiteSettings
 from supports.snapshots import RouteView
 
+SETS_TRIED = 2
+"""Sets of props and stops that an order is sought with."""
+STATES = 8_000
+"""Part-done states up to which every order is looked at."""
 BANDED_ROUNDS = 4
 """How often a plan is made again while a banded load per turn changes the load by one step."""
 
@@ -78,6 +92,7 @@ def content_of(
         work_state=wish.work_state,
         steps_per_turn=wish.steps_per_turn,
         assessment=fingerprint,
+        friction_share=wish.friction_share,
         alternatives=plans,
         not_turned=planning.not_turned,
         missing=planning.missing,
@@ -114,10 +129,11 @@ def _others(planning: Planning) -> Iterable[PlanAlternative]:
     nozzles = frozenset({RowKind.NOZZLE})
     others = {
         LEAST_NOZZLE: plan_reset(planning.problem, None, LEAST_USE, nozzles),
-        LEVER: plan_to(replace(planning.problem, targets=()), planning.lever),
+        LEVER: plan_to(without_targets(planning).problem, planning.lever),
     }
     for name, plan in others.items():
-        yield alternative(planning, name, checked_end(planning, plan))
+        free = planning if name != LEVER else without_targets(planning)
+        yield alternative(free, name, checked_end(free, plan))
 
 
 def checked_end(planning: Planning, plan: ResetPlan) -> CheckedPlan:
@@ -143,10 +159,36 @@ def alternative(planning: Planning, name: str, checked: CheckedPlan) -> PlanAlte
             clashes=tuple(clash_said(clash) for clash in plan.clashes),
             relief=tuple(relief_said(plan.relief)) if plan.status is Status.IMPOSSIBLE else (),
         )
-    return alternative_of(planning, name, Written(plan, checked.checks, ordered(planning, plan)))
+    order = ordered(planning, plan)
+    return alternative_of(planning, name, Written(plan, checked.checks, order, start_of(planning)))
+
+
+def start_of(planning: Planning) -> Use:
+    """Return the limit used most with the weight let go and nothing turned, solved in full."""
+    problem = planning.problem
+    checker = Checker(problem, working_judge(problem), planning.resolve)
+    return checker.check(np.zeros(len(problem.columns)), working_only=True).solved
 
 
 def ordered(planning: Planning, plan: ResetPlan) -> CheckedSequence:
     """Order the turns of a plan; props and travel stops come in where no order is safe without."""
-    wish = OrderWish(comfort=planning.settings.close_use, holds=planning.holds)
+    holds = best_holds(planning, changes_of(planning.problem, plan.units))
+    wish = OrderWish(states=STATES, comfort=planning.settings.close_use, holds=holds)
     return order_checked(planning.problem, plan.units, planning.resolve, wish)
+
+
+def best_holds(planning: Planning, changes: FloatArray) -> tuple[Hold, ...]:
+    """Return the props and stops among which an order is sought: the best sets, one or two each.
+
+    A set is judged at the start and half-way; an order with all of the many sets takes minutes.
+    """
+    states = (0.0 * changes, 0.5 * changes)
+    uses: dict[tuple[Hold, ...], float] = {}
+    for size in (1, 2):
+        for some in combinations(planning.holds, size):
+            judge = judge_with(planning.problem, some)
+            uses[some] = max(judge.worst(state).share for state in states)
+        if any(use <= PASSES for use in uses.values()):
+            break
+    best = sorted(uses, key=lambda some: uses[some])[:SETS_TRIED]
+    return tuple(dict.fromkeys(hold for some in best for hold in some))

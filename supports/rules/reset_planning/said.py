@@ -61,14 +61,14 @@ def verdict_said(plan: ResetPlan) -> str:
     return "not decided within the time allowed"
 
 
-def safety_said(order: Sequence) -> str:
+def safety_said(order: Sequence, start: Use) -> str:
     """Return what may be said of an order, a prop called for by name where one is."""
-    if order.start.passes:
+    if start.passes:
         lead = ""
     else:
         lead = (
-            f"Before any turn, with the weight let go, {use_said(order.start).words} stands at "
-            f"{order.start.share:.0%} of its limit. "
+            f"Before any turn, with the weight let go, {use_said(start).words} stands at "
+            f"{start.share:.0%} of its limit. "
         )
     held = ", ".join(order.holds)
     words = {

@@ -104,7 +104,7 @@ def plan_unit(
         unit_name(support, unit),
         _setting(unit, plate),
         steps_per_turn=steps_per_turn,
-        friction=0.0 if variable else plate.deviation,
+        friction=_friction(unit, wish.friction_share),
         pointer_low=low,
         pointer_high=high,
     )
@@ -120,6 +120,19 @@ def plan_unit(
         not_turned=why,
         stepping=None if why else Stepping(step, steps_per_turn, table, _bolts_per_turn(plate)),
     )
+
+
+def _friction(unit: UnitView, share: float) -> float | None:
+    """Return half the friction band that limits must bear, as a part of the setting [1]."""
+    band = full_band(unit)
+    return None if band is None else band * share
+
+
+def full_band(unit: UnitView) -> float | None:
+    """Return half the friction band of a unit's nameplate as a part of the setting [1]."""
+    if unit.kind.is_variable:
+        return 0.0
+    return unit.nameplate.deviation if unit.nameplate else None
 
 
 def _share(support: SupportView, line: str) -> float:

@@ -53,6 +53,8 @@ class PlanWish:
         6 for whole flats, 2 for half-turns.
     work_state
         State of the line while people turn bolts.
+    friction_share
+        Part of each nameplate's friction band that limits must bear at both of its ends [1].
     alternatives
         Whether other plans are laid beside the first.
     """
@@ -61,3 +63,4 @@ class PlanWish:
     steps_per_turn: int = FLATS
     work_state: PlantState = PlantState.SHUT_DOWN_DRAINED
     alternatives: bool = False
+    friction_share: float = 1.0

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from supports.calc.line.influence import what_if
 from supports.calc.reset_plan.checked import CheckedSequence
 from supports.calc.reset_plan.costs import WorkAssumptions, cost_of
+from supports.calc.reset_plan.judge import Use, final_judge
 from supports.calc.reset_plan.limits import Target
 from supports.calc.reset_plan.order import judge_order
 from supports.calc.reset_plan.plan import changes_of
@@ -29,7 +30,7 @@ from supports.rules.reset_planning.rounds_said import (
     start_readings,
 )
 from supports.rules.reset_planning.said import safety_said, use_said, verdict_said
-from supports.rules.reset_planning.springs import PlanUnit
+from supports.rules.reset_planning.springs import PlanUnit, full_band
 from supports.tags import natural_key
 from supports.vocabulary import PlantState
 
@@ -43,6 +44,8 @@ class Written:
     plan: ResetPlan
     ends: tuple[Check, ...]
     order: CheckedSequence
+    start: Use
+    """The limit used most before any turn, without props, solved in full."""
 
 
 def alternative_of(planning: Planning, name: str, written: Written) -> PlanAlternative:
@@ -58,11 +61,12 @@ def alternative_of(planning: Planning, name: str, written: Written) -> PlanAlter
             GoalReached(str(goal.goal), goal.value, goal.bound, goal.proved)
             for goal in plan.objectives
         ),
-        start=use_said(order.start),
+        start=use_said(written.start),
         way=use_said(order.worst),
         end=use_said(plan.worst),
+        band=use_said(_at_band_ends(planning, plan)),
         safe=order.safety in {Safety.SAFE, Safety.PROP} and kept,
-        safety=safety_said(order),
+        safety=safety_said(order, written.start),
         start_nozzles=nozzle_uses(planning, {}, ()),
         start_readings=start_readings(planning),
         rounds=rounds_said(planning, order),
@@ -163,6 +167,18 @@ def _other_orders(planning: Planning, plan: ResetPlan) -> Iterator[OrderJudged]:
             use_said(broken.worst),
             broken.name,
         )
+
+
+def _at_band_ends(planning: Planning, plan: ResetPlan) -> Use:
+    """Return the limit used most at the end if every unit's whole friction band adds up."""
+    problem = planning.problem
+    units = tuple(
+        replace(one, friction=full_band(planning.units[one.name].unit))
+        if one.name in planning.units
+        else one
+        for one in problem.units
+    )
+    return final_judge(replace(problem, units=units)).worst(changes_of(problem, plan.units))
 
 
 def _cost(planning: Planning, written: Written) -> CostSaid:

@@ -1,0 +1,60 @@
+"""What the readings of a work order tell a plan: units found elsewhere, settings to go back to."""
+
+from __future__ import annotations
+
+from supports.rules.assessment import AssessmentContent
+from supports.rules.reset_planning.content import PlanAlternative
+from supports.rules.reset_planning.springs import unit_name
+from supports.rules.site_settings import SiteSettings
+from supports.snapshots import WorkOrderLineView, WorkOrderView
+
+
+def found_elsewhere(
+    order: WorkOrderView,
+    content: AssessmentContent,
+    settings: SiteSettings,
+    taken: PlanAlternative,
+) -> dict[str, float]:
+    """Return as-found scale loads [N] that differ by more than the window, by unit.
+
+    A unit that was turned already counts no more: its as-left load is its setting.
+    """
+    expected = {one.unit_id: one.scale for one in taken.start_readings}
+    names = names_of(content)
+    variable = variables_of(content)
+    found = {}
+    for line in order.lines:
+        read, due = _as_found(line), expected.get(line.unit_id)
+        if read is None or due is None or line.as_left is not None:
+            continue
+        share = settings.variable_tolerance if line.unit_id in variable else settings.tolerance
+        if abs(read - due) > share * abs(due) * (1.0 + 1e-9):
+            found[names[line.unit_id]] = read
+    return found
+
+
+def _as_found(line: WorkOrderLineView) -> float | None:
+    return line.as_found.scale_load if line.as_found else None
+
+
+def names_of(content: AssessmentContent) -> dict[int, str]:
+    """Return the name of each unit, by its id."""
+    return {
+        unit.id: unit_name(support, unit) for support in content.supports for unit in support.units
+    }
+
+
+def variables_of(content: AssessmentContent) -> frozenset[int]:
+    """Return the units that are variable springs."""
+    units = (unit for support in content.supports for unit in support.units)
+    return frozenset(unit.id for unit in units if unit.kind.is_variable)
+
+
+def former_settings(order: WorkOrderView, taken: PlanAlternative) -> dict[str, float]:
+    """Return the set load before the work [N] of each unit that has an as-left reading."""
+    planned = {unit.unit_id: unit for unit in taken.units}
+    return {
+        planned[line.unit_id].name: planned[line.unit_id].setting_before
+        for line in order.lines
+        if line.as_left is not None and line.unit_id in planned
+    }
