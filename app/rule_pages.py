@@ -24,7 +24,8 @@ def count_lines(counts: Sequence[RuleCount], found: Iterable[Found]) -> Iterator
     by_severity = Counter(f.severity for f in items if f.fails)
     total = "   ".join(f"{s} {by_severity[s]}" for s in Severity)
     yield (
-        f"{len(counts)} rules: {total}   cannot judge {sum(c.cannot_judge for c in counts)}   "
+        f"{len(counts)} rules asked: {total}   "
+        f"cannot judge {sum(c.cannot_judge for c in counts)}   "
         f"pass {sum(c.passes for c in counts)}   "
         f"not applicable {sum(c.not_applicable for c in counts)}"
     )

@@ -8,6 +8,7 @@ from datetime import date
 from sqlalchemy.orm import Session
 
 from supports.errors import NotFound
+from supports.findings import Answer, Severity
 from supports.queries.limits import limit_origins
 from supports.queries.lookups import point_of
 from supports.queries.rule_origins import origins_of
@@ -47,7 +48,8 @@ def explanations(
     )
     if not found:
         raise NotFound(f"no rule has anything to say of {name}", remedy="Add --every for passes")
-    return tuple(sorted(found, key=_gravest))
+    speaking = tuple(one for one in found if one.answer is not Answer.NOT_APPLICABLE)
+    return tuple(sorted(speaking or found, key=_gravest))
 
 
 def _asked(
@@ -80,6 +82,5 @@ def _wanted(code: Code, *, named: bool, every: bool) -> bool:
 
 
 def _gravest(said: Explanation) -> tuple[int, str]:
-    order = ["fails", "cannot judge", "passes", "not applicable"]
-    severities = ["STOP", "ACT", "LOOK", "NOTE"]
-    return (order.index(said.answer) * 10 + severities.index(said.severity), said.rule)
+    answers = (Answer.FAILS, Answer.CANNOT_JUDGE, Answer.PASSES, Answer.NOT_APPLICABLE)
+    return (answers.index(said.answer) * 10 + Severity(said.severity).rank, said.rule)

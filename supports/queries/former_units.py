@@ -9,6 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import Nameplate, UnitPlacement
+from supports.queries.narrowing import only
 from supports.queries.rule_facts import columns
 from supports.rules.facts import Facts
 
@@ -20,7 +21,7 @@ _FORMER = {
 }
 
 
-def former_units(session: Session, facts: Facts) -> dict[str, Any]:
+def former_units(session: Session, facts: Facts, *, whole: bool) -> dict[str, Any]:
     """Return by unit whether it replaced another, and the newest former nameplate's values."""
     query = (
         select(
@@ -33,7 +34,8 @@ def former_units(session: Session, facts: Facts) -> dict[str, Any]:
         .where(UnitPlacement.until.is_not(None))
         .order_by(UnitPlacement.until, UnitPlacement.id)
     )
-    found = columns(session, query)
+    assemblies = None if whole else facts.units["assembly"].tolist()
+    found = columns(session, only(query, UnitPlacement.assembly_id, assemblies))
     size = len(facts.units["id"])
     replaced = np.zeros(size)
     values = {name: np.full(size, np.nan) for name in _FORMER}

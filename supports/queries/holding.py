@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import Calculation, RequiredLoad
+from supports.queries.narrowing import only
 from supports.vocabulary import CalculationStatus
 
+Lines = Collection[int] | None
+"""Ids of lines; None means all."""
 
-def calculations_by_line(session: Session) -> dict[int, list[int]]:
+
+def calculations_by_line(session: Session, lines: Lines = None) -> dict[int, list[int]]:
     """Return for each line id the calculations that give loads on it, newest first.
 
     Only those that are issued or as built hold; superseded ones come after them.
     """
     pairs = select(RequiredLoad.line_id, RequiredLoad.calculation_id).distinct()
+    pairs = only(pairs, RequiredLoad.line_id, lines)
     rank = {key: place for place, key in enumerate(oldest_first(session))}
     found: dict[int, list[int]] = {}
     for line, calculation in session.execute(pairs):
@@ -22,7 +29,7 @@ def calculations_by_line(session: Session) -> dict[int, list[int]]:
     return {line: sorted(ids, key=rank.__getitem__, reverse=True) for line, ids in found.items()}
 
 
-def holding_calculations(session: Session) -> dict[int, int]:
+def holding_calculations(session: Session, lines: Lines = None) -> dict[int, int]:
     """Return for each line id the calculation that holds: the newest one not superseded."""
     superseded = set(
         session.scalars(
@@ -31,7 +38,7 @@ def holding_calculations(session: Session) -> dict[int, int]:
     )
     return {
         line: ids[0]
-        for line, ids in calculations_by_line(session).items()
+        for line, ids in calculations_by_line(session, lines).items()
         if ids[0] not in superseded
     }
 

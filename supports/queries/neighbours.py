@@ -7,7 +7,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import DesignCase, RequiredLoad
-from supports.queries.holding import calculations_by_line, holding_calculations
+from supports.queries.holding import Lines, calculations_by_line, holding_calculations
 from supports.queries.rule_facts import columns
 from supports.rules.facts import Facts
 from supports.rules.frame import BoolColumn
@@ -17,9 +17,11 @@ SAME = 0.005
 """Loads nearer than this share are taken as unchanged: reports round to as much."""
 
 
-def changed_loads(session: Session, facts: Facts) -> BoolColumn:
+def changed_loads(session: Session, facts: Facts, *, whole: bool) -> BoolColumn:
     """Return by attachment whether the calculation that holds changed the load there."""
-    holding, earlier = holding_calculations(session), _before(session)
+    lines_here = facts.lines["id"].tolist()
+    wanted = None if whole else lines_here
+    holding, earlier = holding_calculations(session, wanted), _before(session, wanted)
     if not earlier:
         return np.zeros(len(facts.attachments["point"]), dtype=bool)
     now = _loads(session, {line: holding[line] for line in earlier})
@@ -34,12 +36,12 @@ def changed_loads(session: Session, facts: Facts) -> BoolColumn:
     return np.array([place in moved for place in zip(points, lines, strict=True)], dtype=bool)
 
 
-def _before(session: Session) -> dict[int, int]:
+def _before(session: Session, lines: Lines) -> dict[int, int]:
     """Return by line the calculation before the one that holds, where there is one."""
-    holding = holding_calculations(session)
+    holding = holding_calculations(session, lines)
     return {
         line: ids[ids.index(holding[line]) + 1]
-        for line, ids in calculations_by_line(session).items()
+        for line, ids in calculations_by_line(session, lines).items()
         if line in holding and ids.index(holding[line]) + 1 < len(ids)
     }
 

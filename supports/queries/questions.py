@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 from typing import Any
 
@@ -36,19 +37,19 @@ def answer_question(session: Session, question: Question, today: date) -> Any:
     units = _narrowed(units_table(session, today, asked), question)
     findings = findings_table(session, today, asked)
     failing = findings[findings.answer == str(Answer.FAILS)]
-    for name, severity in (("stop", Severity.STOP), ("act", Severity.ACT)):
-        count = failing[failing.severity == str(severity)].groupby("tag").size()
-        units[name] = units.tag.map(count).fillna(0).astype(int)
-    unjudged = findings[findings.answer == str(Answer.CANNOT_JUDGE)].groupby("tag").size()
-    units["unjudged"] = units.tag.map(unjudged).fillna(0).astype(int)
-    units["rules"] = units.tag.map(failing.groupby("tag").rule.agg(_listed)).fillna("")
+    unjudged = findings[findings.answer == str(Answer.CANNOT_JUDGE)]
+    for name, rows in (
+        ("stop", failing[failing.severity == str(Severity.STOP)]),
+        ("act", failing[failing.severity == str(Severity.ACT)]),
+        ("unjudged", unjudged),
+    ):
+        count = Counter(rows.tag)
+        units[name] = [count[tag] for tag in units.tag]
+    broken = failing.groupby("tag").rule.agg(list).to_dict()
+    units["rules"] = [", ".join(dict.fromkeys(broken.get(tag, ()))) for tag in units.tag]
     if question.asks_for_findings:
         units = units[units.tag.isin(_with_findings(findings, question))]
     return _judged(session, units, question, asked.limits) if question.verdict else units
-
-
-def _listed(rules: Any) -> str:
-    return ", ".join(dict.fromkeys(rules))
 
 
 def _narrowed(units: Any, question: Question) -> Any:

@@ -9,13 +9,14 @@ from datetime import date
 from typing import Any
 
 import numpy as np
-from sqlalchemy import Select, select
+from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from supports.model import (
     Area,
     Assembly,
     Attachment,
+    AuditBatch,
     DesignCase,
     HardwarePiece,
     Line,
@@ -85,12 +86,13 @@ def register_facts(session: Session, today: date, points: Points = None) -> Fact
     """Return what the register holds of some supports, or of all."""
     point_table = _points(session, points)
     places = Places(point_table["id"])
-    lines = _lines(session)
+    held = None if points is None else _lines_held(session, points)
+    lines = _lines(session, held)
     line_places = Places(lines["id"])
     units = _units(session, points, places)
     unit_places = Places(units["id"])
     wanted = None if points is None else units["id"].tolist()
-    calculations = holding_calculations(session)
+    calculations = holding_calculations(session, held)
     required, cases = _required(session, points, places, (line_places, calculations))
     return Facts(
         points=point_table,
@@ -141,7 +143,12 @@ def _points(session: Session, points: Points) -> Table:
     }
 
 
-def _lines(session: Session) -> Table:
+def _lines_held(session: Session, points: Points) -> list[int]:
+    query = select(Attachment.line_id).distinct()
+    return list(session.scalars(only(query, Attachment.point_id, points)))
+
+
+def _lines(session: Session, held: Collection[int] | None) -> Table:
     query = select(
         Line.id,
         Line.number,
@@ -152,8 +159,9 @@ def _lines(session: Session) -> Table:
         Line.insulation_mass_per_length,
         Line.content_mass_per_length,
     ).order_by(Line.id)
-    found = columns(session, query)
-    limited = columns(session, select(NozzleLimit.line_id, NozzleLimit.machine))
+    found = columns(session, only(query, Line.id, held))
+    ends = select(NozzleLimit.line_id, NozzleLimit.machine)
+    limited = columns(session, only(ends, NozzleLimit.line_id, held))
     nozzles = set(limited["line_id"])
     machines = {
         line
@@ -255,10 +263,14 @@ def _settings(session: Session, units: Points, places: Places) -> Table:
         SettingEvent.work_order_line_id,
     ).order_by(SettingEvent.happened_on, SettingEvent.id)
     found = columns(session, only(query, SettingEvent.unit_id, units))
+    founded = session.scalar(select(func.min(AuditBatch.written_at)))
+    days = numbers(day_number(day) for day in found["happened_on"])
+    kept = founded is not None and days >= day_number(founded.date())
     return _in_place(
         {
             "unit": places.of(found["unit_id"]),
-            "day": numbers(day_number(day) for day in found["happened_on"]),
+            "day": days,
+            "live": np.broadcast_to(np.asarray(kept, dtype=float), days.shape),
             "load": numbers(found["load"]),
             "state": whole(_STATE[state] for state in found["plant_state"]),
             "turns_given": numbers(found["turns_given"]),

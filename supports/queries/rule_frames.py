@@ -12,6 +12,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import (
+    Attachment,
     Calculation,
     CampaignItem,
     Document,
@@ -82,27 +83,48 @@ def plant_frames(
     Parameters
     ----------
     points
-        Ids of support points; for those only units, pieces and points themselves are given, as
-        lines, changes and the like are seen whole or not at all.
+        Ids of support points; for those only units, pieces and points themselves are given. Their
+        lines are read whole, so that neighbours count, and then left out.
     """
-    facts = _with_lines(session, register_facts(session, today, points))
+    whole = points is None
+    wider = None if points is None else _on_the_same_lines(session, points)
+    facts = _with_lines(session, register_facts(session, today, wider))
     units, _, carriers, stacks = unit_frame(facts, settings)
-    units = units.with_columns(_unit_columns(session, facts, carriers, units))
+    units = units.with_columns(_unit_columns(session, facts, carriers, units, whole=whole))
     frames = {
         Subject.UNIT: units,
         Subject.PIECE: piece_frame(facts, units, carriers, stacks),
-        Subject.SUPPORT: _support_frame(session, facts, whole=points is None),
+        Subject.SUPPORT: _support_frame(session, facts, whole=whole),
     }
-    if points is None:
-        frames |= {
-            Subject.LINE: _line_frame(session, facts),
-            Subject.NOZZLE: nozzle_frame(session, facts.today),
-            Subject.CHANGE: change_frame(session, facts.today),
-            Subject.FINDING: finding_frame(session, facts.today),
-            Subject.FORM: form_frame(session, facts.today),
-            Subject.RECORD: record_frame(session, facts.today),
-        }
+    if points is not None:
+        return PlantFrames(_narrowed(frames, facts, carriers, points), facts, carriers)
+    frames |= {
+        Subject.LINE: _line_frame(session, facts),
+        Subject.NOZZLE: nozzle_frame(session, facts.today),
+        Subject.CHANGE: change_frame(session, facts.today),
+        Subject.FINDING: finding_frame(session, facts.today),
+        Subject.FORM: form_frame(session, facts.today),
+        Subject.RECORD: record_frame(session, facts.today),
+    }
     return PlantFrames(frames, facts, carriers)
+
+
+def _on_the_same_lines(session: Session, points: Collection[int]) -> list[int]:
+    lines = select(Attachment.line_id).where(Attachment.point_id.in_(points))
+    along = session.scalars(select(Attachment.point_id).where(Attachment.line_id.in_(lines)))
+    return sorted({*points, *along})
+
+
+def _narrowed(
+    frames: Mapping[Subject, Frame], facts: Facts, carriers: Carriers, points: Collection[int]
+) -> dict[Subject, Frame]:
+    wanted = np.isin(facts.points["id"], list(points))
+    rows = {
+        Subject.UNIT: wanted[carriers.point],
+        Subject.PIECE: wanted[facts.pieces["point"]],
+        Subject.SUPPORT: wanted,
+    }
+    return {subject: one.take(np.flatnonzero(rows[subject])) for subject, one in frames.items()}
 
 
 def _with_lines(session: Session, facts: Facts) -> Facts:
@@ -126,29 +148,32 @@ def _with_lines(session: Session, facts: Facts) -> Facts:
     )
 
 
-def _unit_columns(session: Session, facts: Facts, carriers: Carriers, units: Frame) -> Columns:
+def _unit_columns(
+    session: Session, facts: Facts, carriers: Carriers, units: Frame, *, whole: bool
+) -> Columns:
     own = facts.units
     wanted = own["id"].tolist()
     by_unit = {
-        "bearers_of_serial": _bearers(session, facts),
-        "other_places": _other_places(session, facts),
+        "bearers_of_serial": _bearers(session, facts, whole=whole),
+        "other_places": _other_places(session, facts, None if whole else wanted),
         "built_day": own["built_day"],
     }
-    replaced = former_units(session, facts)
+    replaced = former_units(session, facts, whole=whole)
     found: Columns = {name: at(values, carriers.unit) for name, values in by_unit.items()}
     found |= {name: at(values, carriers.unit) for name, values in replaced.items()}
     found["line_running"] = _running(facts, carriers, _stop_days(session, wanted))
     return found | _expected(facts, carriers, units)
 
 
-def _bearers(session: Session, facts: Facts) -> Any:
+def _bearers(session: Session, facts: Facts, *, whole: bool) -> Any:
     """Return by unit how many units in place bear its serial; another series is another serial."""
     query = (
         select(Unit.serial, Unit.series)
         .join(UnitPlacement, UnitPlacement.unit_id == Unit.id)
         .where(UnitPlacement.until.is_(None), Unit.serial.is_not(None))
     )
-    everywhere = columns(session, query)
+    serials = None if whole else {serial for serial in facts.units["serial"] if serial}
+    everywhere = columns(session, only(query, Unit.serial, serials))
     pairs = [*zip(everywhere["serial"], (s or "" for s in everywhere["series"]), strict=True)]
     count: dict[str, dict[str, int]] = {}
     for serial, series in pairs:
@@ -167,9 +192,9 @@ def _same(series_counts: Mapping[str, int], series: str) -> int:
     return series_counts.get(series, 0) + series_counts.get("", 0)
 
 
-def _other_places(session: Session, facts: Facts) -> Any:
+def _other_places(session: Session, facts: Facts, wanted: Points) -> Any:
     query = select(UnitPlacement.unit_id, UnitPlacement.assembly_id).distinct()
-    found = columns(session, query)
+    found = columns(session, only(query, UnitPlacement.unit_id, wanted))
     rows = Places(facts.units["id"]).of(found["unit_id"])
     kept = rows >= 0
     elsewhere = numbers(found["assembly_id"])[kept] != facts.units["assembly"][rows[kept]]
@@ -235,7 +260,7 @@ def _support_frame(session: Session, facts: Facts, *, whole: bool) -> Frame:
             "bearers_of_tag": _tag_bearers(session, facts, whole=whole),
             "has_former_tag": numbers(float(point in former) for point in ids),
             "tag_changed_on": changed,
-            "photos": _photos(session, facts),
+            "photos": _photos(session, facts, None if whole else ids),
             **_neighbours(session, facts, whole=whole),
         },
         facts.today,
@@ -267,25 +292,26 @@ def _tag_bearers(session: Session, facts: Facts, *, whole: bool) -> Any:
     return numbers(float(everywhere.count(key)) for key in keys)
 
 
-def _photos(session: Session, facts: Facts) -> Any:
+def _photos(session: Session, facts: Facts, points: Points) -> Any:
     filed = (
         select(PointDocument.point_id)
         .join(Document, PointDocument.document_id == Document.id)
         .where(Document.kind == "photo")
     )
     taken = select(CampaignItem.point_id).join(WalkPhoto, WalkPhoto.item_id == CampaignItem.id)
-    found = [*session.scalars(filed), *session.scalars(taken)]
+    found = [
+        *session.scalars(only(filed, PointDocument.point_id, points)),
+        *session.scalars(only(taken, CampaignItem.point_id, points)),
+    ]
     rows = Places(facts.points["id"]).of(found)
     return count_by(rows[rows >= 0], len(facts.points["id"]))
 
 
 def _neighbours(session: Session, facts: Facts, *, whole: bool) -> Columns:
-    """Return what the newest calculation says here and beside; only for whole lines."""
+    """Return what the newest calculation says here and beside."""
     attachments, size = facts.attachments, len(facts.points["id"])
-    if not whole:
-        return {}
     point, run = attachments["point"], run_of(facts)
-    changed = changed_loads(session, facts)
+    changed = changed_loads(session, facts, whole=whole)
     on_line = largest_by(attachments["line"], changed.astype(float), len(facts.lines["id"]))
     away = nearest_change(run, changed)
     placed = ~np.isnan(attachments["order_along"])

@@ -6,7 +6,7 @@ import numpy as np
 
 from supports.rules.facts import Facts
 from supports.rules.frame import FloatColumn, Frame, IntColumn, Subject, TextColumn, texts
-from supports.rules.grouping import count_by, largest_by, sum_by
+from supports.rules.grouping import at, count_by, largest_by, sum_by
 from supports.rules.piece_rules import CLAMPS
 from supports.rules.stack_columns import kinds_in, masses_below, stack_order
 from supports.rules.unit_loads import Carriers, Stacks
@@ -34,6 +34,9 @@ def piece_frame(facts: Facts, units: Frame, carriers: Carriers, stacks: Stacks) 
         "piece_kind": pieces["kind"],
         "piece_load": alone,
         "piece_load?": _why(units, owner, stacks),
+        "unit_load": _owners(largest, stacks),
+        "hanging_weight": _owners(stacks.hanging_known, stacks),
+        "weight_below": below,
         "piece_load_before": _at_piece(facts, carriers, stacks, before, below),
         "piece_load_all": _at_piece(facts, carriers, stacks, 2.0 * largest, below),
         "riser_pair": (riser & (stacks.carrier >= 0)).astype(float),
@@ -70,6 +73,11 @@ def _at_piece(
     owner = np.where(stacks.carrier < 0, 0, stacks.carrier)
     own = pipe[owner] + below if len(pipe) else below
     return np.where(stacks.carrier >= 0, own, _held(facts, both))
+
+
+def _owners(values: FloatColumn, stacks: Stacks) -> FloatColumn:
+    """Return a unit's value by piece; not known for pieces that carry both units."""
+    return at(values, stacks.carrier)
 
 
 def _held(facts: Facts, both: FloatColumn) -> FloatColumn:

@@ -46,21 +46,28 @@ def _over(use: FloatColumn) -> BoolColumn:
 _CAPACITY = "{piece_load} / {rated_load}"
 
 
-def _figures(use: FloatColumn, formula: str = _CAPACITY) -> dict[str, Figure]:
-    return {"use": Figure(use, Kind.FRACTION, "use of the piece", formula)}
+def _figures(f: Frame, use: FloatColumn, formula: str = _CAPACITY) -> dict[str, Figure]:
+    at_piece = f["unit_load"] - f["hanging_weight"] + f["weight_below"]
+    return {
+        "at_piece": Figure(
+            at_piece, Kind.LOAD, "load at the piece",
+            "{unit_load} − {hanging_weight} + {weight_below}",
+        ),
+        "use": Figure(use, Kind.FRACTION, "use of the piece", formula),
+    }  # fmt: skip
 
 
 def _rod(f: Frame, _: Limits) -> Judged:
     others = of_kind(f, PieceKind.UNIT, PieceKind.TRAPEZE_BEAM, *CLAMPS, *FASTENED)
     use = _use(f)
-    return Judged(applies=~others & _sound(f), fails=_over(use), figures=_figures(use))
+    return Judged(applies=~others & _sound(f), fails=_over(use), figures=_figures(f, use))
 
 
 def _clamp(f: Frame, _: Limits) -> Judged:
     use = _use(f)
     over = _over(use)
     applies = of_kind(f, *CLAMPS) & _sound(f)
-    return Judged(applies=applies, fails=over, surely=applies & over, figures=_figures(use))
+    return Judged(applies=applies, fails=over, surely=applies & over, figures=_figures(f, use))
 
 
 def _weld(f: Frame, s: Limits) -> Judged:
@@ -74,7 +81,7 @@ def _weld(f: Frame, s: Limits) -> Judged:
         surely=applies & (over | risen),
         graver=over,
         figures={
-            **_figures(use),
+            **_figures(f, use),
             "rise": Figure(
                 rise, Kind.FRACTION, "rise of load",
                 "({piece_load} − {piece_load_before}) / {piece_load_before}",
@@ -86,13 +93,13 @@ def _weld(f: Frame, s: Limits) -> Judged:
 def _beam(f: Frame, _: Limits) -> Judged:
     use = _use(f)
     applies = of_kind(f, PieceKind.TRAPEZE_BEAM) & _sound(f)
-    return Judged(applies=applies, fails=_over(use), figures=_figures(use))
+    return Judged(applies=applies, fails=_over(use), figures=_figures(f, use))
 
 
 def _derated(f: Frame, _: Limits) -> Judged:
     use = _use(f)
     applies = ~_sound(f) & ~of_kind(f, PieceKind.UNIT)
-    figures = _figures(use, "{piece_load} / ({rated_load} × {derating})")
+    figures = _figures(f, use, "{piece_load} / ({rated_load} × {derating})")
     return Judged(applies=applies, fails=_over(use), figures=figures)
 
 

@@ -138,7 +138,7 @@ def _written(value: object) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Since:
-    """What became of the findings between two times."""
+    """What became of the findings between two times; losing the facts is no repair."""
 
     new: tuple[Found, ...]
     gone: tuple[Found, ...]
@@ -159,10 +159,12 @@ def compare_runs(before: Iterable[Found], now: Iterable[Found]) -> Since:
     failing = [(old, new) for old, new in both if old.fails and new.fails]
     return Since(
         new=tuple(f for p, f in is_now.items() if f.fails and not (p in was and was[p].fails)),
-        gone=tuple(f for p, f in was.items() if f.fails and not (p in is_now and is_now[p].fails)),
+        gone=tuple(f for p, f in was.items() if f.fails and p not in is_now),
         worse=tuple((old, new) for old, new in failing if _worse(old, new)),
         better=tuple((old, new) for old, new in failing if _worse(new, old)),
-        newly_unjudged=tuple(f for p, f in is_now.items() if not f.fails and p not in was),
+        newly_unjudged=tuple(
+            f for p, f in is_now.items() if not f.fails and (p not in was or was[p].fails)
+        ),
     )
 
 

@@ -20,8 +20,8 @@ from supports.queries.change_views import (
     loads_apply_from,
     nozzle_limits,
 )
+from supports.queries.limits import limits_in_force
 from supports.queries.lookups import calculation_of, change_of
-from supports.queries.site import settings_in_force
 from supports.queries.support_views import points_on_lines, support_views
 from supports.rules.assessment import AssessmentContent, assess
 from supports.rules.workflow import ChangeState, require_step
@@ -89,12 +89,14 @@ def _content(
             remedy="Bring its loads in with: supports sheets import",
         )
     lines = sorted({*loads, *view.lines})
+    limits = limits_in_force(session, today)
     return assess(
         view,
         basis,
         support_views(session, points, loads),
         nozzle_limits(session, lines),
-        settings_in_force(session, today),
+        limits.settings,
+        limits.overrides,
     )
 
 
