@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from reports.contents.common import Direction, LoadBasis, PaperHead, Signature, Turns
-from supports.units import STANDARD_GRAVITY
+from supports.calc.net_weight import Item, NetWeight, net_weight
 from supports.vocabulary import Verdict
 
 
@@ -53,27 +53,33 @@ class WeightTable:
     @property
     def mass(self) -> float | None:
         """Return the net mass [kg]."""
-        return None if self.missing else sum(item.mass or 0.0 for item in self.items)
+        net = self._net()
+        return net.mass if net.is_complete else None
 
     @property
     def weight(self) -> float | None:
         """Return the net weight [N]."""
-        return None if self.mass is None else self.mass * STANDARD_GRAVITY
+        net = self._net()
+        return net.weight if net.is_complete else None
 
     @property
     def centre(self) -> float | None:
         """Return the centre along the line [m], where every place is known and mass remains."""
-        if not self.mass or any(item.distance is None for item in self.items):
-            return None
-        moments = sum((item.mass or 0.0) * (item.distance or 0.0) for item in self.items)
-        return moments / self.mass
+        centre = net_weight(
+            [
+                Item(one.what, one.mass, None if one.distance is None else (one.distance, 0.0, 0.0))
+                for one in self.items
+            ]
+        ).centre
+        return None if centre is None else centre[0]
 
     @property
     def twist(self) -> float | None:
         """Return the twist about the pipe's axis [N·m]."""
-        if self.missing:
-            return None
-        return sum((item.mass or 0.0) * item.offset for item in self.items) * STANDARD_GRAVITY
+        return self._net().twist
+
+    def _net(self) -> NetWeight:
+        return net_weight([Item(one.what, one.mass, (0.0, 0.0, one.offset)) for one in self.items])
 
 
 @dataclass(frozen=True, slots=True)

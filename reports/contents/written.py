@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from reports.contents.common import Amount
-from supports.units import STANDARD_GRAVITY, Kind, shown, unit
+from supports.units import STANDARD_GRAVITY, Kind, shown
 
 NOT_KNOWN = "not known"
 HELD = "\u00a0"
@@ -114,8 +114,3 @@ def energy(joules: float | None) -> str:
 def turns_left(turns: float | None) -> str:
     """Write turns of room left as a decimal number."""
     return NOT_KNOWN if turns is None else f"{turns:.1f}{HELD}turns"
-
-
-def symbol_of(text: str, kind: Kind) -> str:
-    """Return the one symbol that a spelling of a unit stands for."""
-    return unit(text, kind).symbol

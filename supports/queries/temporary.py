@@ -8,7 +8,6 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import Change, ChangeTerm
-from supports.queries.change_views import change_view
 from supports.queries.periods import periods_in_force
 from supports.rules.workflow import ChangeState
 
@@ -31,14 +30,3 @@ def temporary_standing(session: Session, change: Change, today: date) -> str:
     if left <= periods.temporary_first_warning:
         return f"ends on {change.ends_on}, warning: {left} days left"
     return f"temporary till {change.ends_on}"
-
-
-def temporary_changes(session: Session, today: date) -> list[tuple[str, str, str, tuple[str, ...]]]:
-    """Return every temporary change in place: number, title, standing and lines."""
-    found = []
-    for change in session.scalars(select(Change).order_by(Change.ends_on, Change.id)):
-        standing = temporary_standing(session, change, today)
-        if standing:
-            lines = change_view(session, change.number).lines
-            found.append((change.number, change.title, standing, lines))
-    return found

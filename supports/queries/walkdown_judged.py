@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
 
 from sqlalchemy import select
@@ -22,7 +22,7 @@ from supports.rules.walkdown_facts import ItemFacts, as_reading
 from supports.rules.walkdown_judgement import JudgedItem, judge
 from supports.rules.walkdown_reading import Found
 from supports.rules.walkdown_words import half_of
-from supports.snapshots import ReadingView, SupportView, UnitView
+from supports.snapshots import ReadingView, UnitView
 from supports.vocabulary import PlantState
 
 
@@ -126,11 +126,3 @@ def _last_of_other_half(
         and (since is None or one.read_on >= since)
     ]
     return fitting[-1] if fitting else None
-
-
-def support_history(
-    session: Session, view: SupportView
-) -> Mapping[str, tuple[UnitView, Sequence[ReadingView]]]:
-    """Return all readings of a support's units by printed tag, oldest first."""
-    held = readings_of(session, [unit.id for unit in view.units])
-    return {printed_tag(view, unit): (unit, held.get(unit.id, [])) for unit in view.units}

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import asdict, dataclass
 
-from supports.calc.net_weight import Item, NetWeight, Way, net_weight
 from supports.rules.catalogue import RULES_VERSION
 from supports.rules.judgement import SupportJudgement, judge_supports
 from supports.rules.rule import Override
@@ -15,7 +14,6 @@ from supports.snapshots import (
     ChangeView,
     NozzleLimitView,
     SupportView,
-    WeightItemView,
 )
 from supports.vocabulary import Known, Verdict
 
@@ -95,16 +93,3 @@ def _along(support: SupportView, lines: Sequence[str]) -> tuple[int, tuple[int, 
         if line in support.lines:
             return (rank, support.order_on(line), support.tag)
     return (len(lines), (0, 0.0), support.tag)
-
-
-def net_weight_of(items: Sequence[WeightItemView]) -> NetWeight | None:
-    """Return the net weight of a change, or None if it names no items."""
-    return net_weight([_item(item) for item in items]) if items else None
-
-
-def _item(item: WeightItemView) -> Item:
-    """Return an item as (along, above, across); one whose place is not known has no centre."""
-    known = item.along is not None and item.off_axis is not None
-    centre = (item.along or 0.0, item.above_axis or 0.0, item.off_axis or 0.0) if known else None
-    way = Way.ADDED if item.mass >= 0.0 else Way.REMOVED
-    return Item(item.description, abs(item.mass), centre, way)

@@ -204,12 +204,6 @@ class PlanAlternative:
         """Return all steps in order."""
         return tuple(step for one in self.rounds for step in one.steps)
 
-    @property
-    def worst_nozzle(self) -> float:
-        """Return the largest use of a nozzle limit after any round [1]."""
-        after = [use.use for one in self.rounds for use in one.nozzles]
-        return max(after, default=0.0)
-
 
 @dataclass(frozen=True, slots=True)
 class NotTurned:

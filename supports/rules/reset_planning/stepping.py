@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
-from supports.calc.turns import LoadPerTurnTable, load_after_turns, turns_between
+from supports.calc.turns import LoadPerTurnTable, load_after_turns
 from supports.errors import CannotCalculate
 
 
@@ -33,13 +32,6 @@ class Stepping:
         if self.table is None:
             return setting + steps * self.step
         return load_after_turns(setting, steps / self.steps_per_turn * self.plate_turns, self.table)
-
-    def steps_to(self, setting: float, load: float) -> int:
-        """Return the nearest whole number of steps between two set loads [N]."""
-        if self.table is None:
-            return round((load - setting) / self.step)
-        turns = turns_between(setting, load, self.table) / self.plate_turns
-        return round(math.copysign(turns, load - setting) * self.steps_per_turn)
 
     def mean(self, setting: float, steps: int) -> float:
         """Return the mean load by one step over so many steps [N]."""

@@ -107,11 +107,6 @@ class LineState(StrEnum):
         """Return whether nobody has turned anything at the unit."""
         return self in _UNTOUCHED
 
-    @property
-    def is_open_at_the_unit(self) -> bool:
-        """Return whether somebody may have a hand on the unit, or left it half turned."""
-        return self in {_L.IN_HAND, _L.STOPPED}
-
 
 _L = LineState
 _SETTLED = {
