@@ -1,0 +1,47 @@
+"""Frozen views of the register, handed to arithmetic, rules and papers.
+
+SI floats throughout; None is 'not known' and stays so.
+"""
+
+from supports.snapshots.changes import ChangeView, SignatureView, WeightItemView
+from supports.snapshots.lines import (
+    AttachmentView,
+    CalculationView,
+    LineView,
+    NozzleLimitView,
+    RequiredView,
+)
+from supports.snapshots.routes import (
+    NOWHERE,
+    RouteElementView,
+    RouteEndView,
+    RouteNodeView,
+    RouteView,
+)
+from supports.snapshots.supports import SupportView
+from supports.snapshots.units import NameplateView, PieceView, ReadingView, SettingView, UnitView
+from supports.snapshots.work_orders import WorkOrderLineView, WorkOrderView
+
+__all__ = [
+    "NOWHERE",
+    "AttachmentView",
+    "CalculationView",
+    "ChangeView",
+    "LineView",
+    "NameplateView",
+    "NozzleLimitView",
+    "PieceView",
+    "ReadingView",
+    "RequiredView",
+    "RouteElementView",
+    "RouteEndView",
+    "RouteNodeView",
+    "RouteView",
+    "SettingView",
+    "SignatureView",
+    "SupportView",
+    "UnitView",
+    "WeightItemView",
+    "WorkOrderLineView",
+    "WorkOrderView",
+]
