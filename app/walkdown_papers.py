@@ -26,19 +26,19 @@ from supports.model import Campaign, WalkForm, WalkFormHolder
 from supports.queries.lookups import point_of
 from supports.queries.site import form_key, plant_name
 from supports.queries.unit_history import readings_of
-from supports.queries.walkdown_findings import finding_views
-from supports.queries.walkdown_form_content import printed_tag, supports_of
-from supports.queries.walkdown_judged import judged_campaign
-from supports.queries.walkdown_lookups import (
+from supports.queries.walkdowns.findings import finding_views
+from supports.queries.walkdowns.form_content import printed_tag, supports_of
+from supports.queries.walkdowns.judged import judged_campaign
+from supports.queries.walkdowns.lookups import (
     campaign_of,
     content_of_form,
     form_of,
     walk_limits_in_force,
 )
-from supports.queries.walkdown_record import differing, steps_of, walks_before
-from supports.rules.walkdown_facts import ItemFacts
-from supports.rules.walkdown_form import FormContent
-from supports.rules.walkdown_words import Half
+from supports.queries.walkdowns.record import differing, steps_of, walks_before
+from supports.rules.walkdown.facts import ItemFacts
+from supports.rules.walkdown.form import FormContent
+from supports.rules.walkdown.words import Half
 
 
 def write_package(

@@ -11,10 +11,10 @@ from sqlalchemy import URL
 from importers.walkdown_photos import KeptPhoto, kept_photo, number_in, numbers_written
 from supports.database import Register
 from supports.errors import BadInput
-from supports.operations.walkdowns_photos import PhotoFacts, attach_photos
-from supports.queries.walkdown_lookups import campaign_of
-from supports.queries.walkdown_rows import walked_rows
-from supports.rules.walkdown_words import PhotoSubject
+from supports.operations.walkdowns.photos import PhotoFacts, attach_photos
+from supports.queries.walkdowns.lookups import campaign_of
+from supports.queries.walkdowns.rows import walked_rows
+from supports.rules.walkdown.words import PhotoSubject
 
 PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff"})
 

@@ -12,15 +12,15 @@ from app.walkdown_papers import walk_seals
 from importers.walkdown_form import FilledWalk, read_walk
 from supports.database import Register
 from supports.errors import BadInput
-from supports.operations.walkdowns_return import (
+from supports.operations.walkdowns.returns import (
     ReturnedForm,
     ReturnOutcome,
     RowOutcome,
     WrittenRow,
     take_return,
 )
-from supports.queries.walkdown_lookups import campaign_of, content_of_form, form_of, item_of
-from supports.rules.walkdown_compare import Outcome
+from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of, item_of
+from supports.rules.walkdown.compare import Outcome
 
 
 def take_file(

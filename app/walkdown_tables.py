@@ -8,19 +8,19 @@ from datetime import date
 from sqlalchemy.orm import Session
 
 from reports.contents.walkdown_closeout import expected_words, found_words
-from supports.operations.walkdowns_closing import sign_off_blockers
+from supports.operations.walkdowns.closing import sign_off_blockers
 from supports.queries.support_views import support_views
-from supports.queries.walkdown_findings import finding_views
-from supports.queries.walkdown_judged import judged_campaign
-from supports.queries.walkdown_lookups import campaign_of, walk_limits_in_force
-from supports.queries.walkdown_rows import forms_out
-from supports.queries.walkdown_scope import last_seen
-from supports.rules.walkdown_coverage import Seen
-from supports.rules.walkdown_coverage import coverage as counted
-from supports.rules.walkdown_findings import FindingView
-from supports.rules.walkdown_judgement import JudgedItem, counts
-from supports.rules.walkdown_limits import WalkLimits
-from supports.rules.walkdown_sampling import next_look, sample_size
+from supports.queries.walkdowns.findings import finding_views
+from supports.queries.walkdowns.judged import judged_campaign
+from supports.queries.walkdowns.lookups import campaign_of, walk_limits_in_force
+from supports.queries.walkdowns.rows import forms_out
+from supports.queries.walkdowns.scope import last_seen
+from supports.rules.walkdown.coverage import Seen
+from supports.rules.walkdown.coverage import coverage as counted
+from supports.rules.walkdown.findings import FindingView
+from supports.rules.walkdown.judgement import JudgedItem, counts
+from supports.rules.walkdown.limits import WalkLimits
+from supports.rules.walkdown.sampling import next_look, sample_size
 from supports.vocabulary import InService
 
 

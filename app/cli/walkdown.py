@@ -36,8 +36,8 @@ def plan(
     """Plan a campaign: which supports, in which state, in walking order."""
     from app.settings import acting_person, now, open_register
     from app.words import word
-    from supports.operations.walkdowns import CampaignPlan, plan_campaign
-    from supports.queries.walkdown_scope import Scope
+    from supports.operations.walkdowns.campaigns import CampaignPlan, plan_campaign
+    from supports.queries.walkdowns.scope import Scope
     from supports.vocabulary import PlantState
 
     scope = Scope(
@@ -54,7 +54,7 @@ def plan(
 def list_campaigns(register: RegisterAt = None) -> None:
     """List all campaigns, the newest first."""
     from app.settings import open_register
-    from supports.queries.walkdown_lookups import campaign_rows
+    from supports.queries.walkdowns.lookups import campaign_rows
 
     with open_register(register).reading() as session:
         for one in campaign_rows(session):
@@ -83,7 +83,7 @@ def package(
     """Issue the form as it stands now; write it as PDF and as a workbook to fill in."""
     from app.settings import acting_person, now, open_register
     from app.walkdown_papers import write_package
-    from supports.operations.walkdowns import issue_form
+    from supports.operations.walkdowns.campaigns import issue_form
 
     opened = open_register(register)
     revision = issue_form(opened, number, acting=acting_person(acting), now=now())
@@ -100,7 +100,7 @@ def out(
 ) -> None:  # fmt: skip
     """Record that somebody takes a copy of the newest form out."""
     from app.settings import acting_person, now, open_register
-    from supports.operations.walkdowns import take_out
+    from supports.operations.walkdowns.campaigns import take_out
 
     copy = take_out(
         open_register(register), number, walker, acting=acting_person(acting), now=now()
@@ -167,7 +167,7 @@ def choose(
 ) -> None:  # fmt: skip
     """Choose one walker's word where two differ; both are kept."""
     from app.settings import acting_person, now, open_register
-    from supports.operations.walkdowns_return import choose_entry
+    from supports.operations.walkdowns.returns import choose_entry
 
     choose_entry(
         open_register(register), number, tag_and_position(tag), walker,

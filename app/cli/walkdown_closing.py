@@ -20,7 +20,7 @@ def read_in(
 ) -> None:
     """Declare all forms read in; missing ones and contradictions are named."""
     from app.settings import acting_person, now, open_register
-    from supports.operations import walkdowns_return as forms
+    from supports.operations.walkdowns import returns as forms
 
     forms.read_in(
         open_register(register), number, lost=lost or (), acting=acting_person(acting), now=now()
@@ -33,7 +33,7 @@ def take_back(
 ) -> None:
     """Go back to 'forms back', for a form that turns up late."""
     from app.settings import acting_person, now, open_register
-    from supports.operations import walkdowns_return as forms
+    from supports.operations.walkdowns import returns as forms
 
     forms.take_back(
         open_register(register), number, reason=reason, acting=acting_person(acting), now=now()
@@ -44,7 +44,7 @@ def take_back(
 def review(number: _Number, acting: ActingAs = None, register: RegisterAt = None) -> None:
     """Take the rows into the register as readings; not by who walked or keyed in."""
     from app.settings import acting_person, now, open_register
-    from supports.operations import walkdowns_return as forms
+    from supports.operations.walkdowns import returns as forms
 
     count = forms.review(open_register(register), number, acting=acting_person(acting), now=now())
     print(f"{count} readings are in the register. Next: supports walkdown judge {number}")
@@ -54,7 +54,7 @@ def judge(number: _Number, acting: ActingAs = None, register: RegisterAt = None)
     """Judge the readings and raise findings."""
     from app.settings import acting_person, now, open_register
     from app.walkdown_tables import standing_lines
-    from supports.operations.walkdowns_findings import raise_findings
+    from supports.operations.walkdowns.findings import raise_findings
 
     opened = open_register(register)
     new = raise_findings(opened, number, acting=acting_person(acting), now=now())
@@ -66,7 +66,7 @@ def judge(number: _Number, acting: ActingAs = None, register: RegisterAt = None)
 def owners(number: _Number, acting: ActingAs = None, register: RegisterAt = None) -> None:
     """Declare that every finding has its owner and its day."""
     from app.settings import acting_person, now, open_register
-    from supports.operations.walkdowns_closing import owners_named
+    from supports.operations.walkdowns.closing import owners_named
 
     owners_named(open_register(register), number, acting=acting_person(acting), now=now())
     print(f"Every finding of {number} has an owner.")
@@ -78,7 +78,7 @@ def verdict(
 ) -> None:  # fmt: skip
     """Give the engineer's verdict on the readings."""
     from app.settings import acting_person, now, open_register
-    from supports.operations.walkdowns_closing import give_verdict
+    from supports.operations.walkdowns.closing import give_verdict
 
     give_verdict(open_register(register), number, words, acting=acting_person(acting), now=now())
     print(f"The verdict on {number} is given.")
@@ -87,7 +87,7 @@ def verdict(
 def close(number: _Number, acting: ActingAs = None, register: RegisterAt = None) -> None:
     """Sign a campaign off; blanks without a reason and ownerless findings forbid it."""
     from app.settings import acting_person, now, open_register
-    from supports.operations.walkdowns_closing import sign_off
+    from supports.operations.walkdowns.closing import sign_off
 
     sign_off(open_register(register), number, acting=acting_person(acting), now=now())
     print(f"{number} is signed off. Its report: supports walkdown report {number}")

@@ -44,8 +44,8 @@ def tell(
     """Take down a finding in your own words."""
     from app.settings import acting_person, now, open_register
     from app.words import word
-    from supports.operations.walkdowns_findings import SpokenFinding, tell_finding
-    from supports.rules.walkdown_words import HowSoon
+    from supports.operations.walkdowns.findings import SpokenFinding, tell_finding
+    from supports.rules.walkdown.words import HowSoon
 
     spoken = SpokenFinding(*tag_and_position(tag), what, word(HowSoon, how_soon), told)
     made = tell_finding(
@@ -60,7 +60,7 @@ def owner(
 ) -> None:  # fmt: skip
     """Name who sees a finding to its end, and by when."""
     from app.settings import acting_person, now, open_register
-    from supports.operations.walkdowns_findings import name_owner
+    from supports.operations.walkdowns.findings import name_owner
 
     name_owner(
         open_register(register), finding, name, due.date(), acting=acting_person(acting), now=now()
@@ -75,7 +75,7 @@ def answer(
 ) -> None:  # fmt: skip
     """Propose what is to be done."""
     from app.settings import acting_person, now, open_register
-    from supports.operations import walkdowns_findings as steps
+    from supports.operations.walkdowns import findings as steps
 
     steps.answer(
         open_register(register), finding, words, by, acting=acting_person(acting), now=now()
@@ -89,7 +89,7 @@ def done(
 ) -> None:  # fmt: skip
     """Record that you did the work."""
     from app.settings import acting_person, now, open_register
-    from supports.operations import walkdowns_findings as steps
+    from supports.operations.walkdowns import findings as steps
 
     day = on.date() if on else now().date()
     steps.done(
@@ -105,7 +105,7 @@ def verify(
 ) -> None:  # fmt: skip
     """Record what you, an inspector, saw in the field."""
     from app.settings import acting_person, now, open_register
-    from supports.operations import walkdowns_findings as steps
+    from supports.operations.walkdowns import findings as steps
 
     steps.verify(
         open_register(register), finding, words, mended=not not_mended,
@@ -117,7 +117,7 @@ def verify(
 def settle(finding: _Finding, acting: ActingAs = None, register: RegisterAt = None) -> None:
     """Close a finding that was verified in the field."""
     from app.settings import acting_person, now, open_register
-    from supports.operations.walkdowns_findings import close_finding
+    from supports.operations.walkdowns.findings import close_finding
 
     close_finding(open_register(register), finding, acting=acting_person(acting), now=now())
     print(f"{finding}: closed.")
@@ -129,7 +129,7 @@ def accept(
 ) -> None:  # fmt: skip
     """Accept a finding as it is until a date, as an engineer."""
     from app.settings import acting_person, now, open_register
-    from supports.operations import walkdowns_findings as steps
+    from supports.operations.walkdowns import findings as steps
 
     steps.accept(
         open_register(register), finding, until.date(), reason,

@@ -8,12 +8,12 @@ from datetime import date
 
 from reports.contents.common import PaperHead
 from reports.contents.written import NOT_KNOWN, amount, load
-from supports.rules.walkdown_expectation import Expected
-from supports.rules.walkdown_facts import ItemFacts, load_trends, pointer_trends
-from supports.rules.walkdown_findings import FindingView
-from supports.rules.walkdown_judgement import JudgedItem, counts
-from supports.rules.walkdown_limits import WalkLimits
-from supports.rules.walkdown_trend import Point, Trend
+from supports.rules.walkdown.expectation import Expected
+from supports.rules.walkdown.facts import ItemFacts, load_trends, pointer_trends
+from supports.rules.walkdown.findings import FindingView
+from supports.rules.walkdown.judgement import JudgedItem, counts
+from supports.rules.walkdown.limits import WalkLimits
+from supports.rules.walkdown.trend import Point, Trend
 from supports.units import Kind, from_si
 from supports.vocabulary import PlantState
 

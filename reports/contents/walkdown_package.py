@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from reports.contents.common import PaperHead
 from reports.contents.written import NOT_KNOWN, amount, bare, load
-from supports.rules.walkdown_form import FormContent, FormRow
-from supports.rules.walkdown_words import Half, half_of
+from supports.rules.walkdown.form import FormContent, FormRow
+from supports.rules.walkdown.words import Half, half_of
 from supports.snapshots import ReadingView
 from supports.units import Kind
 from supports.vocabulary import PlantState

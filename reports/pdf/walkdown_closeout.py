@@ -20,8 +20,8 @@ from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
 from reports.svg.movement_picture import Moved, movement_svg
 from reports.svg.trend_plot import TrendPlot, trend_svg
-from supports.rules.walkdown_findings import FindingView
-from supports.rules.walkdown_judgement import JudgedItem
+from supports.rules.walkdown.findings import FindingView
+from supports.rules.walkdown.judgement import JudgedItem
 from supports.units import Kind, from_si
 
 MOVEMENT_RULES = frozenset({"moves-the-wrong-way", "moves-too-little"})

@@ -13,8 +13,8 @@ from reports.contents.walkdown_package import (
     scale_unit,
 )
 from reports.contents.written import amount, cut, load
-from supports.rules.walkdown_form import FormRow
-from supports.rules.walkdown_route import NO_FLOOR, NO_ROW, row_and_bay
+from supports.rules.walkdown.form import FormRow
+from supports.rules.walkdown.route import NO_FLOOR, NO_ROW, row_and_bay
 from supports.tags import natural_key
 from supports.units import Kind
 from supports.vocabulary import SupportKind

@@ -8,8 +8,8 @@ from reports.contents.resetting_pack import PointerGauge
 from reports.contents.walkdown_package import last_in, length_unit, scale_unit
 from reports.contents.written import load, span
 from reports.pdf.scales import SCALE_WIDTH, Mark, pointer_gauge, without_collisions
-from supports.rules.walkdown_form import FormRow
-from supports.rules.walkdown_words import Half, ZeroEnd
+from supports.rules.walkdown.form import FormRow
+from supports.rules.walkdown.words import Half, ZeroEnd
 
 INSET = 14.0
 """Room at both ends of a load gauge for its words [mm]."""

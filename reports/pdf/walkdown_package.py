@@ -25,9 +25,9 @@ from reports.pdf.head import head_data, signature_data
 from reports.pdf.resetting_pack import square_code
 from reports.pdf.walkdown_figures import floor_plans, line_strips
 from reports.pdf.walkdown_gauge import card_gauge
-from supports.rules.walkdown_form import FormLine, FormRow, OpenFinding
-from supports.rules.walkdown_trend import Point, Trend, trends
-from supports.rules.walkdown_words import Fault, Grade, Half, HowSoon, PhotoSubject
+from supports.rules.walkdown.form import FormLine, FormRow, OpenFinding
+from supports.rules.walkdown.trend import Point, Trend, trends
+from supports.rules.walkdown.words import Fault, Grade, Half, HowSoon, PhotoSubject
 from supports.snapshots import ReadingView
 from supports.units import Kind
 from supports.vocabulary import PlantState

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from xml.sax.saxutils import escape
 
-from supports.rules.walkdown_trend import Point, Trend
+from supports.rules.walkdown.trend import Point, Trend
 from supports.vocabulary import PlantState
 
 WIDTH, HEIGHT = 640.0, 300.0

@@ -14,8 +14,8 @@ from reports.contents.walkdown_package import (
     place_of,
 )
 from reports.xlsx.book import Book, Cell, Column, number_rule
-from supports.rules.walkdown_form import FormLine, FormRow
-from supports.rules.walkdown_words import DIVISIONS, Fault, Grade, Half, HowSoon, StopSeen, ZeroEnd
+from supports.rules.walkdown.form import FormLine, FormRow
+from supports.rules.walkdown.words import DIVISIONS, Fault, Grade, Half, HowSoon, StopSeen, ZeroEnd
 from supports.units import Kind, unit
 from supports.vocabulary import PlantState
 

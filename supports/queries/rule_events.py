@@ -32,7 +32,7 @@ from supports.model import (
 from supports.queries.holding import oldest_first
 from supports.queries.rule_facts import columns
 from supports.rules.frame import Frame, Subject, day_number, frame, whole_keys
-from supports.rules.walkdown_flow import FindingState
+from supports.rules.walkdown.flow import FindingState
 from supports.rules.workflow import ChangeState, LineState
 from supports.rules.workflow.proofs import Proof
 

@@ -13,10 +13,10 @@ import openpyxl
 
 from app.settings import open_register
 from demo.plant.plant import write_plant
-from supports.queries.walkdown_findings import finding_views
-from supports.queries.walkdown_lookups import campaign_of, content_of_form, form_of
-from supports.rules.walkdown_form import FormRow
-from supports.rules.walkdown_words import Half
+from supports.queries.walkdowns.findings import finding_views
+from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of
+from supports.rules.walkdown.form import FormRow
+from supports.rules.walkdown.words import Half
 from tests.acceptance.site import Site
 from tests.acceptance.walkdown_plant import inspectors
 

@@ -10,16 +10,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from supports.rules.walkdown_compare import Outcome, settled, three_ways
-from supports.rules.walkdown_coverage import Seen, add_months, coverage
-from supports.rules.walkdown_expectation import expected, movement_share
-from supports.rules.walkdown_facts import ItemFacts
-from supports.rules.walkdown_judgement import RULES, judge
-from supports.rules.walkdown_limits import proposed_walk_limits, walk_limits
-from supports.rules.walkdown_reading import Found, PointerScale, PointerWritten, pointer_from_zero
-from supports.rules.walkdown_route import legs, walking_order
-from supports.rules.walkdown_trend import Point, trend_of, trends
-from supports.rules.walkdown_words import Grade, Half, StopSeen
+from supports.rules.walkdown.compare import Outcome, settled, three_ways
+from supports.rules.walkdown.coverage import Seen, add_months, coverage
+from supports.rules.walkdown.expectation import expected, movement_share
+from supports.rules.walkdown.facts import ItemFacts
+from supports.rules.walkdown.judgement import RULES, judge
+from supports.rules.walkdown.limits import proposed_walk_limits, walk_limits
+from supports.rules.walkdown.reading import Found, PointerScale, PointerWritten, pointer_from_zero
+from supports.rules.walkdown.route import legs, walking_order
+from supports.rules.walkdown.trend import Point, trend_of, trends
+from supports.rules.walkdown.words import Grade, Half, StopSeen
 from supports.snapshots import NameplateView, ReadingView, SettingView, SupportView, UnitView
 from supports.vocabulary import PlantState, SupportKind
 

@@ -6,7 +6,7 @@ import pytest
 from scipy import stats
 
 from supports.errors import BadInput
-from supports.rules.walkdown_sampling import (
+from supports.rules.walkdown.sampling import (
     least_good,
     next_look,
     published_rows,

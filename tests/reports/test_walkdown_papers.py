@@ -23,11 +23,11 @@ from reports.pdf.walkdown_package import walkdown_package_pdf
 from reports.svg.movement_picture import Moved, movement_svg
 from reports.svg.trend_plot import TrendPlot, steps_of, trend_svg
 from reports.xlsx.walkdown_form import FORM, walkdown_form_xlsx
-from supports.rules.walkdown_expectation import Expected
-from supports.rules.walkdown_form import FormContent, FormLine, FormRow, OpenFinding
-from supports.rules.walkdown_route import Leg
-from supports.rules.walkdown_trend import Point, trends
-from supports.rules.walkdown_words import Half
+from supports.rules.walkdown.expectation import Expected
+from supports.rules.walkdown.form import FormContent, FormLine, FormRow, OpenFinding
+from supports.rules.walkdown.route import Leg
+from supports.rules.walkdown.trend import Point, trends
+from supports.rules.walkdown.words import Half
 from supports.snapshots import NameplateView, ReadingView
 from supports.vocabulary import PlantState, SupportKind
 from tests.reports.reading import pages, signs_outside, squeezed

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
-from supports.rules.walkdown_words import DIVISIONS, Fault, Grade, Half, StopSeen, ZeroEnd, half_of
+from supports.rules.walkdown.words import DIVISIONS, Fault, Grade, Half, StopSeen, ZeroEnd, half_of
 from supports.units import Kind, to_si
 from supports.vocabulary import PlantState
 

@@ -20,12 +20,12 @@ from supports.model import (
     WalkFormHolder,
 )
 from supports.operations.acting import Deed, deed
-from supports.queries.walkdown_form_content import form_content
-from supports.queries.walkdown_lookups import campaign_of, form_of, walk_limits_in_force
-from supports.queries.walkdown_scope import Scope, chosen_supports
-from supports.rules.walkdown_flow import CAMPAIGN_STEPS, CampaignState, require
-from supports.rules.walkdown_route import walking_order
-from supports.rules.walkdown_words import Half, half_of
+from supports.queries.walkdowns.form_content import form_content
+from supports.queries.walkdowns.lookups import campaign_of, form_of, walk_limits_in_force
+from supports.queries.walkdowns.scope import Scope, chosen_supports
+from supports.rules.walkdown.flow import CAMPAIGN_STEPS, CampaignState, require
+from supports.rules.walkdown.route import walking_order
+from supports.rules.walkdown.words import Half, half_of
 from supports.rules.workflow import require_roles
 from supports.snapshots import SupportView
 from supports.vocabulary import PlantState, Role

@@ -19,9 +19,9 @@ from supports.model import (
     WalkFormHolder,
     WalkReturn,
 )
-from supports.queries.walkdown_lookups import items_of
-from supports.rules.walkdown_compare import Settled, settled
-from supports.rules.walkdown_reading import Found
+from supports.queries.walkdowns.lookups import items_of
+from supports.rules.walkdown.compare import Settled, settled
+from supports.rules.walkdown.reading import Found
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,11 +22,11 @@ from supports.model import (
 )
 from supports.queries.lookups import change_of, line_of
 from supports.queries.support_views import support_views
-from supports.queries.walkdown_lookups import campaign_of
-from supports.queries.walkdown_rows import walked_rows
-from supports.rules.walkdown_coverage import Seen
-from supports.rules.walkdown_limits import WalkLimits
-from supports.rules.walkdown_words import Half, half_of
+from supports.queries.walkdowns.lookups import campaign_of
+from supports.queries.walkdowns.rows import walked_rows
+from supports.rules.walkdown.coverage import Seen
+from supports.rules.walkdown.limits import WalkLimits
+from supports.rules.walkdown.words import Half, half_of
 from supports.snapshots import SupportView
 from supports.vocabulary import InService, PlantState
 

@@ -7,13 +7,12 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from supports.findings import Severity
-from supports.rules import walkdown_position_rules as position
-from supports.rules import walkdown_state_rules as state
 from supports.rules.answers import RuleAnswer
-from supports.rules.walkdown_expectation import Expected
-from supports.rules.walkdown_facts import ItemFacts, movement_read
-from supports.rules.walkdown_limits import WalkLimits
-from supports.rules.walkdown_words import HowSoon
+from supports.rules.walkdown import position, state
+from supports.rules.walkdown.expectation import Expected
+from supports.rules.walkdown.facts import ItemFacts, movement_read
+from supports.rules.walkdown.limits import WalkLimits
+from supports.rules.walkdown.words import HowSoon
 
 Rule = Callable[[ItemFacts, WalkLimits], RuleAnswer]
 

@@ -11,14 +11,14 @@ from supports.database import Register
 from supports.errors import BadInput, NotAllowed
 from supports.model import Campaign, CampaignItem, FieldFinding, FindingStep
 from supports.operations.acting import Deed, deed
-from supports.operations.walkdowns import move
+from supports.operations.walkdowns.campaigns import move
 from supports.queries.lookups import person_of
-from supports.queries.walkdown_judged import judged_campaign
-from supports.queries.walkdown_lookups import campaign_of, finding_of, item_of
+from supports.queries.walkdowns.judged import judged_campaign
+from supports.queries.walkdowns.lookups import campaign_of, finding_of, item_of
 from supports.rules.answers import RuleAnswer
-from supports.rules.walkdown_flow import FINDING_STEPS, FindingState, require
-from supports.rules.walkdown_judgement import JudgedItem, how_soon
-from supports.rules.walkdown_words import HowSoon
+from supports.rules.walkdown.flow import FINDING_STEPS, FindingState, require
+from supports.rules.walkdown.judgement import JudgedItem, how_soon
+from supports.rules.walkdown.words import HowSoon
 from supports.rules.workflow import require_other_person
 
 

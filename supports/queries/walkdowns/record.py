@@ -9,9 +9,9 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from supports.model import Campaign, CampaignItem, CampaignStep, FieldFinding, WalkChoice
-from supports.queries.walkdown_form_content import printed_tag, supports_of
-from supports.queries.walkdown_rows import EntryView, WalkedRow, walked_rows
-from supports.rules.walkdown_compare import settled
+from supports.queries.walkdowns.form_content import printed_tag, supports_of
+from supports.queries.walkdowns.rows import EntryView, WalkedRow, walked_rows
+from supports.rules.walkdown.compare import settled
 
 BEFORE = 4
 """Walks before that are counted beside this one."""

@@ -12,15 +12,15 @@ from supports.errors import BadInput, NotReady
 from supports.freezing import fingerprint
 from supports.model import Campaign, CampaignStep, FieldFinding
 from supports.operations.acting import deed
-from supports.operations.walkdowns import move
-from supports.operations.walkdowns_return import contradictions
-from supports.queries.walkdown_lookups import (
+from supports.operations.walkdowns.campaigns import move
+from supports.operations.walkdowns.returns import contradictions
+from supports.queries.walkdowns.lookups import (
     campaign_of,
     content_of_form,
     findings_of,
     form_of,
 )
-from supports.queries.walkdown_rows import people_of_returns, walked_rows
+from supports.queries.walkdowns.rows import people_of_returns, walked_rows
 from supports.rules.workflow import require_other_person
 
 

@@ -13,14 +13,14 @@ from supports.model import Campaign, FieldFinding, Line, NozzleLimit
 from supports.queries.change_views import loads_apply_from
 from supports.queries.support_views import support_views
 from supports.queries.unit_history import readings_of
-from supports.queries.walkdown_lookups import findings_of, walk_limits_in_force
-from supports.queries.walkdown_rows import WalkedRow, walked_rows
-from supports.rules.walkdown_expectation import Expected, expected, predicted_movement
-from supports.rules.walkdown_flow import FindingState
-from supports.rules.walkdown_form import FormContent, FormLine, FormRow, OpenFinding
-from supports.rules.walkdown_limits import WalkLimits
-from supports.rules.walkdown_route import legs
-from supports.rules.walkdown_words import Half
+from supports.queries.walkdowns.lookups import findings_of, walk_limits_in_force
+from supports.queries.walkdowns.rows import WalkedRow, walked_rows
+from supports.rules.walkdown.expectation import Expected, expected, predicted_movement
+from supports.rules.walkdown.flow import FindingState
+from supports.rules.walkdown.form import FormContent, FormLine, FormRow, OpenFinding
+from supports.rules.walkdown.limits import WalkLimits
+from supports.rules.walkdown.route import legs
+from supports.rules.walkdown.words import Half
 from supports.snapshots import NameplateView, PieceView, ReadingView, SupportView, UnitView
 from supports.tags import natural_key
 from supports.vocabulary import PlantState

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from supports.rules.walkdown_expectation import Expected, expected, predicted_movement, upward
-from supports.rules.walkdown_limits import WalkLimits
-from supports.rules.walkdown_reading import Found
-from supports.rules.walkdown_trend import Point, Trend, trends
-from supports.rules.walkdown_words import Half, half_of
+from supports.rules.walkdown.expectation import Expected, expected, predicted_movement, upward
+from supports.rules.walkdown.limits import WalkLimits
+from supports.rules.walkdown.reading import Found
+from supports.rules.walkdown.trend import Point, Trend, trends
+from supports.rules.walkdown.words import Half, half_of
 from supports.snapshots import NameplateView, ReadingView, SupportView, UnitView
 from supports.units import Kind, shown
 from supports.vocabulary import PlantState

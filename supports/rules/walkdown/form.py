@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from supports.rules.walkdown_expectation import Expected
-from supports.rules.walkdown_route import Leg
-from supports.rules.walkdown_words import Half
+from supports.rules.walkdown.expectation import Expected
+from supports.rules.walkdown.route import Leg
+from supports.rules.walkdown.words import Half
 from supports.snapshots import NameplateView, ReadingView
 from supports.vocabulary import PlantState, SupportKind
 

@@ -23,17 +23,17 @@ from supports.model import (
     WalkReturn,
 )
 from supports.operations.acting import Deed, deed
-from supports.operations.walkdowns import move
-from supports.queries.walkdown_lookups import campaign_of, content_of_form, form_of, item_of
-from supports.queries.walkdown_rows import (
+from supports.operations.walkdowns.campaigns import move
+from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of, item_of
+from supports.queries.walkdowns.rows import (
     WalkedRow,
     forms_out,
     people_of_returns,
     walked_rows,
 )
-from supports.rules.walkdown_compare import Compared, Outcome, three_ways
-from supports.rules.walkdown_form import FormContent, FormRow
-from supports.rules.walkdown_intake import TakenRow, Written, take_row
+from supports.rules.walkdown.compare import Compared, Outcome, three_ways
+from supports.rules.walkdown.form import FormContent, FormRow
+from supports.rules.walkdown.intake import TakenRow, Written, take_row
 from supports.rules.workflow import require_other_person
 from supports.vocabulary import SettingMethod
 

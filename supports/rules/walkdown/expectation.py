@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from supports.rules.walkdown_limits import WalkLimits
-from supports.rules.walkdown_words import Half, ZeroEnd, half_of
+from supports.rules.walkdown.limits import WalkLimits
+from supports.rules.walkdown.words import Half, ZeroEnd, half_of
 from supports.snapshots import NameplateView, SettingView, SupportView, UnitView
 from supports.vocabulary import CaseKind, PlantState
 

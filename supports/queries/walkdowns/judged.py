@@ -11,17 +11,17 @@ from sqlalchemy.orm import Session
 from supports.model import Campaign, CampaignItem, WalkReading
 from supports.model import Reading as ReadingRow
 from supports.queries.unit_history import readings_of
-from supports.queries.walkdown_form_content import (
+from supports.queries.walkdowns.form_content import (
     operating_temperatures,
     printed_tag,
     supports_of,
 )
-from supports.queries.walkdown_lookups import walk_limits_in_force
-from supports.queries.walkdown_rows import WalkedRow, walked_rows
-from supports.rules.walkdown_facts import ItemFacts, as_reading
-from supports.rules.walkdown_judgement import JudgedItem, judge
-from supports.rules.walkdown_reading import Found
-from supports.rules.walkdown_words import half_of
+from supports.queries.walkdowns.lookups import walk_limits_in_force
+from supports.queries.walkdowns.rows import WalkedRow, walked_rows
+from supports.rules.walkdown.facts import ItemFacts, as_reading
+from supports.rules.walkdown.judgement import JudgedItem, judge
+from supports.rules.walkdown.reading import Found
+from supports.rules.walkdown.words import half_of
 from supports.snapshots import ReadingView, UnitView
 from supports.vocabulary import PlantState
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from supports.rules.walkdown_limits import WalkLimits
+from supports.rules.walkdown.limits import WalkLimits
 from supports.snapshots import SupportView
 from supports.tags import natural_key
 

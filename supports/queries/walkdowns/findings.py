@@ -6,8 +6,8 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import Campaign, FieldFinding, FindingStep, SupportTag
-from supports.rules.walkdown_findings import FindingStepView, FindingView
-from supports.rules.walkdown_flow import FindingState
+from supports.rules.walkdown.findings import FindingStepView, FindingView
+from supports.rules.walkdown.flow import FindingState
 
 
 def finding_views(

@@ -10,14 +10,14 @@ from functools import partial
 from typing import Any
 
 from supports.errors import BadInput, QuantityUnreadable
-from supports.rules.walkdown_form import FormRow
-from supports.rules.walkdown_reading import (
+from supports.rules.walkdown.form import FormRow
+from supports.rules.walkdown.reading import (
     PointerScale,
     PointerWritten,
     pointer_from_zero,
     zero_end,
 )
-from supports.rules.walkdown_words import Fault, Grade, HowSoon, StopSeen
+from supports.rules.walkdown.words import Fault, Grade, HowSoon, StopSeen
 from supports.tags import suggestions
 from supports.units import Kind, number, to_si
 from supports.vocabulary import PlantState

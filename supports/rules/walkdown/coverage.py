@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from supports.rules.walkdown_limits import WalkLimits
+from supports.rules.walkdown.limits import WalkLimits
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from supports.rules.walkdown_flow import FindingState
+from supports.rules.walkdown.flow import FindingState
 
 
 @dataclass(frozen=True, slots=True)

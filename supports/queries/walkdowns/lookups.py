@@ -13,8 +13,8 @@ from supports.errors import NotFound
 from supports.freezing import from_plain
 from supports.model import Campaign, CampaignItem, FieldFinding, SiteSetting, WalkForm
 from supports.queries.lookups import point_of, unit_of
-from supports.rules.walkdown_form import FormContent
-from supports.rules.walkdown_limits import SCOPE, WalkLimits, proposed_walk_limits
+from supports.rules.walkdown.form import FormContent
+from supports.rules.walkdown.limits import SCOPE, WalkLimits, proposed_walk_limits
 from supports.tags import suggestions
 
 

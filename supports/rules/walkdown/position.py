@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from supports.findings import Severity
 from supports.rules.answers import RuleAnswer, judged, not_applicable, unjudged
-from supports.rules.walkdown_facts import (
+from supports.rules.walkdown.facts import (
     ItemFacts,
     load_trends,
     movement_read,
     pointer_trends,
 )
-from supports.rules.walkdown_limits import WalkLimits, source_of
-from supports.rules.walkdown_trend import Trend
-from supports.rules.walkdown_words import StopSeen, ZeroEnd
+from supports.rules.walkdown.limits import WalkLimits, source_of
+from supports.rules.walkdown.trend import Trend
+from supports.rules.walkdown.words import StopSeen, ZeroEnd
 from supports.units import Kind, shown
 
 

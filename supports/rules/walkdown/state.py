@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from supports.findings import Severity
 from supports.rules.answers import RuleAnswer, judged, not_applicable, unjudged
-from supports.rules.walkdown_facts import ItemFacts
-from supports.rules.walkdown_limits import WalkLimits, source_of
-from supports.rules.walkdown_words import Fault, Grade, Half, StopSeen
+from supports.rules.walkdown.facts import ItemFacts
+from supports.rules.walkdown.limits import WalkLimits, source_of
+from supports.rules.walkdown.words import Fault, Grade, Half, StopSeen
 from supports.tags import matching_key
 from supports.units import Kind, shown
 from supports.vocabulary import SupportKind

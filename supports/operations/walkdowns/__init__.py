@@ -1,0 +1,1 @@
+"""Campaigns planned, issued, returned, judged, their findings followed, and signed off."""

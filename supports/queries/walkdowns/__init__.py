@@ -1,0 +1,1 @@
+"""Campaigns, their rows and their findings as frozen views."""
