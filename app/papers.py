@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -24,6 +25,7 @@ from supports.queries.change_views import (
     latest_assessment,
     signatures_on,
 )
+from supports.queries.order_copies import copy_to_work_by
 from supports.queries.site import form_key, plant_name
 from supports.queries.work_order_views import work_order_view
 from supports.snapshots import SignatureView, WorkOrderLineView, WorkOrderView
@@ -47,17 +49,31 @@ def write_summary(session: Session, number: str, into: Path, made: datetime) -> 
 
 
 def write_pack(
-    session: Session, number: str, into: Path, made: datetime, *, letter: bool = False
+    session: Session,
+    number: str,
+    into: Path,
+    made: datetime,
+    *,
+    letter: bool = False,
+    copy: int = 0,
 ) -> list[Path]:
-    """Write the re-setting pack of a work order; return the files."""
+    """Write the re-setting pack of a work order; return the files.
+
+    Parameters
+    ----------
+    copy
+        Number of the copy that was given out; 0 leaves the line for it empty.
+    """
     order = work_order_view(session, number)
+    issued = copy_to_work_by(session, number, copy) if copy else None
     assessment = session.get_one(Assessment, order.assessment_id)
     content = content_of(assessment)
     about = f"{', '.join(content.change.lines)}: {content.change.title}"
     head = _head(session, assessment, "Re-setting pack", number, about, made)
-    paper = pack_of_order(head, order, content, JobFacts())
+    head = replace(head, copy_number=str(copy) if issued else "")
+    paper = pack_of_order(head, order, content, JobFacts(issued=issued))
     page = PageSize.LETTER if letter else PageSize.A4
-    stem = f"{number}-re-setting-pack"
+    stem = f"{number}-re-setting-pack{f'-copy-{copy}' if issued else ''}"
     return [
         _write(into / f"{stem}.pdf", resetting_pack_pdf(paper, page)),
         _write(

@@ -76,6 +76,9 @@ def pack(
     number: OrderNumber,
     into: Into = Path(),
     letter: Annotated[bool, typer.Option(help="US letter paper instead of A4.")] = False,
+    copy: Annotated[
+        int, typer.Option(min=0, help="Number of the copy given out, printed on each page.")
+    ] = 0,
     register: RegisterAt = None,
 ) -> None:
     """Write the re-setting pack, as PDF and as a workbook to fill in."""
@@ -83,7 +86,7 @@ def pack(
     from app.settings import now, open_register
 
     with open_register(register).reading() as session:
-        for path in write_pack(session, number, into, now(), letter=letter):
+        for path in write_pack(session, number, into, now(), letter=letter, copy=copy):
             print(path)
 
 

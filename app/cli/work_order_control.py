@@ -58,7 +58,10 @@ def give_out(
     copies = give(open_register(register), number, to, acting=acting_person(acting), now=now())
     for copy, holder in zip(copies, to, strict=True):
         print(f"copy {copy}: {holder}")
-    print(f"Next: supports work-order pack {number}; as-found before anything is turned.")
+    print(
+        f"Next, for each copy: supports work-order pack {number} --copy {copies[0]}; "
+        "as-found before anything is turned."
+    )
 
 
 @app.command("copy")

@@ -25,6 +25,7 @@ from reports.contents.resetting_pack import (
 from supports.rules.assessment import AssessmentContent
 from supports.snapshots import (
     CalculationView,
+    CopyView,
     NameplateView,
     NozzleLimitView,
     SupportView,
@@ -53,6 +54,7 @@ class JobFacts:
     hours: str = ""
     permits: tuple[str, ...] = ("work at height", "line state confirmed by operations")
     start_authority: str = "foreman, after operations has confirmed the line state"
+    issued: CopyView | None = None
 
 
 def pack_of_order(
@@ -84,7 +86,14 @@ def pack_of_order(
         nozzles=tuple(_nozzle(n) for n in content.nozzles if n.machine is Known.YES),
         assumptions=_assumptions(content),
         signatures=_signatures(),
+        copy_words=_copy_words(facts.issued),
     )
+
+
+def _copy_words(copy: CopyView | None) -> str:
+    if copy is None:
+        return ""
+    return f"no. {copy.number}, given to {copy.given_to} on {copy.given_on}"
 
 
 def basis_of(content: AssessmentContent) -> LoadBasis:

@@ -21,6 +21,11 @@ from reports.contents.common import (
 )
 from supports.vocabulary import Verdict
 
+STOPPED = frozenset(
+    {Verdict.RE_SET, Verdict.CANNOT_BE_SET, Verdict.HARDWARE_FAILS, Verdict.CANNOT_JUDGE}
+)
+"""Verdicts under which a unit without turns must not be touched."""
+
 
 class TurnedPart(StrEnum):
     """What the wrench is put on; the two do different things."""
@@ -200,9 +205,8 @@ class UnitSheet:
 
     @property
     def refused(self) -> bool:
-        """Return whether a page must say STOP: turning or judging is due, no turns known."""
-        unsettled = self.verdict in {Verdict.RE_SET, Verdict.CANNOT_JUDGE}
-        return self.job is None and (unsettled or bool(self.missing))
+        """Return whether a page must say STOP: something is due here, and turning is not it."""
+        return self.job is None and (self.verdict in STOPPED or bool(self.missing))
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,6 +280,8 @@ class ResettingPack:
         In order along the line; those not turned are here too, with their reasons.
     turning_order
         Tags in the order of work within a round; the sequence matrix follows it.
+    copy_words
+        The numbered copy that this is, and who holds it; empty for one that nobody was given.
     """
 
     head: PaperHead
@@ -303,6 +309,12 @@ class ResettingPack:
     nozzles: tuple[NozzlePage, ...] = ()
     assumptions: tuple[str, ...] = ()
     signatures: tuple[Signature, ...] = ()
+    copy_words: str = ""
+
+    @property
+    def stopped(self) -> tuple[UnitSheet, ...]:
+        """Return the units with a STOP page."""
+        return tuple(unit for unit in self.units if unit.refused)
 
     @property
     def turned(self) -> tuple[UnitSheet, ...]:

@@ -9,7 +9,7 @@ from typing import Any
 import segno
 
 from reports.contents import field_words
-from reports.contents.common import FLATS_IN_A_TURN, Direction, Missing, PageSize
+from reports.contents.common import FLATS_IN_A_TURN, Direction, PageSize
 from reports.contents.resetting_pack import (
     LoadScale,
     Neighbour,
@@ -21,6 +21,7 @@ from reports.contents.resetting_pack import (
     UnitSheet,
 )
 from reports.contents.steps import Step, steps
+from reports.contents.stop_pages import further_reasons, stop_page
 from reports.contents.written import (
     NOT_KNOWN,
     amount,
@@ -39,10 +40,10 @@ from reports.pdf.head import head_data, signature_data
 from reports.pdf.scales import load_scale, pointer_gauge
 from supports.units import Kind
 
+TAGS_ON_COVER = 16
+"""Tags of units with a STOP page that the cover names; each has its page in any case."""
 ROUNDS_ABREAST = 6
 """Rounds that fit side by side on the sequence sheet."""
-NOT_SAID = (Missing("Turns, direction or rounds are not in the register", "engineer in charge"),)
-"""What a page says of a unit that must not be turned and for which nobody named what is missing."""
 
 
 def resetting_pack_pdf(pack: ResettingPack, page: PageSize = PageSize.A4) -> bytes:
@@ -91,15 +92,17 @@ def _cover(pack: ResettingPack) -> dict[str, Any]:
         ["Crew", pack.crew],
         ["Hours", pack.hours],
         ["Scaffold group", pack.scaffold_group],
+        *([["STOP, not turned", _tags(pack)]] if pack.stopped else []),
         ["Calculation", f"{pack.basis.calculation}, revision {pack.basis.revision}"],
         ["Method; signs", f"{pack.basis.method}; {pack.basis.sign_convention}"],
         ["Cases", "; ".join(pack.basis.cases)],
+        *([["Copy", pack.copy_words]] if pack.copy_words else []),
     ]
     return {
         "job": pack.job,
         "turned": len(pack.turned),
         "all": len(pack.units),
-        "refused": sum(unit.refused for unit in pack.units),
+        "refused": _stop_pages(len(pack.stopped)),
         "facts": [[name, value or NOT_KNOWN] for name, value in facts],
         "holds": [[str(one.number), one.what, one.who] for one in pack.hold_points],
         "stop_rules": [*field_words.STOP_RULES, *pack.site_stop_rules],
@@ -107,6 +110,17 @@ def _cover(pack: ResettingPack) -> dict[str, Any]:
         "deference": field_words.DEFERENCE,
         "telephones": [list(pair) for pair in pack.telephones],
     }
+
+
+def _stop_pages(number: int) -> str:
+    pages = "a STOP page" if number == 1 else "a STOP page each"
+    return f"{number} may not be turned: {pages}" if number else ""
+
+
+def _tags(pack: ResettingPack) -> str:
+    tags = [unit.tag for unit in pack.stopped]
+    more = len(tags) - TAGS_ON_COVER
+    return ", ".join(tags[:TAGS_ON_COVER]) + (f" and {more} more" if more > 0 else "")
 
 
 def _what_row(unit: UnitSheet) -> dict[str, Any]:
@@ -185,13 +199,19 @@ def _unit(unit: UnitSheet) -> dict[str, Any]:
         "verdict": str(unit.verdict),
         "partners": ", ".join(unit.partners),
         "energy": energy(unit.stored_energy),
-        "reasons": list(unit.reasons),
+        "reasons": list(unit.reasons if unit.job else further_reasons(unit)),
         "notes": list(unit.notes),
-        "missing": [[one.what, one.who_supplies] for one in unit.missing or NOT_SAID],
+        "stop": None if unit.job else _stop(unit),
         "scale": load_scale(unit.scale),
         "gauge": gauge,
         "job": _job(unit, unit.job) if unit.job else None,
     }
+
+
+def _stop(unit: UnitSheet) -> dict[str, Any]:
+    page = stop_page(unit)
+    rows = [[one.what, one.who_supplies] for one in page.rows]
+    return {"lead": page.lead, "title": page.title, "by": page.by, "rows": rows}
 
 
 def _job(unit: UnitSheet, job: TurnJob) -> dict[str, Any]:
@@ -293,8 +313,14 @@ def _unit_reading(unit: UnitSheet) -> dict[str, Any]:
         "target": bare(scale.required, scale.load_unit, Kind.LOAD) if unit.job else "",
         "window": span(scale.window_low, scale.window_high, scale.load_unit) if unit.job else "",
         "turns": unit.job.turns.short if unit.job else "",
-        "read_only": unit.job is None,
+        "label": _label(unit),
     }
+
+
+def _label(unit: UnitSheet) -> str:
+    if unit.job is not None:
+        return ""
+    return "STOP, READ ONLY" if unit.refused else "READ ONLY"
 
 
 def _neighbour_reading(one: Neighbour) -> dict[str, Any]:
@@ -307,7 +333,7 @@ def _neighbour_reading(one: Neighbour) -> dict[str, Any]:
         "target": "",
         "window": "",
         "turns": "",
-        "read_only": True,
+        "label": "READ ONLY",
     }
 
 

@@ -154,7 +154,7 @@ def _unit_cells(unit: UnitSheet) -> list[Cell]:
         unit.point_id,
         symbol,
         unit.gauge.length_unit if unit.gauge else "mm",
-        "turn" if job else "READ ONLY",
+        "turn" if job else "STOP, READ ONLY" if unit.refused else "READ ONLY",
         in_unit(scale.present, symbol, Kind.LOAD),
         *told,
     ]

@@ -20,13 +20,14 @@ from supports.snapshots.routes import (
 )
 from supports.snapshots.supports import SupportView
 from supports.snapshots.units import NameplateView, PieceView, ReadingView, SettingView, UnitView
-from supports.snapshots.work_orders import WorkOrderLineView, WorkOrderView
+from supports.snapshots.work_orders import CopyView, WorkOrderLineView, WorkOrderView
 
 __all__ = [
     "NOWHERE",
     "AttachmentView",
     "CalculationView",
     "ChangeView",
+    "CopyView",
     "LineView",
     "NameplateView",
     "NozzleLimitView",

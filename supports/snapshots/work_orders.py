@@ -52,3 +52,14 @@ class WorkOrderView:
     kind: str = "re-set"
     scaffold_group: str = ""
     scaffold_hours: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CopyView:
+    """A numbered copy of a pack, and whether it is still good to work by."""
+
+    number: int
+    given_to: str
+    given_on: date
+    recalled_on: date | None = None
+    fate: str = ""

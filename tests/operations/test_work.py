@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from supports.errors import BadInput, Conflict, NotAllowed, NotReady
+from supports.errors import BadInput, Conflict, NotAllowed, NotFound, NotReady
 from supports.model import WorkOrderHold, WorkOrderLine
 from supports.operations.acceptance import release_to_technician
 from supports.operations.closing import close_change, closing_blockers
@@ -22,6 +22,7 @@ from supports.operations.work_orders import (
     write_work_order,
 )
 from supports.queries.lookups import change_of, work_order_of
+from supports.queries.order_copies import copy_to_work_by
 from supports.rules.workflow import LineState
 from supports.vocabulary import PlantState
 
@@ -285,6 +286,17 @@ def test_a_copy_that_is_out_holds_the_closing(road):
     assert blockers(road) == [f"{road.order} copy 2 (control room) did not come back"]
     copy_is_back(road.register, road.order, 2, fate="lost", acting="PL", now=road.now)
     assert blockers(road) == []
+
+
+def test_only_a_copy_that_is_out_and_not_recalled_is_printed(road):
+    road.given_out()
+    with road.register.reading() as session:
+        assert copy_to_work_by(session, road.order, 1).given_to == "crew"
+        with pytest.raises(NotFound, match="no copy of that number"):
+            copy_to_work_by(session, road.order, 3)
+    copy_is_back(road.register, road.order, 1, fate="lost", acting="PL", now=road.now)
+    with road.register.reading() as session, pytest.raises(NotReady, match="it is lost"):
+        copy_to_work_by(session, road.order, 1)
 
 
 def test_who_turned_a_unit_does_not_close_the_change(road):

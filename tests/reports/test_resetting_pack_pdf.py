@@ -133,7 +133,38 @@ def test_re_set_without_turns_is_a_stop_page_too() -> None:
     lost = replace(examples.constant_in_range(), job=None)
     data = pack_data(replace(examples.pack(), units=(lost,)), PageSize.A4)
     assert data["units"][0]["job"] is None
-    assert data["units"][0]["missing"][0][1] == "engineer in charge"
+    assert data["units"][0]["stop"]["rows"][0][1] == "engineer in charge"
+
+
+def test_units_that_cannot_be_set_or_are_too_weak_have_a_stop_page_each() -> None:
+    short = replace(
+        examples.constant_in_range(), job=None, verdict=Verdict.CANNOT_BE_SET, serial="S-1",
+        reasons=("required 23.40 kN is above the high limit 23.00 kN",),
+    )  # fmt: skip
+    weak = replace(
+        short, tag="C-109", verdict=Verdict.HARDWARE_FAILS, serial="S-2",
+        reasons=("rod M24 at 103 %",),
+    )  # fmt: skip
+    pack = replace(examples.pack(), units=(short, weak, examples.refused(), examples.left_alone()))
+    text = pages(resetting_pack_pdf(pack))
+    stops = [page for page in text if "do not turn this unit" in page]
+    assert len(stops) == 3
+    assert "3 may not be turned: a STOP page each" in text[0]
+    assert "C-101, C-109, C-105" in text[0]
+    assert squeezed("above the high limit 23.00 kN") in squeezed(stops[0])
+    assert "cannot be set at this unit" in stops[0]
+    assert "rod M24 at 103 %" in stops[1]
+    assert "stronger hardware" in stops[1]
+
+
+def test_a_copy_says_its_number_on_each_page_and_its_holder_on_the_cover() -> None:
+    pack = examples.pack()
+    copy = replace(
+        pack, head=replace(pack.head, copy_number="2"), copy_words="no. 2, given to the crew"
+    )
+    text = pages(resetting_pack_pdf(copy))
+    assert all("Printed copy no. 2" in page for page in text)
+    assert "no. 2, given to the crew" in text[0]
 
 
 def test_what_is_left_alone_has_a_line_but_no_page(text: list[str]) -> None:
@@ -148,7 +179,8 @@ def test_neighbours_are_read_only_and_stand_once() -> None:
     assert [row["tag"] for row in rows] == [
         "R-099", "C-100", "C-101", "C-102", "T-103A", "T-103B", "V-104", "C-105", "C-106",
     ]  # fmt: skip
-    assert [row["read_only"] for row in rows] == [1, 1, 0, 0, 0, 0, 0, 1, 1]
+    labels = ["READ ONLY"] * 2 + [""] * 5 + ["STOP, READ ONLY", "READ ONLY"]
+    assert [row["label"] for row in rows] == labels
 
 
 def test_cautions_and_deference_are_printed(text: list[str]) -> None:

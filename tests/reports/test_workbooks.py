@@ -104,7 +104,7 @@ def test_rows_carry_their_fingerprints_and_numbers(book: Any) -> None:
     row = tags.index("C-102")
     assert column(sheet, "Target [load unit]")[row].value == 4830
     assert column(sheet, "Unit of the load scale")[row].value == "lbf"
-    assert column(sheet, "What to do")[tags.index("C-105")].value == "READ ONLY"
+    assert column(sheet, "What to do")[tags.index("C-105")].value == "STOP, READ ONLY"
     assert not column(sheet, "Turns told, per bolt")[tags.index("C-105")].value
 
 
