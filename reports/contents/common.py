@@ -55,6 +55,9 @@ class PaperHead:
         A date or an event in words.
     copy_number
         Number of the printed copy; empty leaves a line to write it on.
+    chain_head
+        Short head of the record's chain when the paper was made: what the register held then can
+        be proved by it.
     """
 
     title: str
@@ -69,6 +72,7 @@ class PaperHead:
     prepared_by: str = ""
     checked_by: str = ""
     approved_by: str = ""
+    chain_head: str = ""
 
 
 @dataclass(frozen=True, slots=True)

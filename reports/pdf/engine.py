@@ -9,13 +9,16 @@ from typing import Any
 
 import typst
 
+from reports.languages import IN_ENGLISH, Texts
 from reports.pdf.fonts_shipped import fonts, safe
 from supports.errors import SupportsError
 
 TEMPLATES = Path(__file__).parent / "templates"
 
 
-def render(template: str, data: dict[str, Any], *, date: datetime) -> bytes:
+def render(
+    template: str, data: dict[str, Any], *, date: datetime, words: Texts = IN_ENGLISH
+) -> bytes:
     """Typeset one paper; same input, same bytes.
 
     Parameters
@@ -26,6 +29,8 @@ def render(template: str, data: dict[str, Any], *, date: datetime) -> bytes:
         What the template prints. It goes in as JSON, so no text in it can act as markup.
     date
         The document's date; a time without a zone is taken as it stands.
+    words
+        The language, with the words that the template itself prints.
 
     Raises
     ------
@@ -33,7 +38,9 @@ def render(template: str, data: dict[str, Any], *, date: datetime) -> bytes:
         The typesetter refused.
     """
     stamp = date if date.tzinfo else date.replace(tzinfo=UTC)
-    inputs = {"data": json.dumps(cleaned(data), ensure_ascii=False, sort_keys=True)}
+    spoken = {"language": words.language, "words": dict(words.words)}
+    given = {**cleaned(data), **spoken}
+    inputs = {"data": json.dumps(given, ensure_ascii=False, sort_keys=True)}
     compiler = typst.Compiler(
         str(TEMPLATES / f"{template}.typ"),
         root=str(TEMPLATES),

@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import Any
 
-import segno
-
 from reports.contents import field_words
 from reports.contents.common import FLATS_IN_A_TURN, Direction, PageSize
 from reports.contents.resetting_pack import (
@@ -38,6 +36,7 @@ from reports.contents.written import (
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
 from reports.pdf.scales import load_scale, pointer_gauge
+from reports.drawings.square_code import square_code
 from supports.units import Kind
 
 TAGS_ON_COVER = 16
@@ -364,8 +363,3 @@ def _hanging_tag(unit: UnitSheet, pack: ResettingPack) -> dict[str, Any]:
         "code": square_code(unit.point_id),
     }
 
-
-def square_code(text: str) -> list[str]:
-    """Return a square code (ISO/IEC 18004) as rows of 0 and 1, the quiet zone left to the paper."""
-    code = segno.make(text, error="m", micro=False, boost_error=False)
-    return ["".join("1" if dark else "0" for dark in row) for row in code.matrix]

@@ -22,7 +22,7 @@ from reports.contents.walkdown_package import (
 from reports.contents.written import NOT_KNOWN, amount, load
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
-from reports.pdf.resetting_pack import square_code
+from reports.drawings.square_code import square_code
 from reports.pdf.walkdown_figures import floor_plans, line_strips
 from reports.pdf.walkdown_gauge import card_gauge
 from supports.rules.walkdown.form import FormLine, FormRow, OpenFinding

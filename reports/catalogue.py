@@ -1,0 +1,141 @@
+"""Every paper there is: what it is for, who holds it in hand, what it is about, its forms."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from supports.errors import NotFound
+from supports.tags import suggestions
+
+
+class Form(StrEnum):
+    """How a paper can be had."""
+
+    PDF = "pdf"
+    """To print."""
+    HTML = "html"
+    """To read on a screen: one file, no network."""
+    XLSX = "xlsx"
+    """To fill in or to sort."""
+    SVG = "svg"
+    """Its drawings, each a file."""
+
+
+class About(StrEnum):
+    """What a paper is made about."""
+
+    PLANT = "the plant"
+    SUPPORTS = "supports, by tag; or --line"
+    LINES = "lines, by number"
+    CHANGES = "changes, by number"
+    ORDERS = "work orders, by number"
+    CAMPAIGNS = "walkdown campaigns, by number"
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """One paper of the catalogue.
+
+    Parameters
+    ----------
+    name
+        As it is typed.
+    who
+        Whose hands it is made for.
+    languages
+        In which every word of it is there.
+    """
+
+    name: str
+    title: str
+    purpose: str
+    who: str
+    about: About
+    forms: tuple[Form, ...]
+    languages: tuple[str, ...] = ("en",)
+
+
+READ = (Form.PDF, Form.HTML)
+FILLED = (Form.PDF, Form.XLSX)
+
+PAPERS = (
+    Paper(
+        "change-assessment", "Change assessment",
+        "everything that a change does, number by number, to sign or send back",
+        "stress engineer, checker, approver", About.CHANGES, READ,
+    ),
+    Paper(
+        "load-change-summary", "Load-change summary",
+        "the line before and after a change on few pages, with the support table to sort",
+        "stress engineer, approver", About.CHANGES, FILLED,
+    ),
+    Paper(
+        "re-setting-pack", "Re-setting pack",
+        "what to turn, how far, which way, and when to stop; comes back filled in",
+        "technician, second reader, foreman", About.ORDERS, FILLED, ("en", "de"),
+    ),
+    Paper(
+        "hanging-tags", "Tags to hang",
+        "the present setting of each unit beside its scale, to cut out and wire on",
+        "technician, inspector", About.SUPPORTS, (Form.PDF,), ("en", "de"),
+    ),
+    Paper(
+        "support-data-sheet", "Support data sheet",
+        "all that is known of a support, with its history and where each value was read",
+        "inspector, stress engineer", About.SUPPORTS, READ, ("en", "de"),
+    ),
+    Paper(
+        "line-summary", "Line summary",
+        "a line in three axes and drawn straight, with a table of its supports",
+        "stress engineer, planner, inspector", About.LINES, READ,
+    ),
+    Paper(
+        "line-screening", "Line screening",
+        "loads, movements and nozzle use of a line as it stands, by the screening calculation",
+        "stress engineer", About.LINES, (Form.PDF, Form.SVG),
+    ),
+    Paper(
+        "walkdown-package", "Walkdown package",
+        "route, reading tables and cards to carry; comes back filled in",
+        "inspector", About.CAMPAIGNS, FILLED,
+    ),
+    Paper(
+        "walkdown-close-out", "Walkdown close-out",
+        "what was seen, how it stands, and findings to their end",
+        "inspector, responsible engineer", About.CAMPAIGNS, (Form.PDF,),
+    ),
+    Paper(
+        "plant-status", "Plant status",
+        "may the plant start up as far as its supports are concerned, and what is open",
+        "responsible engineer, management", About.PLANT, READ, ("en", "de"),
+    ),
+    Paper(
+        "rules-report", "Rules report",
+        "what every rule finds: counts, the worst, all that cannot be judged",
+        "responsible engineer, inspector", About.PLANT, READ,
+    ),
+    Paper(
+        "audit-record", "Audit record of a change",
+        "who did what and when, each value before and after, chained",
+        "auditor, change coordinator", About.CHANGES, READ,
+    ),
+)  # fmt: skip
+
+
+def paper_of(name: str) -> Paper:
+    """Return a paper by its name.
+
+    Raises
+    ------
+    NotFound
+        There is no such paper.
+    """
+    found = next((one for one in PAPERS if one.name == name), None)
+    if found is None:
+        near = suggestions(name, [one.name for one in PAPERS])
+        raise NotFound(
+            f"there is no paper '{name}'",
+            remedy=f"Did you mean {near[0]}?" if near else "See them with: supports paper list",
+        )
+    return found

@@ -1,0 +1,99 @@
+"""A paper for reading as one web page: the same blocks as on paper, no network, no script."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from reports.contents.blocks import Cell, Document, Heading
+from reports.contents.common import PaperHead
+from reports.drawings.as_svg import as_svg
+from reports.drawings.primitives import Drawing
+from reports.drawings.square_code import code_drawing
+from reports.languages import texts
+
+TEMPLATES = Path(__file__).parent / "templates"
+_STEERING = {"Cc", "Cf", "Cs", "Co", "Cn"}
+
+
+def document_html(document: Document) -> bytes:
+    """Return the paper as one web page in UTF-8; same document, same bytes."""
+    say = texts(document.language)
+    page = _environment().get_template("document.html.jinja")
+    headings = [one for one in document.blocks if isinstance(one, Heading) and one.level <= 2]
+    made = page.render(
+        document=document,
+        head=document.head,
+        foot=foot(document.head),
+        contents=[(anchor(one.text), one.text) for one in headings],
+        code=code_drawing(document.code) if document.code else None,
+        w=say,
+    )
+    return made.encode()
+
+
+def foot(head: PaperHead) -> list[tuple[str, str]]:
+    """Return name and value of all that identifies the paper; what is not known is left out."""
+    zone = head.made.tzname() or ""
+    pairs = [
+        ("Revision", head.revision),
+        ("Made", f"{head.made:%Y-%m-%d %H:%M} {zone}".strip()),
+        ("Valid until", head.valid_until),
+        ("Fingerprint", head.fingerprint),
+        ("Head of the record", head.chain_head),
+        ("Prepared by", head.prepared_by),
+        ("Checked by", head.checked_by),
+        ("Approved by", head.approved_by),
+    ]
+    return [(name, value) for name, value in pairs if value]
+
+
+def visible(text: str) -> str:
+    """Return text in which nothing steers unseen: such signs are written as code points.
+
+    >>> visible("PS-1\u202e024")
+    'PS-1‹U+202E›024'
+    """
+    return "".join(
+        f"‹U+{ord(sign):04X}›" if unicodedata.category(sign) in _STEERING else sign
+        for sign in re.sub(r"[\r\n\t]+", " ", text)
+    )
+
+
+def anchor(text: str) -> str:
+    """Return a name for a heading that can stand in an address."""
+    return "-".join(re.findall(r"\w+", text.lower())) or "part"
+
+
+def _cell(value: Any) -> Cell:
+    return value if isinstance(value, Cell) else Cell(str(value))
+
+
+def _svg(drawing: Drawing) -> Markup:
+    """Return a drawing as it stands in the page; its words were escaped where it was drawn."""
+    return Markup(visible(as_svg(drawing).decode().replace("\n", "")))  # noqa: S704  escaped there
+
+
+def _kind(block: object) -> str:
+    return type(block).__name__.lower()
+
+
+@cache
+def _environment() -> Environment:
+    made = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters |= {
+        "seen": visible, "cell": _cell, "svg": _svg, "kind": _kind, "anchor": anchor,
+    }  # fmt: skip
+    return made

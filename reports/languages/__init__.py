@@ -1,0 +1,81 @@
+"""Words of the papers in the languages there are: one catalogue, English its key.
+
+English stands in the code, word for word; every other language is a ``.po`` file beside this one.
+A message that a catalogue lacks is not passed over: asking for it stops the paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+from supports.errors import BadInput
+
+FOLDER = Path(__file__).parent
+ENGLISH = "en"
+
+
+class Texts:
+    """The words of one language; called with the English words it returns its own."""
+
+    def __init__(self, language: str, words: Mapping[str, str]) -> None:
+        self.language, self.words = language, words
+
+    def __call__(self, message: str, **values: object) -> str:
+        """Return a message in the language, its places in braces filled.
+
+        Raises
+        ------
+        BadInput
+            The language has no words for it.
+        """
+        said = self.words.get(message) if self.words else message
+        if not said:
+            raise BadInput(
+                f"the catalogue of '{self.language}' lacks a message",
+                found=message,
+                remedy="Take the paper in English",
+            )
+        return said.format(**values) if values else said
+
+
+IN_ENGLISH = Texts(ENGLISH, {})
+"""English: every message is its own words."""
+
+
+def languages() -> tuple[str, ...]:
+    """Return the languages that there is a catalogue for, English first."""
+    return (ENGLISH, *sorted(path.stem for path in FOLDER.glob("*.po")))
+
+
+@cache
+def texts(language: str = ENGLISH) -> Texts:
+    """Return the words of a language.
+
+    Raises
+    ------
+    BadInput
+        There is no catalogue for it.
+    """
+    if language == ENGLISH:
+        return IN_ENGLISH
+    if language not in languages():
+        raise BadInput(
+            "the papers are not written in this language",
+            found=language,
+            expected=", ".join(languages()),
+        )
+    return Texts(language, _read(FOLDER / f"{language}.po"))
+
+
+def _read(path: Path) -> dict[str, str]:
+    from babel.messages.pofile import read_po
+
+    with path.open("rb") as file:
+        catalog = read_po(file)
+    return {
+        str(one.id): str(one.string)
+        for one in catalog
+        if one.id and one.string and not one.fuzzy
+    }

@@ -1,0 +1,56 @@
+"""A paper for reading as PDF: its blocks made ready for the one template."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from reports.contents.blocks import Abreast, Block, Cell, Document, Picture, Signatures, Table
+from reports.contents.common import PageSize
+from reports.drawings.as_data import as_data
+from reports.languages import texts
+from reports.pdf.engine import render
+from reports.pdf.head import head_data, signature_data
+from reports.drawings.square_code import square_code
+
+
+def document_pdf(document: Document, page: PageSize = PageSize.A4) -> bytes:
+    """Return the paper as PDF bytes; the date is the head's."""
+    data = document_data(document, page)
+    return render("document", data, date=document.head.made, words=texts(document.language))
+
+
+def document_data(document: Document, page: PageSize) -> dict[str, Any]:
+    """Return what the template prints."""
+    return {
+        "head": head_data(document.head, page),
+        "landscape": document.landscape,
+        "code": square_code(document.code) if document.code else [],
+        "code_words": document.code,
+        "blocks": [block_data(block) for block in document.blocks],
+    }
+
+
+def block_data(block: Block) -> dict[str, Any]:
+    """Return one block as plain data, named by its kind."""
+    match block:
+        case Picture():
+            data = {"drawing": as_data(block.drawing), "caption": block.caption}
+        case Abreast():
+            parts = [[block_data(one) for one in part] for part in block.parts]
+            data = {"parts": parts, "shares": list(block.shares)}
+        case Table():
+            rows = [[cell_data(cell) for cell in row] for row in block.rows]
+            data = {**asdict(block), "rows": rows}
+        case Signatures():
+            data = {"rows": signature_data(block.rows)}
+        case _:
+            data = asdict(block)
+            if "pairs" in data:
+                data["pairs"] = [[n, cell_data(v)] for n, v in getattr(block, "pairs", ())]
+    return {"kind": type(block).__name__.lower(), **data}
+
+
+def cell_data(cell: str | Cell) -> dict[str, Any]:
+    """Return a cell as plain data."""
+    return asdict(cell if isinstance(cell, Cell) else Cell(cell))
