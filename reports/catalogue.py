@@ -61,11 +61,6 @@ FILLED = (Form.PDF, Form.XLSX)
 
 PAPERS = (
     Paper(
-        "change-assessment", "Change assessment",
-        "everything that a change does, number by number, to sign or send back",
-        "stress engineer, checker, approver", About.CHANGES, READ,
-    ),
-    Paper(
         "load-change-summary", "Load-change summary",
         "the line before and after a change on few pages, with the support table to sort",
         "stress engineer, approver", About.CHANGES, FILLED,
@@ -73,22 +68,12 @@ PAPERS = (
     Paper(
         "re-setting-pack", "Re-setting pack",
         "what to turn, how far, which way, and when to stop; comes back filled in",
-        "technician, second reader, foreman", About.ORDERS, FILLED, ("en", "de"),
+        "technician, second reader, foreman", About.ORDERS, FILLED,
     ),
     Paper(
         "hanging-tags", "Tags to hang",
         "the present setting of each unit beside its scale, to cut out and wire on",
         "technician, inspector", About.SUPPORTS, (Form.PDF,), ("en", "de"),
-    ),
-    Paper(
-        "support-data-sheet", "Support data sheet",
-        "all that is known of a support, with its history and where each value was read",
-        "inspector, stress engineer", About.SUPPORTS, READ, ("en", "de"),
-    ),
-    Paper(
-        "line-summary", "Line summary",
-        "a line in three axes and drawn straight, with a table of its supports",
-        "stress engineer, planner, inspector", About.LINES, READ,
     ),
     Paper(
         "line-screening", "Line screening",
@@ -109,16 +94,6 @@ PAPERS = (
         "plant-status", "Plant status",
         "may the plant start up as far as its supports are concerned, and what is open",
         "responsible engineer, management", About.PLANT, READ, ("en", "de"),
-    ),
-    Paper(
-        "rules-report", "Rules report",
-        "what every rule finds: counts, the worst, all that cannot be judged",
-        "responsible engineer, inspector", About.PLANT, READ,
-    ),
-    Paper(
-        "audit-record", "Audit record of a change",
-        "who did what and when, each value before and after, chained",
-        "auditor, change coordinator", About.CHANGES, READ,
     ),
 )  # fmt: skip
 

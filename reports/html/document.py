@@ -46,7 +46,7 @@ def foot(head: PaperHead) -> list[tuple[str, str]]:
         ("Made", f"{head.made:%Y-%m-%d %H:%M} {zone}".strip()),
         ("Valid until", head.valid_until),
         ("Fingerprint", head.fingerprint),
-        ("Head of the record", head.chain_head),
+        ("Record's head", head.chain_head),
         ("Prepared by", head.prepared_by),
         ("Checked by", head.checked_by),
         ("Approved by", head.approved_by),

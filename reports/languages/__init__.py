@@ -75,7 +75,5 @@ def _read(path: Path) -> dict[str, str]:
     with path.open("rb") as file:
         catalog = read_po(file)
     return {
-        str(one.id): str(one.string)
-        for one in catalog
-        if one.id and one.string and not one.fuzzy
+        str(one.id): str(one.string) for one in catalog if one.id and one.string and not one.fuzzy
     }

@@ -5,13 +5,22 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from reports.contents.blocks import Abreast, Block, Cell, Document, Picture, Signatures, Table
+from reports.contents.blocks import (
+    Abreast,
+    Block,
+    Cell,
+    Document,
+    Facts,
+    Picture,
+    Signatures,
+    Table,
+)
 from reports.contents.common import PageSize
 from reports.drawings.as_data import as_data
+from reports.drawings.square_code import square_code
 from reports.languages import texts
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
-from reports.drawings.square_code import square_code
 
 
 def document_pdf(document: Document, page: PageSize = PageSize.A4) -> bytes:
@@ -33,6 +42,7 @@ def document_data(document: Document, page: PageSize) -> dict[str, Any]:
 
 def block_data(block: Block) -> dict[str, Any]:
     """Return one block as plain data, named by its kind."""
+    data: dict[str, Any]
     match block:
         case Picture():
             data = {"drawing": as_data(block.drawing), "caption": block.caption}
@@ -44,10 +54,11 @@ def block_data(block: Block) -> dict[str, Any]:
             data = {**asdict(block), "rows": rows}
         case Signatures():
             data = {"rows": signature_data(block.rows)}
+        case Facts():
+            pairs = [[name, cell_data(value)] for name, value in block.pairs]
+            data = {"pairs": pairs, "columns": block.columns}
         case _:
             data = asdict(block)
-            if "pairs" in data:
-                data["pairs"] = [[n, cell_data(v)] for n, v in getattr(block, "pairs", ())]
     return {"kind": type(block).__name__.lower(), **data}
 
 

@@ -27,7 +27,7 @@ def head_data(head: PaperHead, page: PageSize) -> dict[str, Any]:
             ["Made", f"{made} {zone}".strip()],
             ["Valid until", cut(head.valid_until)],
             ["Fingerprint", cut(head.fingerprint)],
-            *([["Head of the record", cut(head.chain_head)]] if head.chain_head else []),
+            *([["Record's head", cut(head.chain_head)]] if head.chain_head else []),
             ["Prepared by", cut(head.prepared_by)],
             ["Checked by", cut(head.checked_by)],
             ["Approved by", cut(head.approved_by)],

@@ -33,10 +33,10 @@ from reports.contents.written import (
     small_load,
     span,
 )
+from reports.drawings.square_code import square_code
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
 from reports.pdf.scales import load_scale, pointer_gauge
-from reports.drawings.square_code import square_code
 from supports.units import Kind
 
 TAGS_ON_COVER = 16
@@ -362,4 +362,3 @@ def _hanging_tag(unit: UnitSheet, pack: ResettingPack) -> dict[str, Any]:
         "cold": amount(cold, symbol, Kind.LENGTH),
         "code": square_code(unit.point_id),
     }
-

@@ -20,9 +20,9 @@ from reports.contents.walkdown_package import (
     scale_unit,
 )
 from reports.contents.written import NOT_KNOWN, amount, load
+from reports.drawings.square_code import square_code
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
-from reports.drawings.square_code import square_code
 from reports.pdf.walkdown_figures import floor_plans, line_strips
 from reports.pdf.walkdown_gauge import card_gauge
 from supports.rules.walkdown.form import FormLine, FormRow, OpenFinding

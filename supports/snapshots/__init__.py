@@ -18,8 +18,16 @@ from supports.snapshots.routes import (
     RouteNodeView,
     RouteView,
 )
+from supports.snapshots.standing import OpenChange, Walked, WorkDone
 from supports.snapshots.supports import SupportView
-from supports.snapshots.units import NameplateView, PieceView, ReadingView, SettingView, UnitView
+from supports.snapshots.units import (
+    NameplateView,
+    PieceView,
+    ReadingView,
+    SettingUnder,
+    SettingView,
+    UnitView,
+)
 from supports.snapshots.work_orders import CopyView, WorkOrderLineView, WorkOrderView
 
 __all__ = [
@@ -31,6 +39,7 @@ __all__ = [
     "LineView",
     "NameplateView",
     "NozzleLimitView",
+    "OpenChange",
     "PieceView",
     "ReadingView",
     "RequiredView",
@@ -38,11 +47,14 @@ __all__ = [
     "RouteEndView",
     "RouteNodeView",
     "RouteView",
+    "SettingUnder",
     "SettingView",
     "SignatureView",
     "SupportView",
     "UnitView",
+    "Walked",
     "WeightItemView",
+    "WorkDone",
     "WorkOrderLineView",
     "WorkOrderView",
 ]

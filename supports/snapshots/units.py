@@ -60,6 +60,19 @@ class SettingView:
 
 
 @dataclass(frozen=True, slots=True)
+class SettingUnder:
+    """One setting of a unit, with the change and order by which it was made; '' is none."""
+
+    load: float
+    happened_on: date
+    method: str
+    set_by: str
+    plant_state: str
+    under: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class ReadingView:
     """One reading of a unit."""
 

@@ -6,6 +6,7 @@ by hand (8.4 turns of 0.25 kN from 20.0 to 22.1 kN).
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from reports.contents.common import (
@@ -13,6 +14,7 @@ from reports.contents.common import (
     Direction,
     LoadBasis,
     Missing,
+    PageSize,
     PaperHead,
     Signature,
     TravelStopState,
@@ -54,6 +56,16 @@ BASIS = LoadBasis(
     screening=True,
     cases=("operating, full", "cold, full", "cold, drained"),
 )
+
+
+PAGE = PageSize.A4
+
+
+def full_head() -> PaperHead:
+    """Return a head in which everything stands."""
+    return replace(
+        head("Paper", "P-1"), approved_by="C. Test", chain_head="0A1B-2C3D-4E5F", copy_number="3"
+    )
 
 
 def head(title: str, number: str) -> PaperHead:

@@ -13,8 +13,8 @@ import pytest
 
 from reports.contents import field_words
 from reports.contents.common import PageSize
-from reports.pdf.resetting_pack import pack_data, resetting_pack_pdf
 from reports.drawings.square_code import square_code
+from reports.pdf.resetting_pack import pack_data, resetting_pack_pdf
 from supports.vocabulary import Verdict
 from tests.reports import examples
 from tests.reports.reading import pages, signs_outside, squeezed

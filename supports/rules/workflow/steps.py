@@ -131,6 +131,16 @@ def require_step(act: str, state: ChangeState, roles: Collection[Role]) -> Step:
     return step
 
 
+def roles_waited_for(state: ChangeState) -> tuple[Role, ...]:
+    """Return whose word or work takes a change on from a state; calling off is no way on."""
+    if state is ChangeState.CLEARED:
+        return (Role.PLANNER,)
+    if state is ChangeState.BEING_DONE:
+        return (Role.TECHNICIAN,)
+    steps = [one for one in STEPS if state in one.frm and not one.act.startswith("call off")]
+    return tuple(sorted({role for one in steps for role in one.roles}))
+
+
 def next_words(state: ChangeState) -> str:
     """Return what may be done next from a state, and by whom; '' if nothing."""
     if state is ChangeState.CLEARED:

@@ -1,0 +1,73 @@
+"""supports paper: the catalogue of papers, and each paper made by its name."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from app.cli.options import RegisterAt
+
+app = typer.Typer(no_args_is_help=True, help="Papers: what there is, and making them by name.")
+
+_Name = Annotated[str, typer.Argument(help="Name of the paper; see: supports paper list")]
+_About = Annotated[
+    list[str] | None, typer.Argument(help="Tags or numbers that the paper is about.")
+]
+_Folder = Annotated[Path, typer.Option("--into", help="Folder to write to.")]
+_Forms = Annotated[
+    list[str] | None,
+    typer.Option("--form", help="pdf, html, xlsx; may be repeated. All there are if not said."),
+]
+_Line = Annotated[str, typer.Option("--line", help="Every support of this line.")]
+_Language = Annotated[str, typer.Option("--language", help="en or de.")]
+_Copy = Annotated[str, typer.Option("--copy", help="Number of the copy handed out.")]
+_Decision = Annotated[
+    list[str] | None,
+    typer.Option("--decision", help="Plant status: 'what is to be decided; by when', up to three."),
+]
+
+
+@app.command("list")
+def list_papers() -> None:
+    """List every paper: what for, for whom, about what, in which forms and languages."""
+    from reports.catalogue import PAPERS
+
+    for one in PAPERS:
+        print(f"{one.name}: {one.purpose}")
+        print(f"    for {one.who}; about {one.about}")
+        print(f"    as {', '.join(one.forms)}; in {', '.join(one.languages)}")
+    print(f"{len(PAPERS)} papers. Make one with: supports paper make NAME ...")
+
+
+@app.command()
+def make(
+    name: _Name,
+    about: _About = None,
+    into: _Folder = Path("papers"),
+    form: _Forms = None,
+    line: _Line = "",
+    language: _Language = "en",
+    letter: Annotated[bool, typer.Option("--letter", help="Letter sheets, not A4.")] = False,
+    copy: _Copy = "",
+    decision: _Decision = None,
+    register: RegisterAt = None,
+) -> None:
+    """Make a paper by its name; print the files."""
+    from app.making.makers import forms_of
+    from app.making.makers import make as make_paper
+    from app.making.wanted import Wanted
+    from app.settings import now, open_register
+    from reports.catalogue import paper_of
+    from reports.contents.common import PageSize
+
+    paper = paper_of(name)
+    wanted = Wanted(
+        about=tuple(about or ()), into=into, made=now(), line=line,
+        page=PageSize.LETTER if letter else PageSize.A4, language=language,
+        forms=forms_of(paper, form or []), copy=copy, decisions=tuple(decision or ()),
+    )  # fmt: skip
+    with open_register(register).reading() as session:
+        for path in make_paper(session, paper, wanted):
+            print(path)

@@ -1,0 +1,1 @@
+"""Papers made by name: what each is about is looked up, written, and put on disk."""

@@ -1,0 +1,65 @@
+"""Which function makes which paper of the catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from importlib import import_module
+from pathlib import Path
+
+from sqlalchemy.orm import Session
+
+from app.making.wanted import Wanted
+from reports.catalogue import Form, Paper
+from supports.errors import BadInput
+
+MAKERS: Mapping[str, str] = {
+    "load-change-summary": "known:make_summaries",
+    "re-setting-pack": "known:make_packs",
+    "hanging-tags": "supports_:make_hanging_tags",
+    "line-screening": "known:make_screenings",
+    "walkdown-package": "known:make_packages",
+    "walkdown-close-out": "known:make_closeouts",
+    "plant-status": "plant:make_plant_status",
+}
+"""By paper, module of this package and function; each is imported only when it is asked for."""
+
+
+def make(session: Session, paper: Paper, wanted: Wanted) -> list[Path]:
+    """Make a paper; return the files.
+
+    Raises
+    ------
+    BadInput
+        The paper is not to be had in the form or the language asked for.
+    """
+    _require(paper, wanted)
+    module, function = MAKERS[paper.name].split(":")
+    maker: Callable[[Session, Wanted], list[Path]] = getattr(
+        import_module(f"app.making.{module}"), function
+    )
+    return maker(session, wanted)
+
+
+def _require(paper: Paper, wanted: Wanted) -> None:
+    if wanted.language not in paper.languages:
+        raise BadInput(
+            f"the paper '{paper.name}' is not complete in this language",
+            found=wanted.language,
+            expected=", ".join(paper.languages),
+        )
+    for form in wanted.forms:
+        if form not in paper.forms:
+            raise BadInput(
+                f"the paper '{paper.name}' is not to be had in this form",
+                found=form,
+                expected=", ".join(paper.forms),
+            )
+
+
+def forms_of(paper: Paper, said: list[str]) -> tuple[Form, ...]:
+    """Return the forms asked for; all there are if none was named."""
+    known = {str(form): form for form in Form}
+    unknown = [one for one in said if one not in known]
+    if unknown:
+        raise BadInput("no such form", found=unknown[0], expected=", ".join(known))
+    return tuple(dict.fromkeys(known[one] for one in said)) or paper.forms

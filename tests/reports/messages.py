@@ -1,0 +1,95 @@
+"""Every message that the papers ask the catalogue for, found by reading the code."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from reports.catalogue import PAPERS
+from reports.contents.blocks import Mark
+from reports.html.document import foot
+from reports.pdf.head import head_data
+from supports.rules.workflow import ChangeState
+from supports.rules.workflow.start_up import MayStart
+from supports.vocabulary import (
+    Arrangement,
+    InService,
+    Known,
+    Occasion,
+    PieceKind,
+    PlantState,
+    PlateSource,
+    Role,
+    SettingMethod,
+    SupportKind,
+    Verdict,
+)
+from tests.reports import examples
+from tests.shape.sources import ROOT
+
+SPOKEN_PY = (
+    "reports/contents/hanging_tags.py",
+    "reports/contents/plant_status.py",
+    "app/making/wanted.py",
+    "app/making/plant.py",
+    "app/making/supports_.py",
+)
+"""Python whose words are there in every language."""
+SPOKEN_TYP = ("base.typ", "document.typ", "hanging_tags.typ")
+CLOSED = (
+    Arrangement, ChangeState, InService, Known, MayStart, Occasion, PieceKind, PlantState,
+    PlateSource, Role, SettingMethod, SupportKind, Verdict,
+)  # fmt: skip
+"""Closed lists whose every word may stand on such a paper."""
+ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"\)')
+
+
+def wanted_messages() -> set[str]:
+    """Return the messages that a language must have to be complete."""
+    found = {str(word) for words in CLOSED for word in words}
+    found |= {str(mark) for mark in Mark if mark}
+    found |= {name for name, _ in head_data(examples.full_head(), examples.PAGE)["below"]}
+    found |= {name for name, _ in foot(examples.full_head())}
+    for name in SPOKEN_PY:
+        found |= set(python_messages(ROOT / name))
+    for name in SPOKEN_TYP:
+        text = (ROOT / "reports/pdf/templates" / name).read_text(encoding="utf-8")
+        found |= {one.replace('\\"', '"') for one in ASKED.findall(text)}
+    html = (ROOT / "reports/html/templates/document.html.jinja").read_text(encoding="utf-8")
+    return found | set(ASKED.findall(html))
+
+
+def python_messages(path: Path) -> Iterator[str]:
+    """Give the messages that a file asks for, by literal or by a constant of the file."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    constants = {
+        target.id: node.value.value
+        for node in tree.body
+        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Constant)
+        for target in node.targets
+        if isinstance(target, ast.Name)
+    }
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and _asks(node.func) and node.args:
+            match node.args[0]:
+                case ast.Constant(value=str(message)):
+                    yield message
+                case ast.Name(id=name) if isinstance(constants.get(name), str):
+                    yield constants[name]
+                case ast.IfExp(body=ast.Constant(value=str(a)), orelse=ast.Constant(value=str(b))):
+                    yield from (a, b)
+
+
+def _asks(function: ast.expr) -> bool:
+    """Return whether something is asked of the catalogue: say(...) or wanted.say(...)."""
+    match function:
+        case ast.Name(id="say") | ast.Attribute(attr="say"):
+            return True
+    return False
+
+
+def spoken_papers() -> list[str]:
+    """Return the papers that are told to be complete in a language besides English."""
+    return [one.name for one in PAPERS if len(one.languages) > 1]
