@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from sqlalchemy.orm import Session
@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from app.tables import assessment_lines
 from supports.model import Change
 from supports.operations.closing import closing_blockers
+from supports.queries.audit_head import audit_head
 from supports.queries.change_record import (
     approval_blockers,
     change_record,
@@ -22,9 +23,11 @@ from supports.queries.lookups import change_of
 from supports.queries.periods import periods_in_force
 from supports.queries.temporary import temporary_standing
 from supports.queries.work_order_views import orders_of_change
-from supports.rules.workflow import ChangeState
+from supports.rules.workflow import ChangeState, OrderKind, OrderState
 from supports.rules.workflow.record import FIVE_ITEMS
-from supports.rules.workflow.steps import next_words
+from supports.rules.workflow.steps import next_of_order, next_words
+from supports.snapshots import WorkOrderView
+from supports.vocabulary import counted
 
 
 def change_page(session: Session, number: str, now: datetime) -> Iterator[str]:
@@ -35,11 +38,25 @@ def change_page(session: Session, number: str, now: datetime) -> Iterator[str]:
     assessment = latest_assessment_or_none(session, change.id)
     if assessment is not None:
         yield from assessment_lines(content_of(assessment))
-    for order in orders_of_change(session, change.id):
-        yield f"  {order.number} ({order.kind}): {order.state}, {len(order.lines)} units"
+    orders = orders_of_change(session, change.id)
+    for order in orders:
+        yield f"  {order.number} ({order.kind}): {order.state}, {counted(len(order.lines), 'unit')}"
     yield from (f"  {signed}" for signed in signed_on_change(session, change))
     yield from _blockers(session, change, now)
-    yield next_words(ChangeState(change.state))
+    yield _next(ChangeState(change.state), orders)
+
+
+_AT_WORK = {ChangeState.CLEARED, ChangeState.BEING_DONE, ChangeState.TO_BE_PUT_RIGHT}
+
+
+def _next(state: ChangeState, orders: Sequence[WorkOrderView]) -> str:
+    """Return what comes next: on the newest order that is not finished, else on the change."""
+    if state in _AT_WORK:
+        kind = OrderKind.UNDO if state is ChangeState.TO_BE_PUT_RIGHT else OrderKind.RE_SET
+        for order in reversed([one for one in orders if one.kind == kind]):
+            if words := next_of_order(order.number, OrderState(order.state)):
+                return words
+    return next_words(state)
 
 
 def _head(session: Session, change: Change, now: datetime) -> Iterator[str]:
@@ -78,4 +95,5 @@ def history_page(session: Session, number: str) -> Iterator[str]:
     for event in change_history(session, change):
         yield f"  {event}"
     years = periods_in_force(session, change.requested_on).keep_years
+    yield f"The record's head is {audit_head(session)}; papers printed today bear the same."
     yield f"Nothing of it is ever deleted; the site keeps it at hand for {years:g} years."

@@ -15,6 +15,7 @@ from supports.queries.differences import RowName, differences, rows_of_line, row
 from supports.queries.history import rows_of_change
 from supports.queries.lookups import change_of, line_of, point_of
 from supports.queries.support_views import points_on_lines, support_views
+from supports.vocabulary import counted
 
 About = tuple[str, str, str]
 """Support, line and change; at most one of them is named."""
@@ -57,7 +58,7 @@ def _line(then: Session, number: str) -> Iterator[str]:
     views = support_views(then, points_on_lines(then, [line.number]))
     for view in sorted(views, key=lambda view: view.order_on(line.number)):
         yield support_row(view)
-    yield f"{len(views)} supports."
+    yield f"{counted(len(views), 'support')}."
 
 
 def differences_page(

@@ -13,6 +13,7 @@ from reports.xlsx.book import Book, Cell, Column
 from supports.freezing import fingerprint, short
 from supports.queries.tables import in_units
 from supports.rules.questions import Question
+from supports.vocabulary import counted
 
 SHOWN = {
     "required": "kN", "setting": "kN", "room_left": "kN", "nameplate_load": "kN",
@@ -40,7 +41,7 @@ def answer_lines(table: Any) -> Iterator[str]:
             f"{_day(row['last_seen_day']):>12}  {row['stop']:>4} {row['act']:>3} "
             f"{row['unjudged']:>12}{verdict}"
         )
-    yield f"{len(table)} units."
+    yield f"{counted(len(table), 'unit')}."
 
 
 def _number(value: float) -> str:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date
 
 from supports.findings import Severity
 from supports.queries.limits import SITE, LaidDown
+from supports.queries.periods import PeriodLaidDown
 from supports.rules.acceptances import Standing, Stood
 from supports.rules.catalogue import RULES
 from supports.rules.run import Found, RuleCount, Since, worst
 from supports.rules.site_settings import limits
+from supports.rules.workflow.periods import periods
 
 _GROUP_OF = {rule.id: rule.group for rule in RULES}
 LISTED = 10
@@ -101,6 +104,19 @@ def _listed(heading: str, rows: Sequence[str]) -> Iterator[str]:
         yield from (f"  {row}" for row in rows[:LISTED])
         if len(rows) > LISTED:
             yield f"  ... and {len(rows) - LISTED} more"
+
+
+def period_lines(laid_down: Sequence[PeriodLaidDown], today: date) -> Iterator[str]:
+    """Return every period with what is proposed and all that was laid down for it."""
+    for name, period in periods().items():
+        held = [one for one in laid_down if one.name == name]
+        now = next((one for one in reversed(held) if one.valid_from <= today), None)
+        value = now.number if now else float(period.default)
+        words = "" if now else f"  proposed; {period.source}; {period.trust}"
+        yield f"  {name:<26}{value:>7g} {period.unit_words:<6}{words}  {period.meaning}"
+        for one in held:
+            number = f"{one.number:g} {period.unit_words}"
+            yield f"    {one.valid_from}: {number}, by {one.owner}: {one.source}"
 
 
 def limit_lines(in_force: Mapping[tuple[str, str], LaidDown]) -> Iterator[str]:

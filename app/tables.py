@@ -16,6 +16,7 @@ from supports.snapshots import (
     SettingView,
     SupportView,
     UnitView,
+    WorkOrderLineView,
     WorkOrderView,
 )
 from supports.units import Kind, shown
@@ -69,9 +70,14 @@ def _unit_lines(unit: UnitView) -> Iterator[str]:
     yield f"    nameplate {nominal}, range {low} to {high}"
     yield f"    {_setting(unit)}"
     if unit.last_reading:
-        yield f"    {unit.last_reading.read_on}: {reading_words(unit.last_reading)}"
+        words = reading_words(unit.last_reading, *_units_of(plate))
+        yield f"    {unit.last_reading.read_on}: {words}"
     if unit.stops_in:
         yield f"    travel stops in: {', '.join(unit.stops_in)}"
+
+
+def _units_of(plate: NameplateView) -> tuple[str, str]:
+    return plate.scale_unit or "kN", plate.pointer_unit or "mm"
 
 
 def source_lines(origins: Iterable[tuple[str, Origin]]) -> Iterator[str]:
@@ -84,16 +90,16 @@ def source_lines(origins: Iterable[tuple[str, Origin]]) -> Iterator[str]:
         yield f"    {origin.field:<22} {origin}"
 
 
-def setting_words(setting: SettingView) -> str:
-    """Return one setting as words."""
-    load = shown(setting.load, "kN", Kind.LOAD)
+def setting_words(setting: SettingView, scale: str = "kN") -> str:
+    """Return one setting as words, in the unit of the scale."""
+    load = shown(setting.load, scale, Kind.LOAD)
     return f"set to {load} by {setting.set_by} ({setting.method}, {setting.plant_state})"
 
 
-def reading_words(reading: ReadingView) -> str:
-    """Return one reading as words."""
-    load = shown(reading.scale_load, "kN", Kind.LOAD)
-    pointer = shown(reading.pointer, "mm", Kind.LENGTH)
+def reading_words(reading: ReadingView, scale: str = "kN", pointer_unit: str = "mm") -> str:
+    """Return one reading as words, in the units of the scale and the pointer."""
+    load = shown(reading.scale_load, scale, Kind.LOAD)
+    pointer = shown(reading.pointer, pointer_unit, Kind.LENGTH)
     where = reading.plant_state
     if reading.occasion != Occasion.OTHER:
         where = f"{reading.occasion}, {where}"
@@ -140,9 +146,17 @@ def work_order_lines(order: WorkOrderView) -> Iterator[str]:
     for line in order.lines:
         tag = line.tag if several[line.tag] == 1 else f"{line.tag}/{line.position}"
         turns = "" if line.turns is None else str(TurnCount(line.turns, line.flats or 0))
-        target = (
-            f"{shown(line.from_load, 'kN', Kind.LOAD)} -> {shown(line.to_load, 'kN', Kind.LOAD)}"
-        )
-        what = f"{target} {turns}" if line.action == "re-set" else line.action
+        what = f"{_target(line)} {turns}" if line.action == "re-set" else line.action
         row = f"  {line.order_no:>2} {tag:<14} {what:<44} {line.state:<10} {line.direction}"
         yield row.rstrip()
+
+
+def _target(line: WorkOrderLineView) -> str:
+    """Return from where to where, in the unit of the scale that is read on site, then in kN."""
+
+    def way(symbol: str) -> str:
+        loads = (line.from_load, line.to_load)
+        return " -> ".join(shown(load, symbol, Kind.LOAD) for load in loads)
+
+    scale = line.scale_unit or "kN"
+    return way(scale) if scale == "kN" else f"{way(scale)} ({way('kN')})"

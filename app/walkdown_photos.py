@@ -15,6 +15,7 @@ from supports.operations.walkdowns.photos import PhotoFacts, attach_photos
 from supports.queries.walkdowns.lookups import campaign_of
 from supports.queries.walkdowns.rows import walked_rows
 from supports.rules.walkdown.words import PhotoSubject
+from supports.vocabulary import counted
 
 PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff"})
 
@@ -80,7 +81,8 @@ def take_photos(
             )
         )
     new = attach_photos(register, facts, acting=acting, now=now)
-    yield f"{len(facts)} photos belong to rows, {new} of them new."
+    belong = "belongs" if len(facts) == 1 else "belong"
+    yield f"{counted(len(facts), 'photo')} {belong} to rows, {new} of them new."
     for left in sorted(wanted):
         yield f"photo {left} is named on the form, but no picture bears that number"
 

@@ -21,6 +21,7 @@ from supports.operations.walkdowns.returns import (
 )
 from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of, item_of
 from supports.rules.walkdown.compare import Outcome
+from supports.vocabulary import counted
 
 
 def take_file(
@@ -124,7 +125,7 @@ def outcome_lines(outcome: ReturnOutcome) -> Iterator[str]:
         yield from _row_lines(row)
     blank = sum(not row.compared and not row.doubts for row in outcome.rows)
     conflicts = sum(bool(row.conflicts) for row in outcome.rows)
-    yield f"{len(outcome.rows)} rows, {blank} left blank, {conflicts} with conflicts."
+    yield f"{counted(len(outcome.rows), 'row')}, {blank} left blank, {conflicts} with conflicts."
 
 
 def _row_lines(row: RowOutcome) -> Iterator[str]:

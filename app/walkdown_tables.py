@@ -22,6 +22,7 @@ from supports.rules.walkdown.judgement import JudgedItem, counts
 from supports.rules.walkdown.limits import WalkLimits
 from supports.rules.walkdown.sampling import next_look, sample_size
 from supports.vocabulary import InService
+from supports.vocabulary import counted as many
 
 
 def campaign_lines(session: Session, number: str, today: date) -> Iterator[str]:
@@ -73,7 +74,7 @@ def finding_lines(
             )
     ownerless = sum(one.ownerless and one.wants_something(today) for one in held)
     late = sum(one.overdue(today) for one in held)
-    yield f"{len(held)} findings, {ownerless} without owner, {late} overdue."
+    yield f"{many(len(held), 'finding')}, {ownerless} without owner, {late} overdue."
 
 
 def _finding(one: FindingView, today: date) -> str:
@@ -102,7 +103,7 @@ def coverage_lines(session: Session, today: date, *, every: bool) -> Iterator[st
 def _counts(seen: list[Seen], today: date, limits: WalkLimits) -> str:
     total = counted(seen, today, limits)
     return (
-        f"{total.supports} supports, {total.seen} seen, {total.never} never seen, "
+        f"{many(total.supports, 'support')}, {total.seen} seen, {total.never} never seen, "
         f"{total.overdue} overdue, {total.unpaired} seen without a pair"
     )
 

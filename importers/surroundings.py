@@ -10,6 +10,7 @@ from importers.faults import Fault, Ledger
 from importers.headings import Layout
 from importers.table import Table, letters
 from supports.findings import Severity
+from supports.vocabulary import counted
 
 _OLD_TAG = re.compile(
     r"\b(?:old|ex|was|formerly|former)\b[\s:.]*(?:tag)?[\s:.]*(\S*\d\S*)", re.IGNORECASE
@@ -32,7 +33,8 @@ def report_surroundings(table: Table, ledger: Ledger) -> None:
         what = "day numbers of the workbook count from 1904 and were read so"
         ledger.whole(Fault("days-from-1904", what, severity=Severity.NOTE))
     if table.pictures:
-        what = f"{table.pictures} pictures lie over the cells and were not read"
+        lies = "lies" if table.pictures == 1 else "lie"
+        what = f"{counted(table.pictures, 'picture')} {lies} over the cells; none was read"
         ledger.whole(_look("pictures-not-read", what))
     if table.filtered:
         ledger.whole(_look("filter-left-on", "a filter is on; all rows were read"))

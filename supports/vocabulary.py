@@ -5,6 +5,15 @@ from __future__ import annotations
 from enum import StrEnum
 
 
+def counted(number: int, one: str, many: str = "") -> str:
+    """Return a number with its noun: '1 unit', '3 units'; `many` where it is not one with an s.
+
+    >>> counted(1, "unit"), counted(0, "batch", "batches")
+    ('1 unit', '0 batches')
+    """
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
 class SupportKind(StrEnum):
     """What holds the pipe at a support point."""
 
@@ -207,6 +216,13 @@ class Verdict(StrEnum):
     def rank(self) -> int:
         """0 for what weighs most; a support's verdict is the weightiest of its units'."""
         return list(Verdict).index(self)
+
+
+class Duration(StrEnum):
+    """How long a change is meant to stand."""
+
+    PERMANENT = "permanent"
+    TEMPORARY = "temporary"
 
 
 class Role(StrEnum):

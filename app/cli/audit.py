@@ -22,8 +22,8 @@ _Change = Annotated[str, typer.Option("--change", help="Only this change.")]
 def verify(register: RegisterAt = None) -> None:
     """Check that no batch of the record was altered, taken out or put in."""
     from app.settings import open_register
-    from supports.audit import first_break, head
-    from supports.freezing import short
+    from supports.audit import first_break
+    from supports.queries.audit_head import audit_head
 
     with open_register(register).reading() as session:
         broken = first_break(session)
@@ -33,7 +33,7 @@ def verify(register: RegisterAt = None) -> None:
                 where=f"batch {broken.id}, {broken.action}",
                 remedy="Compare with the last good backup and with the heads on printed papers",
             )
-        print(f"The record is whole. Head: {short(head(session))}")
+        print(f"The record is whole. Head: {audit_head(session)}")
 
 
 @app.command()

@@ -10,6 +10,7 @@ import typer
 
 from app.cli import change_later
 from app.cli.options import ActingAs, ChangeNumber, Into, Reason, RegisterAt
+from supports.vocabulary import counted
 
 app = typer.Typer(no_args_is_help=True, help="Changes to lines.")
 
@@ -37,7 +38,7 @@ def new(
     from supports.operations.changes import Wish, note_change
 
     ends_on = until.date() if until else None
-    wish = Wish(title, reason, tuple(line), duration, ends_on, number)
+    wish = Wish(title, reason, tuple(line), duration.strip().lower(), ends_on, number)
     given = note_change(open_register(register), wish, acting=acting_person(acting), now=now())
     print(f"{given} is noted. Next, by the change coordinator: supports change sift {given}")
 
@@ -96,7 +97,9 @@ def weights(
         open_register(register), number, items, acting=acting_person(acting), now=now()
     )
     total = sum(item.mass for item in items)
-    print(f"{len(items)} items, net {total:+.1f} kg. Next: supports change assess {number}")
+    print(
+        f"{counted(len(items), 'item')}, net {total:+.1f} kg. Next: supports change assess {number}"
+    )
     for signed in void:
         print(f"  {signed}")
 

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from app.cli.options import ActingAs, RegisterAt
+from supports.vocabulary import counted
 
 app = typer.Typer(no_args_is_help=True, help="Lines in space: screening calculations, drawings.")
 
@@ -43,7 +44,9 @@ def check(line: _Line, register: RegisterAt = None) -> None:
         limit = settings_in_force(session, now().date()).closure
         route = route_view(session, line)
     seen = overview(route, limit)
-    print(f"line {line}: {len(route.nodes)} nodes, {len(route.elements)} pieces")
+    print(
+        f"line {line}: {counted(len(route.nodes), 'node')}, {counted(len(route.elements), 'piece')}"
+    )
     print("\n".join((*seen.facts, *finding_lines(seen.findings))))
     print(seen.verdict)
 
@@ -96,8 +99,8 @@ def screen_all(register: RegisterAt = None) -> None:
     for number in without:
         print(f"{number}: cannot be screened (missing: its route)")
     done, failed = sum(verdicts), len(verdicts) - sum(verdicts)
-    print(f"{done} lines screened, {failed} could not be, {len(without)} have no route; "
-          f"{perf_counter() - began:.1f} s.")  # fmt: skip
+    print(f"{counted(done, 'line')} screened, {failed} could not be, {len(without)} "
+          f"without a route; {perf_counter() - began:.1f} s.")  # fmt: skip
 
 
 @app.command()
@@ -191,7 +194,8 @@ def store(
     wish = Wanted(tuple(lines), change, chosen, tuple(only or ()))
     stored = store_screening(opened, wish, acting=acting_person(acting), now=now())
     print(
-        f"{stored.number} revision {stored.revision} is stored: {stored.supports} supports, "
-        f"method 'screening', aim '{chosen}'. Next: supports change assess {change} "
+        f"{stored.number} revision {stored.revision} is stored: "
+        f"{counted(stored.supports, 'support')}, method 'screening', aim '{chosen}'. "
+        f"Next: supports change assess {change} "
         f"--calculation {stored.number} --revision {stored.revision} --aim '{chosen}'"
     )

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from app.cli.options import Into, RegisterAt
+from supports.vocabulary import counted
 
 app = typer.Typer(no_args_is_help=True, help="The register itself.")
 
@@ -58,4 +59,6 @@ def export(into: Into, register: RegisterAt = None) -> None:
     into.mkdir(parents=True, exist_ok=True)
     export_xlsx(into / "register.xlsx", values)
     export_csv(into / "csv", values)
-    print(f"{len(values)} records written to {into / 'register.xlsx'} and {into / 'csv'}.")
+    print(
+        f"{counted(len(values), 'record')} written to {into / 'register.xlsx'} and {into / 'csv'}."
+    )

@@ -1,4 +1,4 @@
-"""supports settings: the site's limits, who laid them down and when, and profiles of them."""
+"""supports settings: the site's limits and periods, who laid them down and when, profiles."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from typing import Annotated
 import typer
 
 from app.cli.options import ActingAs, RegisterAt
+from supports.vocabulary import counted
 
-app = typer.Typer(no_args_is_help=True, help="Limits of the site.")
+app = typer.Typer(no_args_is_help=True, help="Limits and periods of the site.")
 
 _Name = Annotated[str, typer.Argument(help="Name of the limit.")]
 _Day = Annotated[
@@ -75,6 +76,35 @@ def history(name: _Name, register: RegisterAt = None) -> None:
 
 
 @app.command()
+def periods(register: RegisterAt = None) -> None:
+    """List the periods of change control: retention, emergency, temporary, walk in operation."""
+    from app.rule_pages import period_lines
+    from app.settings import now, open_register
+    from supports.queries.periods import periods_laid_down
+
+    with open_register(register).reading() as session:
+        print("\n".join(period_lines(periods_laid_down(session), now().date())))
+
+
+@app.command()
+def period(
+    name: Annotated[str, typer.Argument(help="Name of the period, as listed by 'periods'.")],
+    value: Annotated[float, typer.Argument(help="In the period's own unit, as listed.")],
+    source: Annotated[str, typer.Option(help="Where the value comes from.")] = "",
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Lay down a period, such as how long closed changes are kept; the old one stays on record."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.site import lay_down_period
+    from supports.rules.workflow.periods import period_of
+
+    who = acting_person(acting)
+    lay_down_period(open_register(register), name, value, source=source, acting=who, now=now())
+    print(f"{name}: {value:g} {period_of(name).unit_words} from today on, {source}")
+
+
+@app.command()
 def profile(
     name: Annotated[
         str, typer.Argument(help="Profile to lay down; all are shown if left out.")
@@ -94,7 +124,7 @@ def profile(
         values = choose_profile(
             open_register(register), name, acting=who, now=now(), valid_from=day
         )
-        print(f"{len(values)} limits of profile {name} are laid down:")
+        print(f"Of profile {name} {counted(len(values), 'limit')} laid down:")
         shown = {name: values}
     else:
         shown = profiles()

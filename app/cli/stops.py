@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from app.cli.options import ActingAs, Reason, RegisterAt, SupportTag, tag_and_position
+from supports.vocabulary import counted
 
 app = typer.Typer(no_args_is_help=True, help="Travel stops, by pin number.")
 
@@ -88,6 +89,7 @@ def start_up(
     if len(answer.missing) > len(shown):
         print(f"  and {len(answer.missing) - len(shown)} more not known; see them with --every")
     print(
-        f"{answer.supports} supports, {answer.stops_in} travel stops in, {len(answer.blockers)} "
-        f"blockers, {len(answer.missing)} not known. Operations decide, by local procedure."
+        f"{counted(answer.supports, 'support')}, {counted(answer.stops_in, 'travel stop')} in, "
+        f"{counted(len(answer.blockers), 'blocker')}, {len(answer.missing)} not known. "
+        "Operations decide, by local procedure."
     )

@@ -10,6 +10,7 @@ import typer
 
 from app.cli import walkdown_closing, walkdown_findings, walkdown_looks
 from app.cli.options import ActingAs, Into, Reason, RegisterAt, SupportTag, tag_and_position
+from supports.vocabulary import counted
 
 app = typer.Typer(no_args_is_help=True, help="Walkdowns: out, back in, closed with proof.")
 
@@ -59,8 +60,8 @@ def list_campaigns(register: RegisterAt = None) -> None:
     with open_register(register).reading() as session:
         for one in campaign_rows(session):
             print(
-                f"{one.number}  {one.walk_on}  {one.half:<10} {one.items:>4} rows  "
-                f"{one.open_findings:>3} open findings  {one.state}  {one.title}"
+                f"{one.number}  {one.walk_on}  {one.half:<10} {counted(one.items, 'row'):>9}  "
+                f"{counted(one.open_findings, 'open finding'):>17}  {one.state}  {one.title}"
             )
 
 

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from app.cli.options import ActingAs, Into, Reason, RegisterAt
+from supports.vocabulary import counted
 
 _Number = Annotated[str, typer.Argument(help="Number of the campaign.")]
 _Lost = Annotated[
@@ -47,7 +48,7 @@ def review(number: _Number, acting: ActingAs = None, register: RegisterAt = None
     from supports.operations.walkdowns import returns as forms
 
     count = forms.review(open_register(register), number, acting=acting_person(acting), now=now())
-    print(f"{count} readings are in the register. Next: supports walkdown judge {number}")
+    print(f"Taken in: {counted(count, 'reading')}. Next: supports walkdown judge {number}")
 
 
 def judge(number: _Number, acting: ActingAs = None, register: RegisterAt = None) -> None:
@@ -60,7 +61,7 @@ def judge(number: _Number, acting: ActingAs = None, register: RegisterAt = None)
     new = raise_findings(opened, number, acting=acting_person(acting), now=now())
     with opened.reading() as session:
         print("\n".join(standing_lines(session, number, now().date())))
-    print(f"{len(new)} new findings. Next: supports walkdown findings {number}")
+    print(f"{counted(len(new), 'new finding')}. Next: supports walkdown findings {number}")
 
 
 def owners(number: _Number, acting: ActingAs = None, register: RegisterAt = None) -> None:

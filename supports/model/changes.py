@@ -33,7 +33,7 @@ class Change(Versioned, Base):
     title: Mapped[Words]
     reason: Mapped[Note]
     duration: Mapped[Words]
-    """'permanent', 'temporary' or 'emergency'."""
+    """'permanent' or 'temporary'; what was made safe at once is told by `safe_until`."""
     ends_on: Mapped[MaybeDay]
     state: Mapped[Words]
     aim: Mapped[MaybeWords]

@@ -28,6 +28,7 @@ from supports.vocabulary import (
     Known,
     Role,
     SupportKind,
+    counted,
 )
 
 _SIDEWAYS = {str(SupportKind.GUIDE), str(SupportKind.LINE_STOP), ""}
@@ -122,7 +123,7 @@ def _calculation(act: Deed, change: ChangeView, wanted: Wanted) -> Calculation:
         author=act.person.name,
         basis=(
             f"screening calculation; {wanted.words}; weights of {change.number}: "
-            f"{len(change.weights)} items, net {net:+.1f} kg; settings as on record"
+            f"{counted(len(change.weights), 'item')}, net {net:+.1f} kg; settings as on record"
         ),
     )
     act.session.add(calculation)

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from sqlalchemy import select
+
 from supports.database import Register
-from supports.errors import BadInput
+from supports.errors import BadInput, Conflict
 from supports.model import SiteSetting
-from supports.operations.acting import deed
+from supports.operations.acting import Deed, deed
 from supports.queries.periods import PERIOD_SCOPE
 from supports.queries.site import FORM_KEY, PLANT_NAME
 from supports.rules.workflow import require_roles
-from supports.rules.workflow.periods import proposed_periods
+from supports.rules.workflow.periods import period_of
 from supports.vocabulary import Role
 
 
@@ -36,14 +38,19 @@ def lay_down_period(
     ------
     NotFound
         There is no such period.
+    BadInput
+        It is not above nought, or no source is given.
     """
-    proposed_periods().with_values({name: number})
+    period_of(name)
     if not number > 0:
         raise BadInput("a period is longer than nought", found=f"{number:g}")
+    if not source.strip():
+        raise BadInput("a period needs its source", remedy="Give it with --source")
     with deed(
         register, acting, now, action="lay down a period", reason=source, subject=name
     ) as act:
         require_roles("lay down a period", {Role.RESPONSIBLE_ENGINEER}, act.person.roles)
+        _require_free(act, name)
         act.session.add(
             SiteSetting(
                 name=name,
@@ -53,4 +60,17 @@ def lay_down_period(
                 owner=act.person.name,
                 valid_from=act.today,
             )
+        )
+
+
+def _require_free(act: Deed, name: str) -> None:
+    taken = select(SiteSetting.owner).where(
+        SiteSetting.name == name,
+        SiteSetting.scope == PERIOD_SCOPE,
+        SiteSetting.valid_from == act.today,
+    )
+    if (owner := act.session.scalar(taken)) is not None:
+        raise Conflict(
+            f"{name} was laid down today already, by {owner}",
+            remedy="What was laid down is kept; lay down another value tomorrow",
         )

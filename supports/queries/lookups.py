@@ -21,6 +21,7 @@ from supports.model import (
     WorkOrderLine,
 )
 from supports.tags import matching_key, suggestions
+from supports.vocabulary import counted
 
 T = TypeVar("T")
 
@@ -67,7 +68,7 @@ def unit_of(session: Session, tag: str, position: str = "") -> Unit:
         return next(iter(units.values()))
     raise NotFound(
         f"support {tag} has no unit in position {position}" if position
-        else f"support {tag} has {len(units)} units",
+        else f"support {tag} has {counted(len(units), 'unit')}",
         found=", ".join(sorted(units)) or "no unit",
         remedy="Name the position, as in: PS-1024/B" if units else "Bring in its unit first",
     )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import select
@@ -13,12 +14,35 @@ from supports.rules.workflow.periods import Periods, proposed_periods
 PERIOD_SCOPE = "change control"
 
 
-def periods_in_force(session: Session, today: date) -> Periods:
-    """Return the proposed periods with the site's own in their place."""
+@dataclass(frozen=True, slots=True)
+class PeriodLaidDown:
+    """What was laid down for a period, by whom and from when."""
+
+    name: str
+    number: float
+    source: str
+    owner: str
+    valid_from: date
+
+
+def periods_laid_down(session: Session) -> list[PeriodLaidDown]:
+    """Return all that was ever laid down for the periods, oldest first."""
     query = (
         select(SiteSetting)
-        .where(SiteSetting.scope == PERIOD_SCOPE, SiteSetting.valid_from <= today)
+        .where(SiteSetting.scope == PERIOD_SCOPE)
         .order_by(SiteSetting.valid_from, SiteSetting.id)
     )
-    laid_down = {row.name: float(row.value["number"]) for row in session.scalars(query)}
+    return [
+        PeriodLaidDown(
+            row.name, float(row.value["number"]), row.source or "", row.owner or "", row.valid_from
+        )
+        for row in session.scalars(query)
+    ]
+
+
+def periods_in_force(session: Session, today: date) -> Periods:
+    """Return the proposed periods with the site's own in their place."""
+    laid_down = {
+        one.name: one.number for one in periods_laid_down(session) if one.valid_from <= today
+    }
     return proposed_periods().with_values(laid_down)

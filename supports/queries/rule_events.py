@@ -35,6 +35,7 @@ from supports.rules.frame import Frame, Subject, day_number, frame, whole_keys
 from supports.rules.walkdown.flow import FindingState
 from supports.rules.workflow import ChangeState, LineState
 from supports.rules.workflow.proofs import Proof
+from supports.vocabulary import Duration
 
 CALLED_OFF = {ChangeState.REFUSED, ChangeState.CALLED_OFF, ChangeState.TO_BE_PUT_RIGHT}
 PROVED = {ChangeState.TO_BE_PROVED, ChangeState.IN_FORCE}
@@ -52,8 +53,8 @@ def change_frame(session: Session, today: float) -> Frame:
             "open": not ChangeState(c.state).is_over,
             "approved": ChangeState(c.state).is_approved,
             "assessed": c.id in newer,
-            "temporary": c.duration == "temporary",
-            "emergency": c.duration == "emergency",
+            "temporary": c.duration == Duration.TEMPORARY,
+            "emergency": c.safe_until is not None,
             "called_off": ChangeState(c.state) in CALLED_OFF,
             "to_be_closed": ChangeState(c.state) in PROVED,
             "proved_in_operation": ChangeState(c.state) in DONE and jobs[c.id]["done"] > 0,

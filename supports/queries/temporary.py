@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from supports.model import Change, ChangeTerm
 from supports.queries.periods import periods_in_force
 from supports.rules.workflow import ChangeState
+from supports.vocabulary import counted
 
 
 def temporary_standing(session: Session, change: Change, today: date) -> str:
@@ -26,7 +27,7 @@ def temporary_standing(session: Session, change: Change, today: date) -> str:
         )
     periods = periods_in_force(session, today)
     if left <= periods.temporary_last_warning:
-        return f"ends on {change.ends_on}, last warning: {left} days left"
+        return f"ends on {change.ends_on}, last warning: {counted(left, 'day')} left"
     if left <= periods.temporary_first_warning:
-        return f"ends on {change.ends_on}, warning: {left} days left"
+        return f"ends on {change.ends_on}, warning: {counted(left, 'day')} left"
     return f"temporary till {change.ends_on}"

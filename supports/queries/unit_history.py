@@ -8,7 +8,7 @@ from collections.abc import Collection
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from supports.model import Reading, SettingEvent, TravelStopEvent, WorkOrderLine
+from supports.model import Nameplate, Reading, SettingEvent, TravelStopEvent, WorkOrderLine
 from supports.queries.narrowing import only
 from supports.rules.workflow import LineState
 from supports.snapshots import ReadingView, SettingView
@@ -16,6 +16,13 @@ from supports.vocabulary import PlantState, SettingMethod
 
 Units = Collection[int] | None
 """Ids of units; None means all."""
+
+
+def units_marked(session: Session, unit: int) -> tuple[str, str]:
+    """Return what a unit's scale and pointer are marked in; kN and mm where it is not known."""
+    query = select(Nameplate.scale_unit, Nameplate.pointer_unit).where(Nameplate.unit_id == unit)
+    scale, pointer = session.execute(query).one_or_none() or ("", "")
+    return scale or "kN", pointer or "mm"
 
 
 def settings_of(session: Session, units: Units) -> dict[int, list[SettingView]]:

@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 from supports.model import (
     Assembly,
     Change,
+    Nameplate,
     Reading,
     SupportTag,
     Unit,
@@ -66,18 +67,25 @@ def readings_on_line(session: Session, line_id: int) -> dict[str, ReadingView]:
 
 def _lines(session: Session, order_id: int) -> tuple[WorkOrderLineView, ...]:
     query = (
-        select(WorkOrderLine, SupportTag.tag, UnitPlacement.position, Unit.serial)
+        select(
+            WorkOrderLine,
+            SupportTag.tag,
+            UnitPlacement.position,
+            Unit.serial,
+            Nameplate.scale_unit,
+        )
         .join(Unit, WorkOrderLine.unit_id == Unit.id)
         .join(UnitPlacement, UnitPlacement.unit_id == Unit.id)
         .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
+        .outerjoin(Nameplate, Nameplate.unit_id == Unit.id)
         .join(SupportTag, SupportTag.point_id == WorkOrderLine.point_id)
         .where(WorkOrderLine.work_order_id == order_id, SupportTag.valid_to.is_(None))
         .where(UnitPlacement.id.in_(_last_placements()))
         .order_by(WorkOrderLine.order_no)
     )
     return tuple(
-        _line(session, line, tag, position, serial or "")
-        for line, tag, position, serial in session.execute(query)
+        _line(session, line, (tag, position), serial or "", scale or "")
+        for line, tag, position, serial, scale in session.execute(query)
     )
 
 
@@ -87,8 +95,9 @@ def _last_placements() -> Select[int]:
 
 
 def _line(
-    session: Session, line: WorkOrderLine, tag: str, position: str, serial: str
+    session: Session, line: WorkOrderLine, place: tuple[str, str], serial: str, scale_unit: str
 ) -> WorkOrderLineView:
+    tag, position = place
     readings = readings_on_line(session, line.id)
     return WorkOrderLineView(
         id=line.id,
@@ -111,4 +120,5 @@ def _line(
         as_found=readings.get("as found"),
         as_left=readings.get("as left"),
         waits_for=line.waits_for or "",
+        scale_unit=scale_unit,
     )

@@ -15,7 +15,7 @@ from supports.snapshots import (
     NozzleLimitView,
     SupportView,
 )
-from supports.vocabulary import Known, Verdict
+from supports.vocabulary import Known, Verdict, counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +56,9 @@ class AssessmentContent:
     @property
     def sentence(self) -> str:
         """Return the whole verdict in one sentence."""
-        counted = [f"{self.count(v)} {v}" for v in Verdict if self.count(v)]
-        return f"{len(self.judgements)} supports on the affected lines: {', '.join(counted)}."
+        of_each = [f"{self.count(v)} {v}" for v in Verdict if self.count(v)]
+        supports = counted(len(self.judgements), "support")
+        return f"{supports} on the affected lines: {', '.join(of_each)}."
 
 
 def assess(

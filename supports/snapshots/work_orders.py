@@ -32,6 +32,8 @@ class WorkOrderLineView:
     as_found: ReadingView | None = None
     as_left: ReadingView | None = None
     waits_for: str = ""
+    scale_unit: str = ""
+    """What the unit's own scale is marked in; '' is not known."""
 
 
 @dataclass(frozen=True, slots=True)

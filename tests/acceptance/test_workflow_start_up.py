@@ -16,7 +16,10 @@ from supports.operations.changes import (
     SafeAct,
     make_safe,
 )
+from supports.queries.rule_runs import ask_register
 from supports.queries.start_up import start_up_of
+from supports.rules.catalogue import RULES
+from supports.rules.run import found_in
 from supports.rules.workflow.proofs import Proof
 from supports.rules.workflow.start_up import MayStart
 from tests.operations.road import Road, road_on
@@ -55,6 +58,22 @@ def test_an_emergency_makes_safe_and_is_taken_through_within_the_hours(road):
     assert not any("to be taken through" in words for words in start_up(one)[1])
     one.later(4)
     assert any("to be taken through" in words for words in start_up(one)[1])
+
+
+def test_an_emergency_left_without_its_change_is_found_by_the_rules(road):
+    """72 h from making safe to the approved change: common practice, no source."""
+    number = make_safe(road.register, emergency(), acting="T1", now=road.now)
+    rule = [one for one in RULES if one.id == "emergency-not-regularised"]
+
+    def found() -> list[str]:
+        with road.register.reading() as session:
+            asked = ask_register(session, road.now.date(), rules=rule)
+            return [one.name for one in found_in(asked.asked, asked.limits) if one.fails]
+
+    road.later(3)
+    assert found() == []
+    road.later(1)
+    assert found() == [number]
 
 
 def test_an_emergency_is_no_way_to_a_new_value(road):

@@ -22,10 +22,21 @@ def assessed(site: Site, calculation: str = "C-1", revision: str = "B", line: st
     return site.type("change", "assess", CHANGE, *words, person="S1")
 
 
-def cleared(site: Site) -> str:
-    """Check and approve an assessed change, write its work order; return the order's number."""
+def approved(site: Site) -> str:
+    """Assess, check and approve a change; return what the assessment prints."""
+    printed = assessed(site)
+    _signed(site)
+    return printed
+
+
+def _signed(site: Site) -> None:
     site.say(f"change sign {CHANGE} check", person="S2")
     site.say(f"change sign {CHANGE} approve --reason 'as assessed'", person="RE")
+
+
+def cleared(site: Site) -> str:
+    """Check and approve an assessed change, write its work order; return the order's number."""
+    _signed(site)
     order = site.say(f"work-order write {CHANGE}", person="PL").split()[0]
     site.say(f"work-order check {order}", person="S1")
     site.say(f"work-order give-out {order} --to crew", person="PL")

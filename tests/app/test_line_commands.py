@@ -154,7 +154,7 @@ def test_a_line_that_lacks_something_is_listed_and_named(terminal):
     printed = site.type("line", "screen-all")
     assert "PS-V: cannot judge (missing: spring rate)" in printed
     assert "L-1: cannot be screened (missing: its route)" in printed
-    assert re.search(r"0 lines screened, 1 could not be, 1 have no route; \d+\.\d s", printed)
+    assert re.search(r"0 lines screened, 1 could not be, 1 without a route; \d+\.\d s", printed)
 
 
 def test_a_stored_screening_can_be_assessed_by(site, register):

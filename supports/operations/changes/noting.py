@@ -20,8 +20,7 @@ from supports.queries.periods import periods_in_force
 from supports.rules.workflow import ChangeState
 from supports.rules.workflow.record import FIVE_ITEMS, Signed
 from supports.snapshots import WeightItemView
-
-DURATIONS = ("permanent", "temporary")
+from supports.vocabulary import Duration, counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +30,7 @@ class Wish:
     title: str
     reason: str
     lines: tuple[str, ...]
-    duration: str = "permanent"
+    duration: str = Duration.PERMANENT
     ends_on: date | None = None
     number: str = ""
     wanted_on: date | None = None
@@ -72,12 +71,13 @@ def _check_wish(act: Deed, wish: Wish) -> None:
         raise NotAllowed(f"{act.person.name} holds no role today")
     if not wish.lines:
         raise BadInput("a change names at least one line", remedy="Name it with --line")
-    if wish.duration not in DURATIONS:
+    if wish.duration not in set(Duration):
         raise BadInput(
-            "a change is permanent or temporary", found=wish.duration,
+            "how long a change is meant to stand", found=f"'{wish.duration}'",
+            expected=" or ".join(Duration),
             remedy="What made a line safe at once goes in with: supports change make-safe",
         )  # fmt: skip
-    if wish.duration == "temporary":
+    if wish.duration == Duration.TEMPORARY:
         require_term(act, wish.ends_on)
 
 
@@ -90,7 +90,7 @@ def require_term(act: Deed, ends_on: date | None) -> None:
     if not 0 < days <= longest:
         raise BadInput(
             "the end date of a temporary change lies within the site's longest term",
-            found=f"{ends_on.isoformat()}, {days} days from now",
+            found=f"{ends_on.isoformat()}, {counted(days, 'day')} from now",
             expected=f"1 to {longest:g} days",
         )
 
@@ -194,7 +194,7 @@ def _what(facts: Facts) -> str:
 
 
 def _move_end(act: Deed, change: Change, ends_on: date) -> None:
-    if change.duration != "temporary":
+    if change.duration != Duration.TEMPORARY:
         raise BadInput("only a temporary change has an end date", found=change.duration)
     if change.asked_until is not None:
         raise NotReady("the renewal's date was asked for already", (str(change.asked_until),))

@@ -22,6 +22,11 @@ class Period:
     source: str
     trust: str
 
+    @property
+    def unit_words(self) -> str:
+        """Return the unit as a word."""
+        return {"h": "hours", "d": "days", "a": "years"}[self.unit]
+
 
 @dataclass(frozen=True, slots=True)
 class Periods:
@@ -52,6 +57,19 @@ def periods() -> dict[str, Period]:
     """Return all periods as proposed, by name."""
     text = (files("supports") / "data" / "periods.csv").read_text(encoding="utf-8")
     return {row["name"]: Period(**row) for row in csv.DictReader(text.splitlines())}
+
+
+def period_of(name: str) -> Period:
+    """Return a period by its name.
+
+    Raises
+    ------
+    NotFound
+        There is none of that name.
+    """
+    if name not in periods():
+        raise NotFound(f"there is no period '{name}'", expected="one of " + "; ".join(periods()))
+    return periods()[name]
 
 
 @cache

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from supports.errors import NotReady
 from supports.rules.workflow.eyes import require_roles
-from supports.rules.workflow.states import ChangeState
+from supports.rules.workflow.states import ChangeState, OrderState
 from supports.vocabulary import Role
 
 
@@ -151,3 +151,19 @@ def next_words(state: ChangeState) -> str:
         if state in step.frm and step.command and not step.act.startswith("call off")
     )
     return f"Possible now: {'; '.join(words)}." if words else ""
+
+
+_NEXT_OF_ORDER = {
+    OrderState.WRITTEN: "by a stress engineer who did not write it: supports work-order check {}",
+    OrderState.CHECKED: "by the planner: supports work-order give-out {}",
+    OrderState.GIVEN_OUT: "by the crew, before anything is turned: supports work-order as-found {}",
+    OrderState.IN_HAND: "unit by unit: supports work-order as-left {0} and accept {0}",
+    OrderState.ON_HOLD: "what it waits for: supports work-order show {}",
+    OrderState.FINISHED: "by inspector or engineer: supports work-order accept {}",
+}
+
+
+def next_of_order(number: str, state: OrderState) -> str:
+    """Return what is to be done next on a work order; '' if nothing."""
+    words = _NEXT_OF_ORDER.get(state)
+    return f"Next, {words.format(number)}" if words else ""
