@@ -15,6 +15,7 @@ from supports.errors import BadInput
 
 REGISTER, PERSON, CLOCK = "SUPPORTS_REGISTER", "SUPPORTS_PERSON", "SUPPORTS_CLOCK"
 WAIT = "SUPPORTS_LOCK_WAIT"
+PHOTOS = "SUPPORTS_PHOTOS"
 DEFAULT_FILE = "supports-register.db"
 
 
@@ -52,6 +53,22 @@ def open_register(named: str | None) -> Register:
     register = Register(existing_url(named), lock_wait=lock_wait())
     register.check()
     return register
+
+
+def photo_store(url: URL, named: Path | None) -> Path | None:
+    """Return the folder of photos: as named, else beside the register's own file; None if neither.
+
+    Parameters
+    ----------
+    named
+        On the command; the environment comes next.
+    """
+    said = os.environ.get(PHOTOS)
+    if named is not None or said:
+        return named or Path(said or "")
+    if url.get_backend_name() != "sqlite" or not url.database:
+        return None
+    return Path(f"{url.database}-photos")
 
 
 def lock_wait() -> float:

@@ -4,51 +4,59 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from pathlib import Path
+from typing import NamedTuple
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.walkdown_photos import small_copies
 from reports.contents.common import PageSize, PaperHead
 from reports.contents.walkdown_closeout import (
-    Contradiction,
-    StepTaken,
     WalkdownCloseout,
     drawn_trends,
 )
-from reports.contents.walkdown_package import WalkdownPackage, half_words
+from reports.contents.walkdown_package import WalkdownPackage
 from reports.pdf.walkdown_closeout import walkdown_closeout_pdf
 from reports.pdf.walkdown_package import walkdown_package_pdf
 from reports.svg.trend_plot import TrendPlot, trend_svg
 from reports.xlsx.walkdown_form import walkdown_form_xlsx
 from supports.errors import NotFound
-from supports.freezing import fingerprint, seal, short
-from supports.model import Campaign, WalkForm, WalkFormHolder
+from supports.freezing import fingerprint, seal, short, to_plain
+from supports.model import WalkForm, WalkFormHolder
 from supports.queries.lookups import point_of
 from supports.queries.site import form_key, plant_name
 from supports.queries.unit_history import readings_of
-from supports.queries.walkdowns.findings import finding_views
 from supports.queries.walkdowns.form_content import printed_tag, supports_of
-from supports.queries.walkdowns.judged import judged_campaign
 from supports.queries.walkdowns.lookups import (
     campaign_of,
     content_of_form,
     form_of,
     walk_limits_in_force,
 )
-from supports.queries.walkdowns.record import differing, steps_of, walks_before
+from supports.queries.walkdowns.record import campaign_record, closeout_of, frozen_record
 from supports.rules.walkdown.facts import ItemFacts
 from supports.rules.walkdown.form import FormContent
-from supports.rules.walkdown.words import Half
+from supports.rules.walkdown.record import CampaignRecord
 
 
 def write_package(
-    session: Session, number: str, into: Path, made: datetime, *, letter: bool = False
-) -> list[Path]:
-    """Write the newest form of a campaign; return the files."""
+    session: Session, number: str, into: Path, made: datetime, *, store: Path | None = None,
+    letter: bool = False,
+) -> list[Path]:  # fmt: skip
+    """Write the newest form of a campaign; return the files.
+
+    Parameters
+    ----------
+    store
+        Folder of photos; the newest of each row are printed on its card.
+    """
     form = form_of(session, campaign_of(session, number))
     content = content_of_form(form)
     package = WalkdownPackage(
-        head=_head(session, form, content, made), form=content, walkers=_holders(session, form)
+        head=_head(session, form, content, made),
+        form=content,
+        walkers=_holders(session, form),
+        pictures=small_copies(store, content.photo_hashes),
     )
     page = PageSize.LETTER if letter else PageSize.A4
     into.mkdir(parents=True, exist_ok=True)
@@ -88,55 +96,55 @@ def _holders(session: Session, form: WalkForm) -> tuple[str, ...]:
 
 
 def write_closeout(
-    session: Session, number: str, into: Path, made: datetime, *, letter: bool = False
-) -> Path:
-    """Write the close-out report of a campaign as it stands; return the file."""
-    report = closeout(session, campaign_of(session, number), made)
-    page = PageSize.LETTER if letter else PageSize.A4
+    session: Session, number: str, into: Path, now: datetime, *, letter: bool = False,
+    as_now: bool = False,
+) -> Path:  # fmt: skip
+    """Write the report of a campaign; return the file.
+
+    Once it is signed off, that is the record frozen then, the same bytes whenever it is written.
+
+    Parameters
+    ----------
+    as_now
+        As it stands now, although it is signed off: with what became of its findings since.
+    """
+    campaign = campaign_of(session, number)
+    frozen = None if as_now else closeout_of(session, campaign)
+    if frozen is not None:
+        head = _PaperOf("Walkdown close-out", frozen.frozen_at, "for good: frozen at the sign-off")
+        report = _closeout(frozen_record(frozen), head)
+    else:
+        head = _PaperOf("Walkdown as it stands", now, "a newer report is made")
+        report = _closeout(campaign_record(session, campaign, now.date()), head)
     into.mkdir(parents=True, exist_ok=True)
-    path = into / f"{number}-close-out.pdf"
-    path.write_bytes(walkdown_closeout_pdf(report, page))
+    path = into / f"{number}-{'as-it-stands' if frozen is None else 'close-out'}.pdf"
+    path.write_bytes(walkdown_closeout_pdf(report, PageSize.LETTER if letter else PageSize.A4))
     return path
 
 
-def closeout(session: Session, campaign: Campaign, made: datetime) -> WalkdownCloseout:
-    """Return what the close-out report of a campaign says on a day."""
-    today = made.date()
-    rows = tuple(judged for _, judged in judged_campaign(session, campaign, today))
-    findings = tuple(finding_views(session, campaign))
-    steps = steps_of(session, campaign)
-    marks = [[one.number, one.what, str(one.state)] for one in findings]
-    return WalkdownCloseout(
-        head=PaperHead(
-            title="Walkdown close-out",
-            number=campaign.number,
-            about=campaign.title,
-            revision=str(form_of(session, campaign).revision),
-            made=made,
-            fingerprint=short(fingerprint([marks, [one.said for one in rows]])),
-            valid_until="a newer report is made",
-            plant=plant_name(session),
-            prepared_by=next((one.done_by for one in steps if one.act == "judge"), ""),
-            checked_by=next((one.done_by for one in steps if one.act == "review"), ""),
-            approved_by=next((one.done_by for one in steps if one.act == "sign off"), ""),
-        ),
-        campaign=campaign.number,
-        title=campaign.title,
-        half=half_words(Half(campaign.half)),
-        state_wanted=campaign.state_wanted,
-        walk_on=campaign.walk_on,
-        state=campaign.state,
-        today=today,
-        rows=rows,
-        findings=findings,
-        limits=walk_limits_in_force(session, today),
-        steps=tuple(StepTaken(one.act, one.done_by, one.done_on, one.words) for one in steps),
-        contradictions=tuple(
-            Contradiction(one.tag, one.entries, one.chosen, one.chosen_by, one.reason)
-            for one in differing(session, campaign)
-        ),
-        previous=tuple(walks_before(session, campaign)),
+class _PaperOf(NamedTuple):
+    """What a report's head says of the paper itself."""
+
+    title: str
+    made: datetime
+    valid_until: str
+
+
+def _closeout(record: CampaignRecord, paper: _PaperOf) -> WalkdownCloseout:
+    head = PaperHead(
+        title=paper.title,
+        number=record.campaign,
+        about=record.title,
+        revision=str(record.form_revision),
+        made=paper.made,
+        fingerprint=short(fingerprint(to_plain(record))),
+        valid_until=paper.valid_until,
+        plant=record.plant,
+        prepared_by=record.done_by("judge"),
+        checked_by=record.done_by("review"),
+        approved_by=record.done_by("sign off"),
     )
+    return WalkdownCloseout(head, record)
 
 
 def write_trends(session: Session, tag: str, into: Path, today: date) -> list[Path]:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
-
-from sqlalchemy import URL
 
 from importers.walkdown_photos import KeptPhoto, kept_photo, number_in, numbers_written
 from supports.database import Register
@@ -20,19 +18,12 @@ from supports.vocabulary import counted
 PICTURES = frozenset({".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff"})
 
 
-def store_of(url: URL, named: Path | None) -> Path:
-    """Return the folder of photos: as named, else beside the register's own file.
-
-    Raises
-    ------
-    BadInput
-        The register is no file and no folder is named.
-    """
-    if named is not None:
-        return named
-    if url.get_backend_name() != "sqlite" or not url.database:
-        raise BadInput("photos need a folder", remedy="Name it with --store")
-    return Path(f"{url.database}-photos")
+def small_copies(store: Path | None, hashes: Iterable[str]) -> dict[str, bytes]:
+    """Return the small copies that are there, by the hash of their photo."""
+    if store is None:
+        return {}
+    paths = {one: small_path(photo_path(store, one)) for one in hashes}
+    return {one: path.read_bytes() for one, path in paths.items() if path.is_file()}
 
 
 def keep(store: Path, photo: KeptPhoto) -> Path:
@@ -56,9 +47,22 @@ def small_path(path: Path) -> Path:
 
 
 def take_photos(
-    register: Register, number: str, folder: Path, store: Path, *, acting: str, now: datetime
-) -> Iterator[str]:
-    """Put the pictures of a folder to the rows that name their numbers; tell what is left over."""
+    register: Register, number: str, folder: Path, store: Path | None, *, acting: str,
+    now: datetime,
+) -> Iterator[str]:  # fmt: skip
+    """Put the pictures of a folder to the rows that name their numbers; tell what is left over.
+
+    Raises
+    ------
+    BadInput
+        The register is no file and no folder for photos is named, or the pictures' is not there.
+    """
+    if store is None:
+        raise BadInput(
+            "photos need a folder", remedy="Name it with --store, or for good in SUPPORTS_PHOTOS"
+        )
+    if not folder.is_dir():
+        raise BadInput("this is not a folder of pictures", where=str(folder))
     wanted = _wanted(register, number)
     facts: list[PhotoFacts] = []
     for path in sorted(p for p in folder.iterdir() if p.suffix.lower() in PICTURES):

@@ -17,6 +17,7 @@ app = typer.Typer(no_args_is_help=True, help="Walkdowns: out, back in, closed wi
 Number = Annotated[str, typer.Argument(help="Number of the campaign: WD-2026-001")]
 _Many = Annotated[list[str] | None, typer.Option(help="May be given more than once.")]
 _Day = Annotated[datetime, typer.Option("--on", formats=["%Y-%m-%d"], help="Day of the walk.")]
+_Store = Annotated[Path | None, typer.Option(help="Folder that photos are kept in.")]
 _Text = Annotated[str, typer.Option(help="As written on the form.")]
 
 
@@ -79,17 +80,18 @@ def show(number: Number, register: RegisterAt = None) -> None:
 def package(
     number: Number, into: Into = Path(),
     letter: Annotated[bool, typer.Option(help="US letter paper instead of A4.")] = False,
-    acting: ActingAs = None, register: RegisterAt = None,
+    store: _Store = None, acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Issue the form as it stands now; write it as PDF and as a workbook to fill in."""
-    from app.settings import acting_person, now, open_register
+    from app.settings import acting_person, now, open_register, photo_store
     from app.walkdown_papers import write_package
     from supports.operations.walkdowns.campaigns import issue_form
 
     opened = open_register(register)
     revision = issue_form(opened, number, acting=acting_person(acting), now=now())
     with opened.reading() as session:
-        for path in write_package(session, number, into, now(), letter=letter):
+        kept = photo_store(opened.url, store)
+        for path in write_package(session, number, into, now(), store=kept, letter=letter):
             print(path)
     print(f"Form {number}/{revision}. Next: supports walkdown out {number} --walker NAME")
 
@@ -180,15 +182,14 @@ def choose(
 @app.command()
 def photos(
     number: Number, folder: Annotated[Path, typer.Argument(help="Folder of pictures.")],
-    store: Annotated[Path | None, typer.Option(help="Folder that photos are kept in.")] = None,
-    acting: ActingAs = None, register: RegisterAt = None,
+    store: _Store = None, acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Put pictures to the rows that name their numbers; place and camera data are left out."""
-    from app.settings import acting_person, now, open_register
-    from app.walkdown_photos import store_of, take_photos
+    from app.settings import acting_person, now, open_register, photo_store
+    from app.walkdown_photos import take_photos
 
     opened = open_register(register)
-    kept = store_of(opened.url, store)
+    kept = photo_store(opened.url, store)
     for words in take_photos(opened, number, folder, kept, acting=acting_person(acting), now=now()):
         print(words)
 

@@ -97,14 +97,17 @@ def close(number: _Number, acting: ActingAs = None, register: RegisterAt = None)
 def report(
     number: _Number, into: Into = Path(),
     letter: Annotated[bool, typer.Option(help="US letter paper instead of A4.")] = False,
+    as_now: Annotated[
+        bool, typer.Option("--now", help="As it stands now, although it is signed off.")
+    ] = False,
     register: RegisterAt = None,
 ) -> None:  # fmt: skip
-    """Write the close-out report as the campaign stands."""
+    """Write the close-out report as signed off; before that, the report as the campaign stands."""
     from app.settings import now, open_register
     from app.walkdown_papers import write_closeout
 
     with open_register(register).reading() as session:
-        print(write_closeout(session, number, into, now(), letter=letter))
+        print(write_closeout(session, number, into, now(), letter=letter, as_now=as_now))
 
 
 def add_to(app: typer.Typer) -> None:

@@ -2,112 +2,33 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
-from datetime import date
 
 from reports.contents.common import PaperHead
 from reports.contents.written import NOT_KNOWN, amount, load
 from supports.rules.walkdown.expectation import Expected
 from supports.rules.walkdown.facts import ItemFacts, load_trends, pointer_trends
-from supports.rules.walkdown.findings import FindingView
-from supports.rules.walkdown.judgement import JudgedItem, counts
+from supports.rules.walkdown.judgement import JudgedItem
 from supports.rules.walkdown.limits import WalkLimits
+from supports.rules.walkdown.record import CampaignRecord
 from supports.rules.walkdown.trend import Point, Trend
 from supports.units import Kind, from_si
 from supports.vocabulary import PlantState
 
 
 @dataclass(frozen=True, slots=True)
-class StepTaken:
-    """One step of the campaign: what, by whom, when."""
-
-    act: str
-    done_by: str
-    done_on: date
-    words: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Contradiction:
-    """Readings that differed: all are kept, one was chosen by name."""
-
-    tag: str
-    entries: tuple[tuple[str, str], ...]
-    """(walker, words)."""
-    chosen: str
-    chosen_by: str
-    reason: str
-
-
-@dataclass(frozen=True, slots=True)
 class WalkdownCloseout:
-    """The whole report."""
+    """The whole report: the record of a campaign under its head."""
 
     head: PaperHead
-    campaign: str
-    title: str
-    half: str
-    state_wanted: str
-    walk_on: date
-    state: str
-    today: date
-    rows: tuple[JudgedItem, ...]
-    findings: tuple[FindingView, ...]
-    limits: WalkLimits
-    steps: tuple[StepTaken, ...] = ()
-    contradictions: tuple[Contradiction, ...] = ()
-    previous: tuple[tuple[str, int, int], ...] = ()
-    """(campaign, rows, findings) of the walks before, oldest first."""
-
-    @property
-    def standing(self) -> dict[str, int]:
-        """Return the rows counted by standing."""
-        return counts(self.rows)
-
-    @property
-    def seen(self) -> tuple[JudgedItem, ...]:
-        """Return the rows seen."""
-        return tuple(one for one in self.rows if _is_seen(one))
-
-    @property
-    def not_seen(self) -> tuple[JudgedItem, ...]:
-        """Return the rows not seen, with or without a reason."""
-        return tuple(one for one in self.rows if not _is_seen(one))
-
-    @property
-    def by_state(self) -> list[tuple[str, int]]:
-        """Return the findings counted by where they stand."""
-        return Counter(str(one.state) for one in self.findings).most_common()
-
-    @property
-    def verdict(self) -> str:
-        """Return the engineer's verdict in words, with the name."""
-        said = [one for one in self.steps if one.act == "give verdict"]
-        return f"{said[-1].words} ({said[-1].done_by}, {said[-1].done_on})" if said else ""
-
-    @property
-    def lines(self) -> dict[str, list[JudgedItem]]:
-        """Return the rows by line, each in the line's own order."""
-        held: dict[str, list[JudgedItem]] = {}
-        for one in self.rows:
-            line = one.facts.support.lines[0] if one.facts.support.lines else "no line"
-            held.setdefault(line, []).append(one)
-        return {
-            line: sorted(rows, key=lambda one: one.facts.support.order_on(line))
-            for line, rows in held.items()
-        }
-
-
-def _is_seen(one: JudgedItem) -> bool:
-    return one.facts.found is not None and one.facts.found.is_seen
+    record: CampaignRecord
 
 
 def drifting(report: WalkdownCloseout) -> list[JudgedItem]:
     """Return the rows whose drift broke the rule."""
     return [
         one
-        for one in report.rows
+        for one in report.record.rows
         if any(answer.rule == "drift-between-walks" for answer in one.failures)
     ]
 

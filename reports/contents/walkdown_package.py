@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from reports.contents.common import PaperHead
 from reports.contents.written import NOT_KNOWN, amount, bare, load
@@ -36,12 +37,18 @@ HOW_TO_WRITE = (
 
 @dataclass(frozen=True, slots=True)
 class WalkdownPackage:
-    """The package: the frozen form, its head, and who takes it out."""
+    """The package: the frozen form, its head, and who takes it out.
+
+    Parameters
+    ----------
+    pictures
+        Small copies of the photos printed, as JPEG by hash; one that is not there is named.
+    """
 
     head: PaperHead
     form: FormContent
     walkers: tuple[str, ...] = ()
-    seals: dict[int, str] | None = None
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
 
     @property
     def by_kind(self) -> list[tuple[str, int]]:

@@ -14,7 +14,7 @@ from reports.contents.walkdown_closeout import (
     found_words,
     pointer_unit,
 )
-from reports.contents.walkdown_package import DEFERENCE
+from reports.contents.walkdown_package import DEFERENCE, half_words
 from reports.contents.written import amount
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
@@ -22,6 +22,7 @@ from reports.svg.movement_picture import Moved, movement_svg
 from reports.svg.trend_plot import TrendPlot, trend_svg
 from supports.rules.walkdown.findings import FindingView
 from supports.rules.walkdown.judgement import JudgedItem
+from supports.rules.walkdown.record import CampaignRecord
 from supports.units import Kind, from_si
 
 MOVEMENT_RULES = frozenset({"moves-the-wrong-way", "moves-too-little"})
@@ -34,25 +35,26 @@ def walkdown_closeout_pdf(report: WalkdownCloseout, page: PageSize = PageSize.A4
 
 def closeout_data(report: WalkdownCloseout, page: PageSize) -> dict[str, Any]:
     """Return what the template prints."""
-    late = [one for one in report.findings if one.overdue(report.today)]
+    record = report.record
+    late = [one for one in record.findings if one.overdue(record.today)]
     return {
         "head": head_data(report.head, page),
-        "facts": _facts(report),
-        "standing": [[words, n] for words, n in report.standing.items()],
-        "by_state": [[words, n] for words, n in report.by_state],
-        "overdue": [_finding(one, report) for one in late],
-        "verdict": report.verdict or "not given yet",
-        "steps": [[one.act, one.done_by, f"{one.done_on}", one.words] for one in report.steps],
-        "findings": [_finding(one, report) for one in report.findings],
-        "lines": [_line(line, rows) for line, rows in report.lines.items()],
-        "not_seen": [[one.facts.tag, found_words(one.facts)] for one in report.not_seen],
-        "unjudged": list(_unjudged(report.rows)),
+        "facts": _facts(record),
+        "standing": [[words, n] for words, n in record.standing.items()],
+        "by_state": [[words, n] for words, n in record.by_state],
+        "overdue": [_finding(one, record) for one in late],
+        "verdict": record.verdict or "not given yet",
+        "steps": [[one.act, one.done_by, f"{one.done_on}", one.words] for one in record.steps],
+        "findings": [_finding(one, record) for one in record.findings],
+        "lines": [_line(line, rows) for line, rows in record.lines.items()],
+        "not_seen": [[one.facts.tag, found_words(one.facts)] for one in record.not_seen],
+        "unjudged": list(_unjudged(record.rows)),
         "contradictions": [
             [one.tag, [list(pair) for pair in one.entries], one.chosen, one.chosen_by, one.reason]
-            for one in report.contradictions
+            for one in record.differing
         ],
-        "previous": [[name, str(rows), str(n)] for name, rows, n in report.previous],
-        "plots": [plot for one in drifting(report) for plot in _plots(one, report)],
+        "previous": [[one.number, f"{one.rows}", f"{one.findings}"] for one in record.previous],
+        "plots": [plot for one in drifting(report) for plot in _plots(one, record)],
         "signatures": signature_data(
             (Signature("reviewing inspector"), Signature("engineer"), Signature("responsible"))
         ),
@@ -60,19 +62,19 @@ def closeout_data(report: WalkdownCloseout, page: PageSize) -> dict[str, Any]:
     }
 
 
-def _facts(report: WalkdownCloseout) -> list[list[str]]:
-    seen, every = len(report.seen), len(report.rows)
+def _facts(record: CampaignRecord) -> list[list[str]]:
+    seen, every = len(record.seen), len(record.rows)
     return [
-        ["Campaign", f"{report.campaign}: {report.title}"],
-        ["Walk", f"{report.half}, wanted: {report.state_wanted}"],
-        ["Planned for", str(report.walk_on)],
-        ["Stands at", report.state],
+        ["Campaign", f"{record.campaign}: {record.title}"],
+        ["Walk", f"{half_words(record.half)}, wanted: {record.state_wanted}"],
+        ["Planned for", str(record.walk_on)],
+        ["Stands at", f"{record.state} on {record.today}"],
         ["Rows seen", f"{seen} of {every}, {every - seen} not seen"],
-        ["Findings", str(len(report.findings))],
+        ["Findings", str(len(record.findings))],
     ]
 
 
-def _finding(one: FindingView, report: WalkdownCloseout) -> dict[str, Any]:
+def _finding(one: FindingView, record: CampaignRecord) -> dict[str, Any]:
     day = one.accepted_until or one.due_on
     return {
         "number": one.number,
@@ -84,7 +86,7 @@ def _finding(one: FindingView, report: WalkdownCloseout) -> dict[str, Any]:
         "state": str(one.state),
         "owner": one.owner or "NO OWNER",
         "day": str(day) if day else "no day",
-        "overdue": one.overdue(report.today),
+        "overdue": one.overdue(record.today),
         "answer": " ".join(part for part in (one.answer, one.reference) if part),
         "steps": [
             f"{step.done_on} {step.act} ({step.done_by}){f': {step.words}' if step.words else ''}"
@@ -146,9 +148,9 @@ def _unjudged(rows: Iterable[JudgedItem]) -> Iterable[list[str]]:
             yield [one.facts.tag, answer.rule, ", ".join(answer.missing)]
 
 
-def _plots(one: JudgedItem, report: WalkdownCloseout) -> list[dict[str, str]]:
+def _plots(one: JudgedItem, record: CampaignRecord) -> list[dict[str, str]]:
     made = []
-    for drawn in drawn_trends(one.facts, report.limits):
+    for drawn in drawn_trends(one.facts, record.limits):
         title = f"{one.facts.tag}: {drawn.what} [{drawn.unit}]"
         plot = TrendPlot(title, drawn.unit, drawn.points, drawn.lines)
         told = "; ".join(f"{p.day} {p.state} {p.value:g}" for p in drawn.points)

@@ -25,9 +25,10 @@ from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
 from reports.pdf.walkdown_figures import floor_plans, line_strips
 from reports.pdf.walkdown_gauge import card_gauge
+from reports.pdf.walkdown_photos import photo_boxes
 from supports.rules.walkdown.form import FormLine, FormRow, OpenFinding
 from supports.rules.walkdown.trend import Point, Trend, trends
-from supports.rules.walkdown.words import Fault, Grade, Half, HowSoon, PhotoSubject
+from supports.rules.walkdown.words import Fault, Grade, Half, HowSoon
 from supports.snapshots import ReadingView
 from supports.units import Kind
 from supports.vocabulary import PlantState
@@ -55,12 +56,11 @@ def package_data(package: WalkdownPackage, page: PageSize) -> dict[str, Any]:
         "plans": floor_plans(form.rows),
         "lines": [_line(line, package) for line in form.lines],
         "unlined": [_reading_row(row) for row in package.rows_on("")],
-        "cards": [_card(row) for row in package.cards],
+        "cards": [_card(row, package) for row in package.cards],
         "open": [_open(one) for one in form.open_findings],
         "how_soon": [str(one) for one in HowSoon],
         "grades": [[one[0].upper(), str(one)] for one in Grade if one is not Grade.NOT_SEEN],
         "faults": [str(one) for one in Fault],
-        "photos": [str(one) for one in PhotoSubject if one is not PhotoSubject.OTHER],
         "how_to_write": HOW_TO_WRITE,
         "deference": DEFERENCE,
         "counts": len(form.rows),
@@ -134,7 +134,7 @@ def _reading_row(row: FormRow) -> dict[str, Any]:
     }
 
 
-def _card(row: FormRow) -> dict[str, Any]:
+def _card(row: FormRow, package: WalkdownPackage) -> dict[str, Any]:
     return {
         **_reading_row(row),
         "serial": row.serial or NOT_KNOWN,
@@ -149,6 +149,7 @@ def _card(row: FormRow) -> dict[str, Any]:
         "stops": ", ".join(row.stops_in),
         "missing": list(row.expected.missing) if row.expected else [],
         "code": square_code(row.public_id),
+        "photos": photo_boxes(row, package.pictures),
     }
 
 

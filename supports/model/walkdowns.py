@@ -229,3 +229,17 @@ class FindingStep(Base):
     done_by: Mapped[Words]
     done_at: Mapped[Moment]
     words: Mapped[Note]
+
+
+class WalkCloseout(Base):
+    """The record of a campaign as it was signed off; what is corrected later does not reach it."""
+
+    __tablename__ = "walk_closeout"
+    append_only = True
+
+    id: Mapped[Key]
+    campaign_id: Mapped[int] = key_of("campaign", unique=True)
+    frozen_at: Mapped[Moment]
+    frozen_by: Mapped[Words]
+    content: Mapped[Document]
+    fingerprint: Mapped[Words]

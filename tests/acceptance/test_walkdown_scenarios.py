@@ -279,4 +279,4 @@ def test_three_hundred_tags_and_nothing_else(site):
     assert "as expected" not in shown
     assert "300 never seen, 300 overdue" in site.say("walkdown coverage")
     report = site.type("walkdown", "report", number, "--into", str(site.folder))
-    assert report.strip().endswith("close-out.pdf")
+    assert report.strip().endswith("as-it-stands.pdf")

@@ -9,9 +9,9 @@ from sqlalchemy.orm import Session
 
 from supports.database import Register
 from supports.errors import BadInput, NotReady
-from supports.freezing import fingerprint
-from supports.model import Campaign, CampaignStep, FieldFinding
-from supports.operations.acting import deed
+from supports.freezing import fingerprint, to_plain
+from supports.model import Campaign, CampaignStep, FieldFinding, WalkCloseout
+from supports.operations.acting import Deed, deed
 from supports.operations.walkdowns.campaigns import move
 from supports.operations.walkdowns.returns import contradictions
 from supports.queries.walkdowns.lookups import (
@@ -20,6 +20,7 @@ from supports.queries.walkdowns.lookups import (
     findings_of,
     form_of,
 )
+from supports.queries.walkdowns.record import campaign_record
 from supports.queries.walkdowns.rows import people_of_returns, walked_rows
 from supports.rules.workflow import require_other_person
 
@@ -83,7 +84,7 @@ def give_verdict(
 
 
 def sign_off(register: Register, number: str, *, acting: str, now: datetime) -> None:
-    """Sign a campaign off.
+    """Sign a campaign off; its record is frozen as it stands at that moment.
 
     Raises
     ------
@@ -96,8 +97,24 @@ def sign_off(register: Register, number: str, *, acting: str, now: datetime) -> 
         if blockers:
             raise NotReady(f"{number} cannot be signed off", blockers)
         move(act, campaign, "sign off")
-        covers = {"findings": _findings_mark(act.session, campaign)}
-        act.sign(("campaign", campaign.id), "signed off", covers)
+        act.sign(("campaign", campaign.id), "signed off", {"record": _freeze(act, campaign)})
+
+
+def _freeze(act: Deed, campaign: Campaign) -> str:
+    """Keep the record as it stands; return its fingerprint."""
+    act.session.flush()
+    content = to_plain(campaign_record(act.session, campaign, act.today))
+    mark = fingerprint(content)
+    act.session.add(
+        WalkCloseout(
+            campaign_id=campaign.id,
+            frozen_at=act.now,
+            frozen_by=act.person.name,
+            content=content,
+            fingerprint=mark,
+        )
+    )
+    return mark
 
 
 def sign_off_blockers(session: Session, campaign: Campaign) -> list[str]:

@@ -14,10 +14,11 @@ from supports.queries.change_views import loads_apply_from
 from supports.queries.support_views import support_views
 from supports.queries.unit_history import readings_of
 from supports.queries.walkdowns.lookups import findings_of, walk_limits_in_force
+from supports.queries.walkdowns.photos import Place, last_photos
 from supports.queries.walkdowns.rows import WalkedRow, walked_rows
 from supports.rules.walkdown.expectation import Expected, expected, predicted_movement
 from supports.rules.walkdown.flow import FindingState
-from supports.rules.walkdown.form import FormContent, FormLine, FormRow, OpenFinding
+from supports.rules.walkdown.form import FormContent, FormLine, FormRow, LastPhoto, OpenFinding
 from supports.rules.walkdown.limits import WalkLimits
 from supports.rules.walkdown.route import legs
 from supports.rules.walkdown.words import Half
@@ -37,6 +38,7 @@ class _Known:
     temperatures: Mapping[str, float | None]
     readings: Mapping[int, list[ReadingView]]
     findings: Mapping[int, list[FieldFinding]]
+    photos: Mapping[Place, tuple[LastPhoto, ...]]
     limits: WalkLimits
     state: PlantState
 
@@ -91,6 +93,7 @@ def _known(session: Session, campaign: Campaign, points: set[int], today: date) 
         temperatures=operating_temperatures(session),
         readings=readings_of(session, units),
         findings=open_ones,
+        photos=last_photos(session, campaign.id),
         limits=walk_limits_in_force(session, today),
         state=PlantState(campaign.state_wanted),
     )
@@ -127,6 +130,7 @@ def _row(row: WalkedRow, known: _Known) -> FormRow:
         changed=_changed(unit, held),
         findings=tuple(one.number for one in known.findings.get(view.id, ())),
         stack=tuple(_piece(one) for one in view.hardware if not unit or _on(one, unit)),
+        photos=known.photos.get((view.id, row.item.unit_id), ()),
         base=dict(row.settled.values),
     )
 

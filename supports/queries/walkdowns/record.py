@@ -1,42 +1,71 @@
-"""The record of a campaign: its steps, its contradictions, and the walks before it."""
+"""The record of a campaign, as it stands and as it was frozen at the sign-off."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from supports.model import Campaign, CampaignItem, CampaignStep, FieldFinding, WalkChoice
+from supports.freezing import from_plain
+from supports.model import (
+    Campaign,
+    CampaignItem,
+    CampaignStep,
+    FieldFinding,
+    WalkChoice,
+    WalkCloseout,
+)
+from supports.queries.site import plant_name
+from supports.queries.walkdowns.findings import finding_views
 from supports.queries.walkdowns.form_content import printed_tag, supports_of
+from supports.queries.walkdowns.judged import judged_campaign
+from supports.queries.walkdowns.lookups import form_of, walk_limits_in_force
 from supports.queries.walkdowns.rows import EntryView, WalkedRow, walked_rows
 from supports.rules.walkdown.compare import settled
+from supports.rules.walkdown.flow import CampaignState
+from supports.rules.walkdown.record import (
+    CampaignRecord,
+    DifferingView,
+    EarlierWalk,
+    StepView,
+)
+from supports.rules.walkdown.words import Half
+from supports.vocabulary import PlantState
 
 BEFORE = 4
 """Walks before that are counted beside this one."""
 
 
-@dataclass(frozen=True, slots=True)
-class StepView:
-    """One step of a campaign."""
+def campaign_record(session: Session, campaign: Campaign, today: date) -> CampaignRecord:
+    """Return all that is known of a campaign on a day."""
+    return CampaignRecord(
+        plant=plant_name(session),
+        campaign=campaign.number,
+        title=campaign.title,
+        half=Half(campaign.half),
+        state_wanted=PlantState(campaign.state_wanted),
+        walk_on=campaign.walk_on,
+        state=CampaignState(campaign.state),
+        today=today,
+        form_revision=form_of(session, campaign).revision,
+        limits=walk_limits_in_force(session, today),
+        rows=tuple(judged for _, judged in judged_campaign(session, campaign, today)),
+        findings=tuple(finding_views(session, campaign)),
+        steps=tuple(steps_of(session, campaign)),
+        differing=tuple(differing(session, campaign)),
+        previous=tuple(walks_before(session, campaign)),
+    )
 
-    act: str
-    went_to: str
-    done_by: str
-    done_on: date
-    words: str
+
+def closeout_of(session: Session, campaign: Campaign) -> WalkCloseout | None:
+    """Return the record frozen when a campaign was signed off; None before that."""
+    return session.scalar(select(WalkCloseout).where(WalkCloseout.campaign_id == campaign.id))
 
 
-@dataclass(frozen=True, slots=True)
-class DifferingView:
-    """A row on which walkers differed."""
-
-    tag: str
-    entries: tuple[tuple[str, str], ...]
-    chosen: str = ""
-    chosen_by: str = ""
-    reason: str = ""
+def frozen_record(closeout: WalkCloseout) -> CampaignRecord:
+    """Return what a campaign's record said at the sign-off."""
+    return from_plain(CampaignRecord, closeout.content)
 
 
 def steps_of(session: Session, campaign: Campaign) -> list[StepView]:
@@ -94,13 +123,15 @@ def _choices(session: Session, campaign: Campaign) -> dict[int, WalkChoice]:
     return {one.item_id: one for one in session.scalars(query)}
 
 
-def walks_before(session: Session, campaign: Campaign) -> list[tuple[str, int, int]]:
-    """Return (number, rows, findings) of the walks before, oldest first."""
+def walks_before(session: Session, campaign: Campaign) -> list[EarlierWalk]:
+    """Return the walks before, oldest first."""
     query = (
         select(Campaign).where(Campaign.id < campaign.id).order_by(Campaign.id.desc()).limit(BEFORE)
     )
     return [
-        (one.number, _count(session, CampaignItem, one.id), _count(session, FieldFinding, one.id))
+        EarlierWalk(
+            one.number, _count(session, CampaignItem, one.id), _count(session, FieldFinding, one.id)
+        )
         for one in reversed(session.scalars(query).all())
     ]
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from supports.rules.walkdown.expectation import Expected
 from supports.rules.walkdown.route import Leg
-from supports.rules.walkdown.words import Half
+from supports.rules.walkdown.words import Half, PhotoSubject
 from supports.snapshots import NameplateView, ReadingView
 from supports.vocabulary import PlantState, SupportKind
 
@@ -24,6 +24,16 @@ class OpenFinding:
     state: str
     owner: str = ""
     due_on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LastPhoto:
+    """The newest photo of one subject at a row; the picture lies in the store by its hash."""
+
+    subject: PhotoSubject
+    number: str
+    taken_on: date
+    content_hash: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +75,7 @@ class FormRow:
     changed: str = ""
     findings: tuple[str, ...] = ()
     stack: tuple[str, ...] = ()
+    photos: tuple[LastPhoto, ...] = ()
     base: dict[str, Any] = field(default_factory=dict)
 
     @property
@@ -116,6 +127,13 @@ class FormContent:
     def form_id(self) -> str:
         """Return what names the form when it comes back."""
         return f"{self.campaign}/{self.revision}"
+
+    @property
+    def photo_hashes(self) -> frozenset[str]:
+        """Return the photos that are printed on cards, by hash."""
+        return frozenset(
+            photo.content_hash for row in self.rows if row.wants_card for photo in row.photos
+        )
 
     def row(self, item_id: int) -> FormRow | None:
         """Return the row of an item, if the form has it."""
