@@ -1,0 +1,213 @@
+"""What the paper of a re-set plan says: alternatives side by side, one of them in full."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from reports.contents.common import PaperHead, Signature
+from reports.contents.planned_rounds import PlannedRounds, Slack, planned_rounds
+from reports.contents.unit_faces import UnitFace
+from reports.contents.written import percent
+from supports.rules.reset_planning.content import (
+    CostSaid,
+    GoalReached,
+    OrderJudged,
+    PlanAlternative,
+    PlanContent,
+    UseSaid,
+)
+from supports.rules.reset_planning.wish import FLATS
+
+SCREENING = (
+    "SCREENING: readings and uses of limits come from the built-in calculation of the line: beam "
+    "theory, elastic, rigid steel, no friction at rests and guides. It sorts and orders the work. "
+    "The engineer in charge accepts the plan in writing, or replaces it with a full analysis, "
+    "before a bolt is turned. A reading outside what this paper allows stops the work."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Which plan somebody chose, and why."""
+
+    alternative: str
+    by: str
+    on: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPaper:
+    """A plan on paper.
+
+    Parameters
+    ----------
+    choice
+        None while nobody has chosen; the first plan is then shown in full.
+    faces
+        What each unit shows, by its id.
+    basis
+        Facts the plan stands on: name and value.
+    """
+
+    head: PaperHead
+    content: PlanContent
+    faces: Mapping[int, UnitFace]
+    slack: Slack
+    choice: Choice | None = None
+    basis: tuple[tuple[str, str], ...] = ()
+    signatures: tuple[Signature, ...] = ()
+
+    @property
+    def shown(self) -> PlanAlternative | None:
+        """Return the plan that is shown in full: the chosen one, else the first."""
+        named = self.choice.alternative if self.choice else ""
+        plans = self.content.alternatives
+        return next((p for p in plans if p.name == named), plans[0] if plans else None)
+
+    @property
+    def rounds(self) -> PlannedRounds | None:
+        """Return the rounds of the plan shown; None where it has none."""
+        plan = self.shown
+        if plan is None or not plan.rounds:
+            return None
+        state = str(self.content.work_state)
+        return planned_rounds(plan, self.content.line, state, self.faces, self.slack)
+
+
+def may_be_worked_by(plan: PlanAlternative, content: PlanContent) -> bool:
+    """Return whether a plan keeps every limit, on the way too, with nothing unknown about it."""
+    return plan.can_be_done and plan.safe and not content.missing
+
+
+def risk_words(plan: PlanAlternative) -> str:
+    """Return what may go wrong on the way, in words."""
+    if not plan.can_be_done:
+        return "breaks a limit at its end: not to be worked by"
+    if not plan.safe:
+        return "no order was found that keeps every limit on the way: not to be worked by"
+    props = len(plan.holds)
+    held = f"{props} prop or stop in from before the weight is let go; " if props else ""
+    close = plan.cost.close_steps if plan.cost else 0
+    near = f"{close} step{'' if close == 1 else 's'} end close to a limit" if close else (
+        "no step ends close to a limit"
+    )  # fmt: skip
+    band = ""
+    if plan.band is not None and not plan.band.passes:
+        band = f"; if all friction added up, {plan.band.words} would stand at "
+        band += percent(plan.band.share)
+    return f"{held}{near}{band}"
+
+
+def proof_words(goal: GoalReached) -> str:
+    """Return whether a goal can be beaten: proved, or by how much at most."""
+    if goal.proved:
+        return "proved"
+    gap = abs(goal.value - goal.bound) / abs(goal.value) if goal.value else 0.0
+    return f"gap {percent(gap, decimals=1)}"
+
+
+def proof_of(plan: PlanAlternative) -> str:
+    """Return the proof of all goals in few words."""
+    if not plan.goals:
+        return "loads given, nothing to prove"
+    open_goals = [goal for goal in plan.goals if not goal.proved]
+    if not open_goals:
+        return "each goal proved best"
+    return "; ".join(f"{goal.goal}: {proof_words(goal)}" for goal in open_goals)
+
+
+def use_words(use: UseSaid | None) -> str:
+    """Return a use of a limit in words, with its share."""
+    return "not known" if use is None else f"{percent(use.share)} {use.words}"
+
+
+def hours(value: float | None) -> str:
+    """Return hours with one decimal."""
+    return "not known" if value is None else f"{value:.1f}"
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One criterion over all plans; `strong` rows are read first."""
+
+    what: str
+    values: tuple[str, ...]
+    strong: bool = False
+
+
+def side_by_side(content: PlanContent) -> tuple[Side, ...]:
+    """Return what the plans are compared by, a row each."""
+    plans = content.alternatives
+    costs = [plan.cost for plan in plans]
+
+    def row(what: str, values: list[str], *, strong: bool = False) -> Side:
+        return Side(what, tuple(values), strong)
+
+    return (
+        row("May be worked by", [_may(plan, content) for plan in plans], strong=True),
+        row("Units turned", [_count(cost, "units") for cost in costs], strong=True),
+        row("Rounds; visits", [_rounds_visits(plan) for plan in plans]),
+        row("Turns in all", ["–" if cost is None else f"{cost.turns:.1f}" for cost in costs]),
+        row("Crew hours", [_hours(cost, "crew_hours") for cost in costs]),
+        row("Man-hours at the units", [_hours(cost, "man_hours") for cost in costs]),
+        row("Man-hours on scaffolds", [_hours(cost, "scaffold_hours") for cost in costs]),
+        row("Man-hours in all", [_hours(cost, "total_hours") for cost in costs], strong=True),
+        row("Most used limit, weight let go, nothing turned", [use_words(p.start) for p in plans]),
+        row("Most used limit on the way", [use_words(p.way) for p in plans]),
+        row("Most used limit at the end", [use_words(p.end) for p in plans], strong=True),
+        row("Nozzles at the end", [_nozzles_end(plan) for plan in plans]),
+        row("Props and travel stops", [_props(plan) for plan in plans]),
+        row("Steps close to a limit", [_count(cost, "close_steps") for cost in costs]),
+        row("Can it be beaten?", [proof_of(plan) for plan in plans]),
+        row("Risk", [risk_words(plan) for plan in plans]),
+    )
+
+
+def _may(plan: PlanAlternative, content: PlanContent) -> str:
+    if may_be_worked_by(plan, content):
+        return "YES, once accepted"
+    if not plan.can_be_done:
+        return "NO: cannot be done"
+    return "NO: not safe on the way" if not plan.safe else "NOT KNOWN: something is missing"
+
+
+def _count(cost: CostSaid | None, what: str) -> str:
+    return "–" if cost is None else str(getattr(cost, what))
+
+
+def _hours(cost: CostSaid | None, what: str) -> str:
+    return "–" if cost is None else hours(getattr(cost, what))
+
+
+def _rounds_visits(plan: PlanAlternative) -> str:
+    return "–" if plan.cost is None else f"{len(plan.rounds)}; {plan.cost.visits}"
+
+
+def _nozzles_end(plan: PlanAlternative) -> str:
+    last = plan.rounds[-1].nozzles if plan.rounds else ()
+    return "; ".join(f"{use.nozzle} {percent(use.use)}" for use in last) or "–"
+
+
+def _props(plan: PlanAlternative) -> str:
+    return ", ".join(hold.name for hold in plan.holds) or ("none" if plan.rounds else "–")
+
+
+def order_words(order: OrderJudged) -> str:
+    """Return what would happen if the same turns were given in another order."""
+    names = " → ".join(order.names)
+    if order.passes:
+        return (
+            f"Turned {order.which} ({names}), each unit at once, no limit would be passed; the "
+            f"most used: {use_words(order.worst)}, at {order.at}."
+        )
+    return (
+        f"Turned {order.which} ({names}), each unit at once, a limit would be passed at "
+        f"{order.at}: {use_words(order.worst)}."
+    )
+
+
+def step_words(steps_per_turn: int) -> str:
+    """Return the smallest step that is turned."""
+    return "one flat" if steps_per_turn == FLATS else f"1/{steps_per_turn} turn"

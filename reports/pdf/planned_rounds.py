@@ -1,0 +1,140 @@
+"""The rounds of a plan made ready for the template: matrix, list of steps, chart."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from reports.contents.planned_rounds import PUT_IN, Cell, PlannedRounds, UnitRow, WrittenStep
+from reports.contents.written import amount, bare, load, percent, span
+from reports.drawings.as_data import as_data
+from reports.drawings.use_chart import HeldSpan, NozzleLine, StepBar, use_chart
+from supports.rules.reset_planning.content import NozzleUseSaid, PlanAlternative, UseSaid
+from supports.units import Kind
+
+ABREAST = 5
+"""Rounds that fit side by side on a sheet, landscape."""
+
+
+def rounds_data(rounds: PlannedRounds) -> dict[str, Any]:
+    """Return the matrix in blocks of rounds, and the steps one by one."""
+    blocks = range(0, len(rounds.rounds), ABREAST)
+    return {
+        "line": rounds.line,
+        "state": rounds.work_state,
+        "safety": rounds.safety,
+        "blocks": [_block(rounds, first) for first in blocks],
+        "steps": [_step(step) for step in rounds.steps],
+        "holds": [_hold(rounds, place) for place in range(len(rounds.holds))],
+    }
+
+
+def _block(rounds: PlannedRounds, first: int) -> dict[str, Any]:
+    places = range(first, min(first + ABREAST, len(rounds.rounds)))
+    last = places[-1] == len(rounds.rounds) - 1
+    return {
+        "rounds": [rounds.rounds[place] for place in places],
+        "before": [_hold_steps(rounds, place, PUT_IN) for place in places],
+        "after": [_hold_steps(rounds, place, "") for place in places],
+        "rows": [_row(row, places, first=first == 0, last=last) for row in rounds.units],
+        "nozzles": [
+            {"name": name, "start": _nozzle(uses[0]), "uses": [_nozzle(uses[n + 1]) for n in places]}
+            for name, uses in rounds.nozzles
+        ],
+        "worst": [_use(rounds.worst[place]) for place in places],
+        "last": last,
+    }
+
+
+def _hold_steps(rounds: PlannedRounds, place: int, kind: str) -> list[str]:
+    """Return the props and stops of one round: those put in, or the others."""
+    steps = [s for s in rounds.steps if s.round == rounds.rounds[place] and not s.is_turn]
+    return [
+        f"{step.number}: {step.words}, {step.place}"
+        for step in steps
+        if (step.kind == PUT_IN) == (kind == PUT_IN)
+    ]
+
+
+def _row(row: UnitRow, places: Sequence[int], *, first: bool, last: bool) -> dict[str, Any]:
+    symbol, length = row.face.load_unit, row.face.length_unit
+    return {
+        "tag": row.face.tag,
+        "place": row.face.place,
+        "sum": row.sum,
+        "turned": row.turned is not None,
+        "unit": symbol,
+        "start": _cell(row.start, symbol, length) if first else None,
+        "cells": [_cell(row.cells[place], symbol, length) for place in places],
+        "window": span(*row.window, symbol) if last and row.window else "",
+    }
+
+
+def _cell(cell: Cell | None, symbol: str, length: str) -> dict[str, Any] | None:
+    if cell is None:
+        return None
+    return {
+        "told": cell.told,
+        "step": "" if cell.step is None else str(cell.step),
+        "expected": bare(cell.expected, symbol, Kind.LOAD),
+        "window": _bare_span(cell, symbol),
+        "pointer": "" if cell.pointer is None else amount(cell.pointer, length, Kind.LENGTH),
+    }
+
+
+def _bare_span(cell: Cell, symbol: str) -> str:
+    return f"{bare(cell.low, symbol, Kind.LOAD)} – {bare(cell.high, symbol, Kind.LOAD)}"
+
+
+def _nozzle(use: NozzleUseSaid | None) -> dict[str, Any]:
+    if use is None:
+        return {"share": "not known", "what": "", "over": True}
+    return {"share": percent(use.use), "what": use.what, "over": use.use > 1.0}
+
+
+def _use(use: UseSaid) -> dict[str, Any]:
+    return {"share": percent(use.share), "words": use.words, "over": not use.passes}
+
+
+def _step(step: WrittenStep) -> dict[str, Any]:
+    cell, face = step.cell, step.face
+    symbol = face.load_unit if face else "kN"
+    return {
+        "number": str(step.number),
+        "round": str(step.round),
+        "place": step.place,
+        "where": face.place if face else "",
+        "words": step.words,
+        "hold": not step.is_turn,
+        "expected": load(cell.expected, symbol) if cell else "",
+        "window": span(cell.low, cell.high, symbol) if cell else "",
+        "worst": _use(step.worst),
+    }
+
+
+def _hold(rounds: PlannedRounds, place: int) -> list[str]:
+    hold = rounds.holds[place]
+    return [
+        hold.name,
+        hold.what,
+        f"before step {hold.before_step}",
+        f"not before step {hold.out_after_step} is done and read",
+        load(hold.force, "kN"),
+        amount(hold.level, "mm", Kind.LENGTH),
+    ]
+
+
+def chart_data(plan: PlanAlternative, rounds: PlannedRounds, width: float) -> dict[str, Any]:
+    """Return the chart of limit use: before the first turn, and after each step."""
+    ends = {step.round: place for place, step in enumerate(rounds.steps, start=1)}
+    at = [0, *(ends[number] for number in rounds.rounds)]
+    bars = [
+        StepBar("start", plan.start.share if plan.start else None),
+        *(StepBar(str(step.number), step.worst.share) for step in rounds.steps),
+    ]
+    lines = [
+        NozzleLine(name, tuple((x, use.use) for x, use in zip(at, uses, strict=True) if use))
+        for name, uses in rounds.nozzles
+    ]
+    spans = [HeldSpan(h.name, h.before_step, h.out_after_step) for h in rounds.holds]
+    return as_data(use_chart(bars, lines, spans, width))
