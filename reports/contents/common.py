@@ -109,7 +109,8 @@ class Turns:
     @property
     def short(self) -> str:
         """Return the words for a narrow column: '8 t 2 f'."""
-        return f"{self.whole} t {self.flats} f" if self.flats else f"{self.whole} t"
+        parts = [f"{self.whole} t"] if self.whole or not self.flats else []
+        return " ".join((*parts, f"{self.flats} f") if self.flats else parts)
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,9 +90,9 @@ def risk_words(plan: PlanAlternative) -> str:
     props = len(plan.holds)
     held = f"{props} prop or stop in from before the weight is let go; " if props else ""
     close = plan.cost.close_steps if plan.cost else 0
-    near = f"{close} step{'' if close == 1 else 's'} end close to a limit" if close else (
-        "no step ends close to a limit"
-    )  # fmt: skip
+    near = "no step ends close to a limit"
+    if close:
+        near = f"{close} step{' ends' if close == 1 else 's end'} close to a limit"
     band = ""
     if plan.band is not None and not plan.band.passes:
         band = f"; if all friction added up, {plan.band.words} would stand at "

@@ -35,11 +35,14 @@ class Slack:
         Of the load that the turns of the round give, at a unit that was turned.
     constant, variable
         Of the reading expected, at a unit that was not.
+    least
+        Of the reading expected: less than that no eye tells apart on a scale.
     """
 
     step: float
     constant: float
     variable: float
+    least: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +205,11 @@ def _cell(
         return _read_only(reading, face, slack)
     whole = turns_of(turned).total
     given = abs(turned.setting_after - turned.setting_before) * turns_of(step).total
-    half = max(slack.step * given / whole if whole else 0.0, _friction(reading))
+    half = max(
+        slack.step * given / whole if whole else 0.0,
+        slack.least * abs(reading.scale),
+        _friction(reading),
+    )
     way = Direction.INCREASE if step.increases else Direction.DECREASE
     return Cell(
         reading.scale, reading.scale - half, reading.scale + half, reading.pointer,
@@ -227,16 +234,22 @@ def _steps(plan: PlanAlternative, named: Mapping[str, UnitFace]) -> Iterator[Wri
     for one in plan.rounds:
         for step in one.steps:
             place = named[step.name].tag if step.name in named else step.name
-            words = _step_words(step, levels.get(step.name))
+            if step.kind != TURN and step.name in levels:
+                place = hold_name(levels[step.name])
+            words = _step_words(step)
             yield WrittenStep(step.number, one.number, step.kind, place, words, step.worst)
 
 
-def _step_words(step: StepSaid, hold: HoldSaid | None) -> str:
+def hold_name(hold: HoldSaid) -> str:
+    """Return a prop or travel stop as people call it: its name, or whose stop it is."""
+    return hold.name if hold.what in hold.name else f"{hold.what} of {hold.name}"
+
+
+def _step_words(step: StepSaid) -> str:
     if step.kind == TURN:
         way = Direction.INCREASE if step.increases else Direction.DECREASE
         return f"{turns_of(step)} to {way}"
-    what = hold.what if hold else "prop or travel stop"
-    return f"Put the {what} in" if step.kind == PUT_IN else f"Take the {what} out"
+    return "put in" if step.kind == PUT_IN else "take out"
 
 
 def _next_words(steps: tuple[WrittenStep, ...], place: int) -> str:
@@ -249,9 +262,7 @@ def _next_words(steps: tuple[WrittenStep, ...], place: int) -> str:
         return f"Round {now.round} ends: read every scale, then step {after.number}, {after.place}"
     if after.kind == TURN:
         return f"Then step {after.number}, {after.place}"
-    return (
-        f"Then HOLD, step {after.number}: {after.words[0].lower()}{after.words[1:]}, {after.place}"
-    )
+    return f"Then HOLD, step {after.number}: {after.words} {after.place}"
 
 
 def _with_cell(

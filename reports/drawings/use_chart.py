@@ -31,7 +31,7 @@ _MARK = 1.1
 _NAME = 4.4
 """Room that the name of a step takes below its bar [mm]."""
 _NO_WORDS = 4.6
-"""Narrowest bar that has room for its percent above it [mm]."""
+"""Narrowest bar that has room for its percent at its foot [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +81,10 @@ def use_chart(
             items.append(Words((frame.x(place), frame.bottom + 3.0), bar.name, _SMALL))
     for number, line in enumerate(lines):
         items += _line(frame, number, line)
-    items.append(Words((_LEFT, frame.bottom + 7.2), "step", _SMALL, Anchor.END))
+    items.append(Words((_LEFT - 1.5, frame.bottom + 3.0), "step", _SMALL, Anchor.END))
     for row, span in enumerate(spans):
-        items += _span(frame, span, frame.bottom + 10.0 + _GAP * row)
-    whole = frame.bottom + 9.0 + _GAP * len(spans)
+        items += _span(frame, span, frame.bottom + 7.4 + _GAP * row)
+    whole = frame.bottom + 6.0 + _GAP * len(spans)
     return Drawing(width, whole, tuple(items), _told(bars, lines, spans))
 
 
@@ -129,8 +129,9 @@ def _bar(frame: _Frame, place: int, bar: StepBar) -> Iterator[Item]:
     if frame.wide >= _NO_WORDS:
         words = f"{100.0 * bar.use:.0f}"
         room = text_width(words, _SMALL, bold=True) / 2.0 + 0.4
-        yield Shape(rectangle(x - room, top - 2.9, x + room, top - 0.5), Fill.WHITE, 0.0)
-        yield Words((x, top - 1.7), words, _SMALL, bold=True)
+        foot = frame.bottom - 0.4
+        yield Shape(rectangle(x - room, foot - 2.4, x + room, foot), Fill.WHITE, 0.0)
+        yield Words((x, foot - 1.2), words, _SMALL, bold=True)
 
 
 def _line(frame: _Frame, number: int, line: NozzleLine) -> Iterator[Item]:

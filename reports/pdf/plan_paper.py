@@ -17,7 +17,7 @@ from reports.contents.plan_paper import (
     use_words,
 )
 from reports.contents.planned_rounds import UnitRow
-from reports.contents.written import load, load_pair, percent, signed_load, span
+from reports.contents.written import cut, load, load_pair, percent, signed_load, span
 from reports.drawings.as_data import as_data
 from reports.drawings.steps import Turned, rounds_matrix
 from reports.pdf.engine import render
@@ -27,6 +27,8 @@ from supports.rules.reset_planning.content import GoalReached, PlanAlternative
 
 _WIDE = 244.0
 """Width of the drawings, landscape on both sheet sizes [mm]."""
+_TAG = 22
+"""Signs of a tag in the small matrix; the tables hold it whole."""
 _ROUNDS_DRAWN = 8
 """Rounds that one strip of the small matrix holds."""
 
@@ -72,7 +74,10 @@ def _facts(paper: PlanPaper) -> list[list[str]]:
         ["Aim", str(content.aim)],
         ["Line state of the work", str(content.work_state)],
         ["Smallest step", step_words(content.steps_per_turn)],
-        ["Friction borne", f"{percent(content.friction_share)} of each nameplate's band, both ways"],
+        [
+            "Friction borne",
+            f"{percent(content.friction_share)} of each nameplate's band, both ways",
+        ],
         ["Assessment", content.assessment],
         *([name, value] for name, value in paper.basis),
     ]
@@ -169,7 +174,9 @@ def _strip(plan: PlanAlternative, rows: tuple[UnitRow, ...], first: int) -> Any:
     places = range(first, min(first + _ROUNDS_DRAWN, len(plan.rounds)))
     names = [f"round {plan.rounds[place].number}" for place in places]
     turned = [
-        Turned(row.face.tag, tuple((c.told if (c := row.cells[p]) else "") for p in places))
+        Turned(
+            cut(row.face.tag, _TAG), tuple((c.told if (c := row.cells[p]) else "") for p in places)
+        )
         for row in rows
     ]
     return rounds_matrix(names, turned, _WIDE)

@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from reports.contents.planned_rounds import PUT_IN, Cell, PlannedRounds, UnitRow, WrittenStep
+from reports.contents.planned_rounds import (
+    PUT_IN,
+    Cell,
+    PlannedRounds,
+    UnitRow,
+    WrittenStep,
+    hold_name,
+)
 from reports.contents.written import amount, bare, load, percent, span
 from reports.drawings.as_data import as_data
 from reports.drawings.use_chart import HeldSpan, NozzleLine, StepBar, use_chart
@@ -38,11 +45,16 @@ def _block(rounds: PlannedRounds, first: int) -> dict[str, Any]:
         "after": [_hold_steps(rounds, place, "") for place in places],
         "rows": [_row(row, places, first=first == 0, last=last) for row in rounds.units],
         "nozzles": [
-            {"name": name, "start": _nozzle(uses[0]), "uses": [_nozzle(uses[n + 1]) for n in places]}
+            {
+                "name": name,
+                "start": _nozzle(uses[0]),
+                "uses": [_nozzle(uses[n + 1]) for n in places],
+            }
             for name, uses in rounds.nozzles
         ],
         "worst": [_use(rounds.worst[place]) for place in places],
         "last": last,
+        "bare_start": "nothing propped" if rounds.holds else "",
     }
 
 
@@ -50,7 +62,7 @@ def _hold_steps(rounds: PlannedRounds, place: int, kind: str) -> list[str]:
     """Return the props and stops of one round: those put in, or the others."""
     steps = [s for s in rounds.steps if s.round == rounds.rounds[place] and not s.is_turn]
     return [
-        f"{step.number}: {step.words}, {step.place}"
+        f"step {step.number}: {step.words} {step.place}"
         for step in steps
         if (step.kind == PUT_IN) == (kind == PUT_IN)
     ]
@@ -115,8 +127,7 @@ def _step(step: WrittenStep) -> dict[str, Any]:
 def _hold(rounds: PlannedRounds, place: int) -> list[str]:
     hold = rounds.holds[place]
     return [
-        hold.name,
-        hold.what,
+        hold_name(hold),
         f"before step {hold.before_step}",
         f"not before step {hold.out_after_step} is done and read",
         load(hold.force, "kN"),
@@ -136,5 +147,5 @@ def chart_data(plan: PlanAlternative, rounds: PlannedRounds, width: float) -> di
         NozzleLine(name, tuple((x, use.use) for x, use in zip(at, uses, strict=True) if use))
         for name, uses in rounds.nozzles
     ]
-    spans = [HeldSpan(h.name, h.before_step, h.out_after_step) for h in rounds.holds]
+    spans = [HeldSpan(hold_name(h), h.before_step, h.out_after_step) for h in rounds.holds]
     return as_data(use_chart(bars, lines, spans, width))

@@ -126,7 +126,7 @@ def test_trial_says_which_way_the_scale_goes() -> None:
     [
         (Turns(8, 2), "8 turns 2 flats", "8 t 2 f"),
         (Turns(1, 1), "1 turn 1 flat", "1 t 1 f"),
-        (Turns(0, 3), "3 flats", "0 t 3 f"),
+        (Turns(0, 3), "3 flats", "3 f"),
         (Turns(6), "6 turns", "6 t"),
         (Turns(0), "0 turns", "0 t"),
     ],

@@ -1,0 +1,171 @@
+"""The paper of a re-set plan as a workbook: plans, units, steps, readings, nozzles, reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from reports.contents.common import PageSize
+from reports.contents.plan_paper import SCREENING, PlanPaper, order_words, side_by_side
+from reports.contents.planned_rounds import PlannedRounds, UnitRow, WrittenStep
+from reports.xlsx.book import Book, Cell, Column, in_unit
+from supports.units import Kind
+
+UNITS = (
+    Column("Unit", 14, "@"),
+    Column("Kind", 16, "@"),
+    Column("Place", 28, "@"),
+    Column("Load unit", 8, "@"),
+    Column("Direction", 10, "@"),
+    Column("Turns per bolt", 8),
+    Column("Flats per bolt", 8),
+    Column("Scale before [load unit]", 11),
+    Column("Scale after [load unit]", 11),
+    Column("Window from [load unit]", 11),
+    Column("Window to [load unit]", 11),
+    Column("Set load before [load unit]", 11),
+    Column("Set load after [load unit]", 11),
+    Column("Required [load unit]", 11),
+    Column("Range used [%]", 9),
+)
+
+STEPS = (
+    Column("Step", 7),
+    Column("Round", 7),
+    Column("Where", 20, "@"),
+    Column("What", 24, "@"),
+    Column("Hold point", 8, "@"),
+    Column("Direction", 10, "@"),
+    Column("Turns per bolt", 8),
+    Column("Flats per bolt", 8),
+    Column("Most used limit then [%]", 10),
+    Column("Which limit", 46, "@"),
+)
+
+READINGS = (
+    Column("Round", 7),
+    Column("Unit", 14, "@"),
+    Column("What to do", 12, "@"),
+    Column("Turns per bolt", 12, "@"),
+    Column("Expected [load unit]", 11),
+    Column("STOP below [load unit]", 11),
+    Column("STOP above [load unit]", 11),
+    Column("Load unit", 8, "@"),
+    Column("Pointer [pointer unit]", 10),
+    Column("Pointer unit", 8, "@"),
+)
+
+NOZZLES = (
+    Column("After round", 9),
+    Column("Nozzle", 14, "@"),
+    Column("Use of its limits [%]", 11),
+    Column("Which", 10, "@"),
+)
+
+WORDS = (Column("About", 26, "@"), Column("Words", 110, "@"))
+
+
+def plan_paper_xlsx(paper: PlanPaper, page: PageSize = PageSize.A4) -> bytes:
+    """Return the workbook; the same paper gives the same bytes."""
+    book = Book(paper.head, page)
+    content, rounds = paper.content, paper.rounds
+    heads = tuple(Column(one.name, 34, "@") for one in content.alternatives)
+    sides = side_by_side(content)
+    book.table(
+        "Plans", (Column("Plan", 34, "@"), *heads), [[side.what, *side.values] for side in sides]
+    )
+    if rounds is not None:
+        rows = [cells for row in rounds.turned for cells in _unit(row)]
+        book.table("Units", UNITS, rows)
+        book.table("Steps", STEPS, [_step(step) for step in rounds.steps])
+        book.table("Readings", READINGS, list(reading_rows(rounds)))
+        book.table("Nozzles", NOZZLES, list(nozzle_rows(rounds)))
+    book.table("Words", WORDS, [list(pair) for pair in _words(paper)])
+    return book.finished()
+
+
+def _unit(row: UnitRow) -> Iterator[list[Cell]]:
+    unit, symbol = row.turned, row.face.load_unit
+    if unit is None:
+        return
+    loads = (
+        unit.scale_before, unit.scale_after, unit.window_low, unit.window_high,
+        unit.setting_before, unit.setting_after,
+    )  # fmt: skip
+    required = "by limits" if unit.required is None else in_unit(unit.required, symbol, Kind.LOAD)
+    yield [
+        row.face.tag,
+        row.face.kind,
+        row.face.place,
+        symbol,
+        "increase" if unit.increases else "decrease",
+        unit.turns,
+        unit.flats,
+        *(in_unit(load, symbol, Kind.LOAD) for load in loads),
+        required,
+        in_unit(unit.range_use, "%", Kind.FRACTION, 1),
+    ]
+
+
+def _step(step: WrittenStep) -> list[Cell]:
+    turns = step.cell.turns if step.cell else None
+    way = step.cell.direction if step.cell else None
+    return [
+        step.number,
+        step.round,
+        step.place,
+        step.words,
+        "" if step.is_turn else "HOLD",
+        str(way) if way else "",
+        turns.whole if turns else "",
+        turns.flats if turns else "",
+        in_unit(step.worst.share, "%", Kind.FRACTION, 1),
+        step.worst.words,
+    ]
+
+
+def reading_rows(rounds: PlannedRounds) -> Iterator[list[Cell]]:
+    """Yield what every scale should show: at the start as round 0, then after each round."""
+    for place, number in enumerate((0, *rounds.rounds)):
+        for row in rounds.units:
+            cell = row.start if place == 0 else row.cells[place - 1]
+            if cell is None:
+                continue
+            symbol, length = row.face.load_unit, row.face.length_unit
+            pointer: Cell = None
+            if cell.pointer is not None:
+                pointer = in_unit(cell.pointer, length, Kind.LENGTH, 1)
+            yield [
+                number,
+                row.face.tag,
+                "turn" if cell.turns else "READ ONLY",
+                cell.told,
+                *(in_unit(one, symbol, Kind.LOAD) for one in (cell.expected, cell.low, cell.high)),
+                symbol,
+                pointer,
+                length,
+            ]
+
+
+def nozzle_rows(rounds: PlannedRounds) -> Iterator[list[Cell]]:
+    """Yield the use of each nozzle's limits: before the first turn as round 0, then each round."""
+    for name, uses in rounds.nozzles:
+        for number, use in zip((0, *rounds.rounds), uses, strict=True):
+            if use is not None:
+                yield [number, name, in_unit(use.use, "%", Kind.FRACTION, 1), use.what]
+
+
+def _words(paper: PlanPaper) -> Iterator[tuple[str, str]]:
+    content, choice = paper.content, paper.choice
+    yield "Verdict", content.sentence
+    yield "Basis", SCREENING
+    if choice is not None:
+        yield "Chosen", f"{choice.alternative}, by {choice.by} on {choice.on}: {choice.reason}"
+    yield from (("Not known", one) for one in content.missing)
+    for plan in content.alternatives:
+        yield f"Plan: {plan.name}", plan.verdict
+        yield from (("On the way", words) for words in (plan.safety,) if words)
+        yield from (("Clash of limits", words) for words in plan.clashes)
+        yield from (("Way round", words) for words in plan.relief)
+        yield from (("Another order", order_words(order)) for order in plan.orders)
+    yield from ((f"Not turned: {one.name}", one.why) for one in content.not_turned)
+    yield from (("Taken for true", note) for note in content.notes)
