@@ -266,7 +266,7 @@ def _next_words(steps: tuple[WrittenStep, ...], place: int) -> str:
 
 
 def _with_cell(
-    step: WrittenStep, cells: Mapping[int | None, Cell], named: Mapping[str, UnitFace]
+    step: WrittenStep, cells: Mapping[int, Cell], named: Mapping[str, UnitFace]
 ) -> WrittenStep:
     if not step.is_turn:
         return step

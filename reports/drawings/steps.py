@@ -1,4 +1,4 @@
-"""A re-set step by step: the worst use of any limit after each step, and who is turned when."""
+"""Who is turned when, drawn: units down, rounds across."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from reports.drawings.boxes import text_width
 from reports.drawings.primitives import (
     HAIR,
-    PLAIN,
     STRONG,
     Anchor,
     Drawing,
@@ -21,17 +20,6 @@ from reports.drawings.primitives import (
 )
 
 _ROW, _SIZE = 5.6, 2.4
-_MOST = 1.5
-"""Use at which bars are cut [1]."""
-
-
-@dataclass(frozen=True, slots=True)
-class StepUse:
-    """The state after one step: worst use of any limit [1], and which limit that is."""
-
-    label: str
-    use: float | None
-    what: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,44 +28,6 @@ class Turned:
 
     unit: str
     in_step: tuple[str, ...]
-
-
-def limit_use(steps: Sequence[StepUse], width: float = 176.0) -> Drawing:
-    """Draw one bar for each step against the line of 100 %; a use over it is black."""
-    left = 4.0 + max((text_width(step.label, _SIZE) for step in steps), default=0.0)
-    right = 4.0 + max((text_width(_words(step), _SIZE) for step in steps), default=0.0)
-    room = max(20.0, width - left - right)
-    full = left + room / _MOST
-    bottom = 5.0 + _ROW * len(steps)
-    items: list[Item] = [Words((full, 2.0), "100 %", _SIZE, bold=True)]
-    for number, step in enumerate(steps):
-        y = 5.0 + _ROW * (number + 0.5)
-        items += _step(step, y, left, room)
-    items.append(Stroke(((full, 4.0), (full, bottom)), STRONG, dashed=True))
-    items.append(Stroke(((left, 4.0), (left, bottom)), PLAIN))
-    return Drawing(width, bottom + 1.0, tuple(items), _told(steps))
-
-
-def _words(step: StepUse) -> str:
-    return f"{'not known' if step.use is None else f'{100.0 * step.use:.0f} %'}  {step.what}"
-
-
-def _step(step: StepUse, y: float, left: float, room: float) -> Iterator[Item]:
-    yield Words((left - 2.0, y), step.label, _SIZE, Anchor.END)
-    yield Words((left + room + 2.0, y), _words(step), _SIZE, Anchor.START)
-    if step.use is None:
-        yield Words((left + 3.0, y), "?", _SIZE, bold=True)
-        return
-    end = left + min(step.use, _MOST) * room / _MOST
-    fill = Fill.BLACK if step.use > 1.0 else Fill.HATCH
-    yield Shape(rectangle(left, y - 1.7, end, y + 1.7), fill)
-    if step.use > _MOST:
-        for back in (2.0, 3.4):
-            yield Stroke(((end - back, y + 2.2), (end - back + 1.0, y - 2.2)), 0.9)
-
-
-def _told(steps: Sequence[StepUse]) -> str:
-    return "Worst use of limits. " + " ".join(f"{step.label}: {_words(step)}." for step in steps)
 
 
 def rounds_matrix(steps: Sequence[str], units: Sequence[Turned], width: float = 264.0) -> Drawing:

@@ -23,7 +23,7 @@ from reports.drawings.primitives import Shape, Stroke, Words
 from reports.drawings.projection import best_view, flat
 from reports.drawings.route import DrawnEnd, DrawnPiece, DrawnRoute, DrawnSupport, DrawnWeight
 from reports.drawings.spacing import capped, fitted
-from reports.drawings.steps import StepUse, Turned, limit_use, rounds_matrix
+from reports.drawings.steps import Turned, rounds_matrix
 from reports.drawings.straight import StraightLine, StraightNozzle, StraightSupport, straight
 from supports.vocabulary import RoutePiece, SupportKind
 
@@ -212,16 +212,6 @@ def test_rounding_is_not_drawn_as_movement():
     heights = {y for i in drawing.items if isinstance(i, Stroke) for _, y in i.points[:2]}
     assert any("nothing moves" in i.text for i in drawing.items if isinstance(i, Words))
     assert len(heights) == 2  # the pipe, and the key beneath it
-
-
-def test_steps_over_the_limit_are_black_and_unknown_ones_asked_about():
-    drawing = limit_use([StepUse("start", 2.16, "N1 My"), StepUse("round 1", 0.8, "N1 My"),
-                         StepUse("round 2", None, "N1 My")])  # fmt: skip
-    fills = [str(i.fill) for i in drawing.items if isinstance(i, Shape)]
-    assert fills == ["black", "hatch"]
-    assert "?" in [i.text for i in drawing.items if isinstance(i, Words)]
-    assert "216 %" in drawing.told
-    assert "not known" in drawing.told
 
 
 def test_the_rounds_matrix_has_a_cell_for_each_deed():
