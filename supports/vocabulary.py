@@ -118,8 +118,9 @@ class CalculationMethod(StrEnum):
 
 
 class CalculationStatus(StrEnum):
-    """Where a calculation revision stands."""
+    """Where a calculation revision stands; one that is planned holds once its change is done."""
 
+    PLANNED = "planned"
     ISSUED = "issued"
     SUPERSEDED = "superseded"
     AS_BUILT = "as built"

@@ -118,7 +118,7 @@ def _calculation(act: Deed, change: ChangeView, wanted: Wanted) -> Calculation:
         number=number,
         revision=str((act.session.scalar(query) or 0) + 1),
         method=CalculationMethod.SCREENING,
-        status=CalculationStatus.ISSUED,
+        status=CalculationStatus.PLANNED,
         issued_on=act.today,
         author=act.person.name,
         basis=(

@@ -93,11 +93,15 @@ def standing(signatures: list[Signed], meaning: str) -> list[Signed]:
 
 
 def superseded_by(session: Session, calculation: Calculation) -> str:
-    """Return what has taken the place of a calculation; '' if it is the present one."""
+    """Return what has taken the place of a calculation; '' if it is the present one.
+
+    What is only planned takes the place of nothing that is issued.
+    """
+    planned = {CalculationStatus.PLANNED} - {calculation.status}
     query = (
         select(Calculation)
         .where(Calculation.number == calculation.number, Calculation.id != calculation.id)
-        .where(Calculation.status != CalculationStatus.SUPERSEDED)
+        .where(Calculation.status.not_in(planned | {CalculationStatus.SUPERSEDED}))
         .order_by(Calculation.issued_on.desc(), Calculation.id.desc())
     )
     for other in session.scalars(query):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from sqlalchemy import select
+from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from supports.errors import NotReady
@@ -21,6 +21,7 @@ from supports.model import (
     Signature,
     WeightItem,
 )
+from supports.queries.holding import holds
 from supports.queries.lookups import change_of
 from supports.rules.assessment import AssessmentContent
 from supports.snapshots import (
@@ -30,7 +31,7 @@ from supports.snapshots import (
     SignatureView,
     WeightItemView,
 )
-from supports.vocabulary import CalculationStatus, Known
+from supports.vocabulary import Known
 
 
 def change_view(session: Session, number: str) -> ChangeView:
@@ -109,21 +110,20 @@ def loads_apply_from(
     """Return, for each line at the points, the calculation whose loads hold.
 
     The preferred calculation holds for the lines that it covers; for others the newest one that is
-    issued or as built.
+    issued or as built, or was planned by a change that is done.
     """
     query = (
-        select(Line.number, Calculation.id, Calculation.status, Calculation.issued_on)
+        select(Line.number, Calculation.id, Calculation.issued_on)
         .join(RequiredLoad, RequiredLoad.line_id == Line.id)
         .join(Calculation, RequiredLoad.calculation_id == Calculation.id)
         .where(RequiredLoad.point_id.in_(points))
+        .where(or_(Calculation.id == preferred, holds()))
         .distinct()
         .order_by(Calculation.issued_on.nulls_first(), Calculation.id)
     )
     chosen: dict[str, int] = {}
-    for line, calculation, status, _ in session.execute(query):
-        holds = calculation == preferred or status != CalculationStatus.SUPERSEDED
-        settled = preferred is not None and chosen.get(line) == preferred
-        if holds and not settled:
+    for line, calculation, _ in session.execute(query):
+        if preferred is None or chosen.get(line) != preferred:
             chosen[line] = calculation
     return chosen
 

@@ -4,23 +4,61 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, and_, func, or_, select
 from sqlalchemy.orm import Session
 
-from supports.model import Calculation, RequiredLoad
+from supports.model import Assessment, Calculation, Change, RequiredLoad
 from supports.queries.narrowing import only
+from supports.rules.workflow import ChangeState
 from supports.vocabulary import CalculationStatus
 
 Lines = Collection[int] | None
 """Ids of lines; None means all."""
 
+DONE = (ChangeState.TO_BE_PROVED, ChangeState.IN_FORCE, ChangeState.CLOSED)
+"""States of a change whose work is done: the loads it was planned by are those of the line."""
+
+
+def holds() -> ColumnElement[bool]:
+    """Return where a calculation may hold for its lines: nobody took it back or only plans it.
+
+    A planned one, as a screening kept for a change, holds once the change assessed on it is done.
+    """
+    newest = (
+        select(Assessment.change_id, func.max(Assessment.revision).label("revision"))
+        .group_by(Assessment.change_id)
+        .subquery()
+    )
+    in_place = (
+        select(Assessment.calculation_id)
+        .join(Change, Assessment.change_id == Change.id)
+        .join(
+            newest,
+            and_(
+                newest.c.change_id == Assessment.change_id,
+                newest.c.revision == Assessment.revision,
+            ),
+        )
+        .where(Change.state.in_(DONE))
+    )
+    aside = (CalculationStatus.SUPERSEDED, CalculationStatus.PLANNED)
+    return or_(
+        Calculation.status.not_in(aside),
+        and_(Calculation.status == CalculationStatus.PLANNED, Calculation.id.in_(in_place)),
+    )
+
 
 def calculations_by_line(session: Session, lines: Lines = None) -> dict[int, list[int]]:
     """Return for each line id the calculations that give loads on it, newest first.
 
-    Only those that are issued or as built hold; superseded ones come after them.
+    Those that hold come before superseded ones; those that are only planned are left out.
     """
-    pairs = select(RequiredLoad.line_id, RequiredLoad.calculation_id).distinct()
+    known = or_(holds(), Calculation.status == CalculationStatus.SUPERSEDED)
+    pairs = (
+        select(RequiredLoad.line_id, RequiredLoad.calculation_id)
+        .distinct()
+        .where(RequiredLoad.calculation_id.in_(select(Calculation.id).where(known)))
+    )
     pairs = only(pairs, RequiredLoad.line_id, lines)
     rank = {key: place for place, key in enumerate(oldest_first(session))}
     found: dict[int, list[int]] = {}

@@ -17,6 +17,7 @@ from supports.model import (
     RequiredLoad,
 )
 from supports.queries.change_views import nozzle_limits
+from supports.queries.holding import holds
 from supports.queries.lookups import line_of
 from supports.queries.row_places import row_places
 from supports.queries.support_views import points_on_lines, support_views
@@ -28,13 +29,7 @@ from supports.snapshots import (
     RouteView,
 )
 from supports.tags import natural_key
-from supports.vocabulary import (
-    CalculationMethod,
-    CalculationStatus,
-    EndKind,
-    Known,
-    RoutePiece,
-)
+from supports.vocabulary import EndKind, Known, RoutePiece
 
 
 def route_view(session: Session, number: str) -> RouteView:
@@ -73,17 +68,13 @@ def route_view(session: Session, number: str) -> RouteView:
 
 
 def calculations_on_record(session: Session, number: str) -> dict[str, int]:
-    """Return the newest calculation of a line that is issued or as built; no screening of ours."""
+    """Return the newest calculation of a line that holds; none that is only planned."""
     query = (
         select(Calculation.id)
         .join(RequiredLoad, RequiredLoad.calculation_id == Calculation.id)
         .join(Line, RequiredLoad.line_id == Line.id)
-        .where(
-            Line.number == number,
-            Calculation.status != CalculationStatus.SUPERSEDED,
-            Calculation.method != CalculationMethod.SCREENING,
-        )
-        .order_by(Calculation.issued_on.desc(), Calculation.id.desc())
+        .where(Line.number == number, holds())
+        .order_by(Calculation.issued_on.desc().nulls_last(), Calculation.id.desc())
         .limit(1)
     )
     newest = session.scalar(query)

@@ -29,17 +29,16 @@ from supports.model import (
     WorkOrder,
     WorkOrderLine,
 )
-from supports.queries.holding import oldest_first
+from supports.queries.holding import DONE, oldest_first
 from supports.queries.rule_facts import columns
 from supports.rules.frame import Frame, Subject, day_number, frame, whole_keys
 from supports.rules.walkdown.flow import FindingState
 from supports.rules.workflow import ChangeState, LineState
 from supports.rules.workflow.proofs import Proof
-from supports.vocabulary import Duration
+from supports.vocabulary import CalculationStatus, Duration
 
 CALLED_OFF = {ChangeState.REFUSED, ChangeState.CALLED_OFF, ChangeState.TO_BE_PUT_RIGHT}
 PROVED = {ChangeState.TO_BE_PROVED, ChangeState.IN_FORCE}
-DONE = {ChangeState.TO_BE_PROVED, ChangeState.IN_FORCE, ChangeState.CLOSED}
 
 
 def change_frame(session: Session, today: float) -> Frame:
@@ -155,7 +154,13 @@ def _newer_revisions(session: Session) -> dict[int, tuple[str, bool]]:
     found = {}
     for change, (_, key) in _newest_assessments(session).items():
         own = known[key]
-        later = [c for c in known.values() if c.number == own.number and rank[c.id] > rank[key]]
+        later = [
+            c
+            for c in known.values()
+            if c.number == own.number
+            and rank[c.id] > rank[key]
+            and (c.status != CalculationStatus.PLANNED or c.status == own.status)
+        ]
         found[change] = (f"{own.number} rev. {own.revision}", bool(later))
     return found
 

@@ -6,9 +6,16 @@ from collections import defaultdict
 from collections.abc import Collection
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
-from supports.model import Nameplate, Reading, SettingEvent, TravelStopEvent, WorkOrderLine
+from supports.model import (
+    Nameplate,
+    Reading,
+    SettingEvent,
+    TravelStopEvent,
+    Unit,
+    WorkOrderLine,
+)
 from supports.queries.narrowing import only
 from supports.rules.workflow import LineState
 from supports.snapshots import ReadingView, SettingView
@@ -30,21 +37,31 @@ def settings_of(session: Session, units: Units) -> dict[int, list[SettingView]]:
     query = select(SettingEvent).order_by(SettingEvent.happened_on, SettingEvent.id)
     found: dict[int, list[SettingView]] = defaultdict(list)
     for event in session.scalars(only(query, SettingEvent.unit_id, units)):
-        found[event.unit_id].append(
-            SettingView(
-                event.load,
-                event.happened_on,
-                event.method,
-                event.set_by,
-                PlantState(event.plant_state),
-            )
-        )
+        found[event.unit_id].append(_setting(event))
     return found
 
 
+def _setting(event: SettingEvent) -> SettingView:
+    return SettingView(
+        event.load, event.happened_on, event.method, event.set_by, PlantState(event.plant_state)
+    )
+
+
 def present_settings(session: Session, units: Units) -> dict[int, SettingView]:
-    """Return the newest setting by unit; a unit without any is not in it."""
-    return {unit: events[-1] for unit, events in settings_of(session, units).items()}
+    """Return the newest setting by unit; a unit without any is not in it.
+
+    The newest is looked up unit by unit in the index of units and days; the others are not read.
+    """
+    other = aliased(SettingEvent)
+    newest = (
+        select(other.id)
+        .where(other.unit_id == Unit.id)
+        .order_by(other.happened_on.desc(), other.id.desc())
+        .limit(1)
+        .scalar_subquery()
+    )
+    query = select(SettingEvent).join(Unit, SettingEvent.id == newest)
+    return {e.unit_id: _setting(e) for e in session.scalars(only(query, Unit.id, units))}
 
 
 def readings_of(session: Session, units: Units) -> dict[int, list[ReadingView]]:
@@ -52,22 +69,33 @@ def readings_of(session: Session, units: Units) -> dict[int, list[ReadingView]]:
     query = select(Reading).order_by(Reading.read_on, Reading.id)
     found: dict[int, list[ReadingView]] = defaultdict(list)
     for reading in session.scalars(only(query, Reading.unit_id, units)):
-        found[reading.unit_id].append(
-            ReadingView(
-                reading.read_on,
-                reading.plant_state,
-                reading.scale_load,
-                reading.pointer,
-                reading.read_by,
-                reading.occasion,
-            )
-        )
+        found[reading.unit_id].append(_reading(reading))
     return found
 
 
+def _reading(reading: Reading) -> ReadingView:
+    return ReadingView(
+        reading.read_on,
+        reading.plant_state,
+        reading.scale_load,
+        reading.pointer,
+        reading.read_by,
+        reading.occasion,
+    )
+
+
 def last_readings(session: Session, units: Units) -> dict[int, ReadingView]:
-    """Return the newest reading by unit."""
-    return {unit: readings[-1] for unit, readings in readings_of(session, units).items()}
+    """Return the newest reading by unit, looked up like the newest setting."""
+    other = aliased(Reading)
+    newest = (
+        select(other.id)
+        .where(other.unit_id == Unit.id)
+        .order_by(other.read_on.desc(), other.id.desc())
+        .limit(1)
+        .scalar_subquery()
+    )
+    query = select(Reading).join(Unit, Reading.id == newest)
+    return {r.unit_id: _reading(r) for r in session.scalars(only(query, Unit.id, units))}
 
 
 def stops_in(session: Session, units: Units) -> dict[int, tuple[str, ...]]:

@@ -167,7 +167,7 @@ def explain(
         condition=rule.condition,
         inputs=tuple(_inputs(asked, words, origins or {})),
         worked=tuple(_worked(asked, words)),
-        limits=tuple(_limits(asked, words, limit_origins or {})),
+        limits=tuple(_limits(asked, words, _compared_from(asked, row, limits, limit_origins))),
         says=said.text,
         remedy=rule.remedy,
         source=rule.source,
@@ -203,9 +203,26 @@ def _worked(asked: Asked, words: Mapping[str, str]) -> Iterator[Step]:
 
 def _limits(asked: Asked, words: Mapping[str, str], origins: Mapping[str, str]) -> Iterator[Step]:
     for name in asked.rule.limits:
-        limit = proposed()[name]
-        source = origins.get(name) or f"proposed; {limit.source}; {limit.trust}"
-        yield Step(_plain(name), str(words[name]), source=source)
+        yield Step(_plain(name), str(words[name]), source=origins[name])
+
+
+def _compared_from(
+    asked: Asked, row: int, limits: Limits, known: Mapping[str, str] | None
+) -> dict[str, str]:
+    """Return by limit where its value for one row is from: the site, one place, or a proposal."""
+    here, said = asked.rows.take([row]), dict(known or {})
+    for name in asked.rule.limits:
+        if name not in said:
+            limit, value = proposed()[name], float(limits.of(name, here)[0])
+            own = [o.scope.replace(":", " ") for o in limits.overrides if o.name == name]
+            site = value == getattr(limits.settings, name)
+            place = "" if site else f" for {' or '.join(own)}"
+            said[name] = (
+                f"proposed; {limit.source}; {limit.trust}"
+                if value == limit.si
+                else f"laid down by the site{place}; proposed {limit.shown(limit.si)}"
+            )
+    return said
 
 
 def _plain(name: str) -> str:

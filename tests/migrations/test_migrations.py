@@ -8,7 +8,7 @@ from alembic.autogenerate import compare_metadata
 from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, inspect
+from sqlalchemy import Connection, inspect, text
 
 import supports.database
 from supports.database import Register
@@ -157,3 +157,21 @@ def test_both_databases_name_their_constraints_alike(bare):
             found |= {c["name"] for c in here.get_unique_constraints(table)}
             found |= {c["name"] for c in here.get_check_constraints(table)}
     assert found == named
+
+
+def test_a_screening_kept_as_issued_becomes_planned_and_other_calculations_stay(alembic):
+    connection, config = alembic
+    command.upgrade(config, "0001")
+    kept = [("SCREENING-CH-1", "screening"), ("C-1", "screening"), ("C-2", "full analysis")]
+    insert = text(
+        "INSERT INTO calculation (id, number, revision, method, status, row_version) "
+        "VALUES (:id, :number, '1', :method, 'issued', 1)"
+    )
+    for key, (number, method) in enumerate(kept, start=1):
+        connection.execute(insert, {"id": key, "number": number, "method": method})
+    command.upgrade(config, "0002")
+    found = connection.exec_driver_sql("SELECT status, row_version FROM calculation ORDER BY id")
+    assert [tuple(row) for row in found] == [("planned", 2), ("issued", 1), ("issued", 1)]
+    command.downgrade(config, "0001")
+    found = connection.exec_driver_sql("SELECT status FROM calculation ORDER BY id")
+    assert [row[0] for row in found] == ["issued"] * 3

@@ -5,15 +5,20 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from sqlalchemy import select
+from sqlalchemy import event, insert, select
 
 from supports.errors import NotFound
-from supports.model import Unit
+from supports.model import Reading, SettingEvent, Unit
 from supports.queries.existing import today
 from supports.queries.lookups import line_of, point_of, unit_of
 from supports.queries.provenance import where_from
 from supports.queries.support_views import points_on_lines, support_views
-from supports.queries.unit_history import present_settings, settings_of
+from supports.queries.unit_history import (
+    last_readings,
+    present_settings,
+    readings_of,
+    settings_of,
+)
 from tests.operations.test_storing import LINE, NOW, SETTING, SUPPORT, UNIT, record, store
 
 LATER = record(
@@ -44,6 +49,67 @@ def test_two_events_of_a_day_are_told_apart_and_the_later_one_holds(filled):
         loads = [setting.load for setting in settings_of(session, [unit.id])[unit.id]]
         assert loads == [20_000.0, 21_000.0]
         assert present_settings(session, None)[unit.id].load == 21_000.0
+
+
+@pytest.fixture
+def often(filled):
+    """Give a unit with years of events, two of them on one day, not written in order of time."""
+    days = [date(2020, 1, 1 + (7 * n) % 28) for n in range(28)] + [date(2030, 2, 2)] * 2
+    with filled.reading() as session:
+        unit = unit_of(session, "PS-1").id
+    event_of = {"unit_id": unit, "plant_state": "unknown", "method": "scale"}
+    with filled.engine.begin() as connection:
+        for n, day in enumerate(days, start=1):
+            load = 100.0 * n
+            connection.execute(
+                insert(SettingEvent),
+                {**event_of, "happened_on": day, "load": load, "set_by": "N. N."},
+            )
+            connection.execute(
+                insert(Reading),
+                {**event_of, "read_on": day, "scale_load": load, "read_by": "N. N.",
+                 "occasion": "other"},
+            )  # fmt: skip
+    return filled, unit
+
+
+def test_the_newest_event_of_a_unit_is_the_last_of_its_history(often):
+    register, unit = often
+    with register.reading() as session:
+        for units in (None, [unit]):
+            assert present_settings(session, units)[unit] == settings_of(session, units)[unit][-1]
+            assert last_readings(session, units)[unit] == readings_of(session, units)[unit][-1]
+        assert present_settings(session, None)[unit].load == 3_000.0
+        assert last_readings(session, None)[unit].scale_load == 3_000.0
+        assert present_settings(session, []) == last_readings(session, []) == {}
+
+
+def test_the_newest_event_is_looked_up_by_its_index(often):
+    register, unit = often
+    if register.engine.dialect.name != "sqlite":
+        pytest.skip("the words of the plan are those of SQLite")
+    with register.reading() as session:
+        plans = [_plan(session, act, [unit]) for act in (present_settings, last_readings)]
+    for plan, index in zip(
+        plans, ("ix_setting_event_unit_day", "ix_reading_unit_day"), strict=True
+    ):
+        assert index in plan
+        assert "SCAN" not in plan
+
+
+def _plan(session, act, units):
+    """Return how the database goes about the query that an act makes."""
+    asked = []
+
+    def note(_connection, _cursor, statement, values, _context, _many):
+        asked.append((statement, values))
+
+    event.listen(session.get_bind(), "before_cursor_execute", note)
+    act(session, units)
+    event.remove(session.get_bind(), "before_cursor_execute", note)
+    ((statement, values),) = [one for one in asked if one[0].startswith("SELECT")]
+    rows = session.connection().exec_driver_sql(f"EXPLAIN QUERY PLAN {statement}", values)
+    return "\n".join(row.detail for row in rows)
 
 
 def test_supports_come_in_the_natural_order_of_their_tags(filled):
