@@ -161,7 +161,7 @@ def test_both_databases_name_their_constraints_alike(bare):
 
 def test_a_screening_kept_as_issued_becomes_planned_and_other_calculations_stay(alembic):
     connection, config = alembic
-    command.upgrade(config, "0001")
+    command.upgrade(config, "0002")
     kept = [("SCREENING-CH-1", "screening"), ("C-1", "screening"), ("C-2", "full analysis")]
     insert = text(
         "INSERT INTO calculation (id, number, revision, method, status, row_version) "
@@ -169,9 +169,9 @@ def test_a_screening_kept_as_issued_becomes_planned_and_other_calculations_stay(
     )
     for key, (number, method) in enumerate(kept, start=1):
         connection.execute(insert, {"id": key, "number": number, "method": method})
-    command.upgrade(config, "0002")
+    command.upgrade(config, "0003")
     found = connection.exec_driver_sql("SELECT status, row_version FROM calculation ORDER BY id")
     assert [tuple(row) for row in found] == [("planned", 2), ("issued", 1), ("issued", 1)]
-    command.downgrade(config, "0001")
+    command.downgrade(config, "0002")
     found = connection.exec_driver_sql("SELECT status FROM calculation ORDER BY id")
     assert [row[0] for row in found] == ["issued"] * 3
