@@ -76,6 +76,11 @@ PAPERS = (
         "technician, inspector", About.SUPPORTS, (Form.PDF,), ("en", "de"),
     ),
     Paper(
+        "support-data-sheet", "Support data sheet",
+        "all that is known of a support, with its history and where each value was read",
+        "inspector, stress engineer", About.SUPPORTS, READ, ("en", "de"),
+    ),
+    Paper(
         "line-screening", "Line screening",
         "loads, movements and nozzle use of a line as it stands, by the screening calculation",
         "stress engineer", About.LINES, (Form.PDF, Form.SVG),

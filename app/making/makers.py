@@ -16,6 +16,7 @@ MAKERS: Mapping[str, str] = {
     "load-change-summary": "known:make_summaries",
     "re-setting-pack": "known:make_packs",
     "hanging-tags": "supports_:make_hanging_tags",
+    "support-data-sheet": "supports_:make_support_sheets",
     "line-screening": "known:make_screenings",
     "walkdown-package": "known:make_packages",
     "walkdown-close-out": "known:make_closeouts",

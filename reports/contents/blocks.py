@@ -117,6 +117,14 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class Plot:
+    """A drawing that is SVG already, with what it shows in words."""
+
+    svg: str
+    told: str
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
     """Words in a strong frame."""
 
@@ -157,6 +165,7 @@ Plain = (
     | Figures
     | Table
     | Picture
+    | Plot
     | Caution
     | Answered
     | Signatures

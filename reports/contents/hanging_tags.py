@@ -66,7 +66,7 @@ def hanging_tag(
         point_id=support.public_id,
         serial=unit.serial or say("not known"),
         line=", ".join(support.lines) or say("not known"),
-        kind=say(str(unit.kind)),
+        kind=say.word(str(unit.kind)),
         setting=pair[-1] if pair else "",
         set_on=last.happened_on.isoformat() if last else "",
         set_by=last.set_by if last else "",

@@ -20,6 +20,7 @@ from reports.contents.resetting_pack import (
     TurnRound,
     UnitSheet,
 )
+from reports.languages import IN_ENGLISH, Texts
 from supports.calc.constant_support import stored_energy
 from supports.calc.turns import TurnCount, in_rounds, load_after_turns
 from supports.calc.variable_spring import TakeUp
@@ -57,12 +58,14 @@ def unit_tag(support: SupportView, unit: UnitView) -> str:
     return support.tag if len(support.units) == 1 else f"{support.tag}/{unit.position}"
 
 
-def place_words(support: SupportView) -> str:
+def place_words(support: SupportView, say: Texts = IN_ENGLISH) -> str:
     """Return where a support is, for somebody who has to find it."""
-    area = support.area if "area" in support.area.lower() else f"area {support.area}"
+    named = "area" in support.area.lower()
+    area = support.area if named else say("area {area}", area=support.area)
     parts = [support.area and area, support.floor, support.grid]
     if support.height_above_floor is not None:
-        parts.append(f"{support.height_above_floor:.1f} m above floor")
+        height = f"{support.height_above_floor:.1f}"
+        parts.append(say("{height} m above floor", height=height))
     return ", ".join(part for part in parts if part)
 
 

@@ -114,7 +114,7 @@ def _answer(status: PlantStatus, say: Texts) -> Answered:
     )  # fmt: skip
     return Answered(
         question=say("May the plant start up as far as its pipe supports are concerned?"),
-        answer=say(str(start.answer)).upper(),
+        answer=say.word(str(start.answer)).upper(),
         weight=_WEIGHTS[start.answer],
         words=words,
     )
@@ -195,8 +195,8 @@ def _changes_and_work(status: PlantStatus, say: Texts) -> Abreast:
 
 def _change_row(one: OpenChange, say: Texts) -> tuple[str | Cell, ...]:
     waits = say("{state}; waits for: {roles}") if one.waits_for else "{state}"
-    roles = ", ".join(say(role) for role in one.waits_for)
-    stands = waits.format(state=say(one.state), roles=roles)
+    roles = ", ".join(say.word(role) for role in one.waits_for)
+    stands = waits.format(state=say.word(one.state), roles=roles)
     return (Cell(one.number, name=True), one.title, stands, one.since.isoformat())
 
 
@@ -241,7 +241,11 @@ def _walks_and_decisions(status: PlantStatus, say: Texts) -> Abreast:
         Heading(say("Findings of the last walkdowns")),
         Table(walks, rows, none),
     )
-    wanted = (Column(say("Decision wanted"), 2.2), Column(say("By"), 1.0), Column(say("Who"), 1.0))
+    wanted = (
+        Column(say("Decision wanted"), 2.2),
+        Column(say("By when"), 1.0),
+        Column(say("Who"), 1.0),
+    )
     right: tuple[Plain, ...] = (
         Heading(say("Decisions wanted")),
         Table(wanted, tuple(_decision_rows(status.decisions))),

@@ -109,8 +109,3 @@ def energy(joules: float | None) -> str:
     mass = joules / STANDARD_GRAVITY
     like = 5 * round(mass / 5.0) if mass >= 100.0 else round(mass)
     return f"{joules / 1000.0:.1f}{HELD}kJ – like {like}{HELD}kg falling 1{HELD}m"
-
-
-def turns_left(turns: float | None) -> str:
-    """Write turns of room left as a decimal number."""
-    return NOT_KNOWN if turns is None else f"{turns:.1f}{HELD}turns"

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from functools import cache
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from reports.contents.blocks import Cell, Document, Heading
+from reports.contents.blocks import Abreast, Cell, Document, Heading
 from reports.contents.common import PaperHead
 from reports.drawings.as_svg import as_svg
 from reports.drawings.primitives import Drawing
@@ -25,13 +25,19 @@ _STEERING = {"Cc", "Cf", "Cs", "Co", "Cn"}
 def document_html(document: Document) -> bytes:
     """Return the paper as one web page in UTF-8; same document, same bytes."""
     say = texts(document.language)
-    page = _environment().get_template("document.html.jinja")
-    headings = [one for one in document.blocks if isinstance(one, Heading) and one.level <= 2]
-    made = page.render(
+    environment = _environment()
+    headings = [one for one in _plain_blocks(document) if isinstance(one, Heading)]
+    places = {id(one): place for place, one in enumerate(headings)}
+    environment.filters["anchor"] = lambda one: anchor(one.text, places[id(one)])
+    made = environment.get_template("document.html.jinja").render(
         document=document,
         head=document.head,
         foot=foot(document.head),
-        contents=[(anchor(one.text), one.text) for one in headings],
+        contents=[
+            (anchor(one.text, place), one.text)
+            for place, one in enumerate(headings)
+            if one.level <= 2
+        ],
         code=code_drawing(document.code) if document.code else None,
         w=say,
     )
@@ -66,9 +72,21 @@ def visible(text: str) -> str:
     )
 
 
-def anchor(text: str) -> str:
-    """Return a name for a heading that can stand in an address."""
-    return "-".join(re.findall(r"\w+", text.lower())) or "part"
+def anchor(text: str, place: int) -> str:
+    """Return a name for a heading that can stand in an address, and no other on the page has.
+
+    >>> anchor("Open changes: 3", 2)
+    '2-open-changes-3'
+    """
+    return "-".join([str(place), *re.findall(r"\w+", text.lower())])
+
+
+def _plain_blocks(document: Document) -> Iterator[object]:
+    for block in document.blocks:
+        if isinstance(block, Abreast):
+            yield from (one for part in block.parts for one in part)
+        else:
+            yield block
 
 
 def _cell(value: Any) -> Cell:
@@ -80,11 +98,15 @@ def _svg(drawing: Drawing) -> Markup:
     return Markup(visible(as_svg(drawing).decode().replace("\n", "")))  # noqa: S704  escaped there
 
 
+def _inline(svg: str) -> Markup:
+    """Return a plot as it stands in the page; its words were escaped where it was drawn."""
+    return Markup(visible(svg))  # noqa: S704  escaped there
+
+
 def _kind(block: object) -> str:
     return type(block).__name__.lower()
 
 
-@cache
 def _environment() -> Environment:
     made = Environment(
         loader=FileSystemLoader(TEMPLATES),
@@ -94,6 +116,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {
-        "seen": visible, "cell": _cell, "svg": _svg, "kind": _kind, "anchor": anchor,
+        "seen": visible, "cell": _cell, "svg": _svg, "kind": _kind,
+        "inline": _inline,
     }  # fmt: skip
     return made

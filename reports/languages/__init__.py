@@ -39,6 +39,10 @@ class Texts:
             )
         return said.format(**values) if values else said
 
+    def word(self, word: str) -> str:
+        """Return a word that the register holds in the language; a stranger's stays as it is."""
+        return self.words.get(word) or word
+
 
 IN_ENGLISH = Texts(ENGLISH, {})
 """English: every message is its own words."""

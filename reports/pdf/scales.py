@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from reports.contents.resetting_pack import LoadScale, PointerGauge
-from reports.contents.written import amount, bare, load, load_pair, percent, span, turns_left
+from reports.contents.written import NOT_KNOWN, amount, bare, load, load_pair, percent, span
+from reports.languages import IN_ENGLISH, Texts
 from supports.units import Kind
 
 SCALE_WIDTH = 172.0
@@ -75,7 +76,7 @@ class _Axis:
         return _INSET + (value - self.low) * self.stretch
 
 
-def load_scale(scale: LoadScale) -> dict[str, Any] | None:
+def load_scale(scale: LoadScale, say: Texts = IN_ENGLISH) -> dict[str, Any] | None:
     """Return what the template draws of a load scale; None where too little is known."""
     values = (
         scale.low, scale.high, scale.nameplate, scale.present, scale.required, scale.hand_mark,
@@ -90,71 +91,96 @@ def load_scale(scale: LoadScale) -> dict[str, Any] | None:
         window = [round(axis(scale.window_low), 3), round(axis(scale.window_high), 3)]
     return {
         "width": SCALE_WIDTH,
-        "above": _as_data(_upper(scale, axis)),
-        "below": _as_data(_lower(scale, axis)),
+        "above": _as_data(_upper(scale, axis, say)),
+        "below": _as_data(_lower(scale, axis, say)),
         "low": None if scale.low is None else round(axis(scale.low), 3),
         "high": None if scale.high is None else round(axis(scale.high), 3),
         "window": window,
-        "words": scale_words(scale),
-        "told": told(scale),
+        "words": scale_words(scale, say),
+        "told": told(scale, say),
     }
 
 
-def _upper(scale: LoadScale, axis: _Axis) -> list[Mark]:
+def _upper(scale: LoadScale, axis: _Axis, say: Texts) -> list[Mark]:
     marks = []
     if scale.present is not None:
-        name = "NAMEPLATE = PRESENT" if scale.present == scale.nameplate else "PRESENT"
+        at_plate = scale.present == scale.nameplate
+        name = say("NAMEPLATE = PRESENT") if at_plate else say("PRESENT")
         value = load_pair(scale.present, scale.load_unit, scale.other_unit)
         marks.append(Mark("present", name, value, axis(scale.present)))
     if scale.required is not None:
         value = load_pair(scale.required, scale.load_unit, scale.other_unit)
-        marks.append(Mark("required", "REQUIRED", value, axis(scale.required)))
+        marks.append(Mark("required", say("REQUIRED"), value, axis(scale.required)))
     if scale.hand_mark is not None:
         value = load(scale.hand_mark, scale.load_unit)
-        marks.append(Mark("hand", "HAND MARK, do not count from it", value, axis(scale.hand_mark)))
+        name = say("HAND MARK, do not count from it")
+        marks.append(Mark("hand", name, value, axis(scale.hand_mark)))
     return marks
 
 
-def _lower(scale: LoadScale, axis: _Axis) -> list[Mark]:
+def _lower(scale: LoadScale, axis: _Axis, say: Texts) -> list[Mark]:
     marks = []
     if scale.low is not None:
-        marks.append(Mark("limit", "LOW LIMIT", load(scale.low, scale.load_unit), axis(scale.low)))
+        value = load(scale.low, scale.load_unit)
+        marks.append(Mark("limit", say("LOW LIMIT"), value, axis(scale.low)))
     if scale.nameplate is not None:
         value = load(scale.nameplate, scale.load_unit)
-        marks.append(Mark("nameplate", "NAMEPLATE", value, axis(scale.nameplate)))
+        marks.append(Mark("nameplate", say("NAMEPLATE"), value, axis(scale.nameplate)))
     if scale.high is not None:
         value = load(scale.high, scale.load_unit)
-        marks.append(Mark("limit", "HIGH LIMIT", value, axis(scale.high)))
+        marks.append(Mark("limit", say("HIGH LIMIT"), value, axis(scale.high)))
     return marks
 
 
-def scale_words(scale: LoadScale) -> str:
+def scale_words(scale: LoadScale, say: Texts = IN_ENGLISH) -> str:
     """Return the line under a load scale: window, room left, share used."""
-    parts = [f"window {span(scale.window_low, scale.window_high, scale.load_unit)}"]
-    for way, limit, turns in (
-        ("up", scale.high, scale.room_up_turns),
-        ("down", scale.low, scale.room_down_turns),
+    window = span(scale.window_low, scale.window_high, scale.load_unit)
+    parts = [say("window {window}", window=known(window, say))]
+    for up, limit, turns in (
+        (True, scale.high, scale.room_up_turns),
+        (False, scale.low, scale.room_down_turns),
     ):
         if limit is not None and scale.required is not None:
-            room = abs(limit - scale.required)
-            sense = "room" if (limit >= scale.required) is (way == "up") else "BEYOND limit"
-            parts.append(f"{sense} {way} {load(room, scale.load_unit)} ({turns_left(turns)})")
+            beyond = (limit >= scale.required) is not up
+            room = load(abs(limit - scale.required), scale.load_unit)
+            parts.append(_room_words(up, beyond, say).format(room=room, turns=_turns(turns, say)))
     if scale.used_share is not None:
-        parts.append(f"used {percent(scale.used_share)} of the way to the limit")
+        parts.append(say("used {share} of the way to the limit", share=percent(scale.used_share)))
     return "  ·  ".join(parts)
 
 
-def told(scale: LoadScale) -> str:
+def _room_words(up: bool, beyond: bool, say: Texts) -> str:
+    if beyond:
+        return say(
+            "BEYOND limit up {room} ({turns})" if up else "BEYOND limit down {room} ({turns})"
+        )
+    return say("room up {room} ({turns})" if up else "room down {room} ({turns})")
+
+
+def _turns(turns: float | None, say: Texts) -> str:
+    return say(NOT_KNOWN) if turns is None else say("{count} turns", count=f"{turns:.1f}")
+
+
+def known(text: str, say: Texts) -> str:
+    """Return a value as written, 'not known' in the paper's language."""
+    return say(NOT_KNOWN) if text == NOT_KNOWN else text
+
+
+def told(scale: LoadScale, say: Texts = IN_ENGLISH) -> str:
     """Return the load scale in words, for a reader who cannot see it."""
     unit = scale.load_unit
-    return (
-        f"Load scale in {unit}: low limit {load(scale.low, unit)}, nameplate "
-        f"{load(scale.nameplate, unit)}, present {load(scale.present, unit)}, required "
-        f"{load(scale.required, unit)}, high limit {load(scale.high, unit)}."
+    low, plate, present, required, high = (
+        known(load(value, unit), say)
+        for value in (scale.low, scale.nameplate, scale.present, scale.required, scale.high)
     )
+    return say(
+        "Load scale in {unit}: low limit {low}, nameplate {plate}, present {present}, required "
+        "{required}, high limit {high}.",
+        unit=unit, low=low, plate=plate, present=present, required=required, high=high,
+    )  # fmt: skip
 
 
-def pointer_gauge(gauge: PointerGauge) -> dict[str, Any] | None:
+def pointer_gauge(gauge: PointerGauge, say: Texts = IN_ENGLISH) -> dict[str, Any] | None:
     """Return what the template draws of a pointer gauge; None where its length is unknown."""
     if gauge.scale_length <= 0.0:
         return None
@@ -165,7 +191,7 @@ def pointer_gauge(gauge: PointerGauge) -> dict[str, Any] | None:
         place = axis(value)
         return place if top_first else SCALE_WIDTH - place
 
-    marks = _gauge_marks(gauge, at)
+    marks = _gauge_marks(gauge, at, say)
     numbers = (bare(0.0, gauge.length_unit, Kind.LENGTH), _length(gauge.scale_length, gauge))
     ends = numbers if top_first else numbers[::-1]
     return {
@@ -178,10 +204,10 @@ def pointer_gauge(gauge: PointerGauge) -> dict[str, Any] | None:
             for value in (gauge.cold_mark, gauge.hot_mark)
             if gauge.cold_mark is not None and gauge.hot_mark is not None and value is not None
         ),
-        "left": _end("top\u00a0stop", ends[0], gauge),
-        "right": _end("bottom\u00a0stop", ends[1], gauge),
-        "words": gauge_words(gauge),
-        "told": gauge_words(gauge),
+        "left": _end(say("top\u00a0stop"), ends[0], gauge, say),
+        "right": _end(say("bottom\u00a0stop"), ends[1], gauge, say),
+        "words": gauge_words(gauge, say),
+        "told": gauge_words(gauge, say),
     }
 
 
@@ -189,17 +215,21 @@ def _length(value: float | None, gauge: PointerGauge) -> str:
     return amount(value, gauge.length_unit, Kind.LENGTH)
 
 
-def _end(name: str, number: str, gauge: PointerGauge) -> str:
-    return f"end\u00a0marked {number}" if gauge.zero_at_top is None else f"{name} {number}"
+def _end(name: str, number: str, gauge: PointerGauge, say: Texts) -> str:
+    if gauge.zero_at_top is None:
+        return say("end\u00a0marked {number}", number=number)
+    return f"{name} {number}"
 
 
-def _gauge_marks(gauge: PointerGauge, at: Any) -> list[Mark]:
+def _gauge_marks(gauge: PointerGauge, at: Any, say: Texts) -> list[Mark]:
+    last_cold = say("last cold {day}", day=gauge.last_cold_date).rstrip()
+    last_hot = say("last hot {day}", day=gauge.last_hot_date).rstrip()
     listed = (
-        ("mark", "COLD", gauge.cold_mark),
-        ("mark", "HOT", gauge.hot_mark),
-        ("present", f"last cold {gauge.last_cold_date}".rstrip(), gauge.last_cold),
-        ("present", f"last hot {gauge.last_hot_date}".rstrip(), gauge.last_hot),
-        ("required", gauge.expected_name, gauge.expected),
+        ("mark", say("COLD"), gauge.cold_mark),
+        ("mark", say("HOT"), gauge.hot_mark),
+        ("present", last_cold, gauge.last_cold),
+        ("present", last_hot, gauge.last_hot),
+        ("required", say(gauge.expected_name), gauge.expected),
     )
     return [
         Mark(shape, name, _length(value, gauge), at(value))
@@ -208,18 +238,27 @@ def _gauge_marks(gauge: PointerGauge, at: Any) -> list[Mark]:
     ]
 
 
-def gauge_words(gauge: PointerGauge) -> str:
+def gauge_words(gauge: PointerGauge, say: Texts = IN_ENGLISH) -> str:
     """Return the line under a pointer gauge: zero end, travel and room at both ends."""
-    zero = {True: "zero at the top", False: "zero at the bottom", None: "ZERO END NOT KNOWN: ask"}
-    parts = [f"pointer scale, {zero[gauge.zero_at_top]}"]
     cold, hot = gauge.cold_mark, gauge.hot_mark
     if cold is None or hot is None:
-        return "  ·  ".join([*parts, "travel not known"])
+        return "  ·  ".join([_zero_words(gauge, say), say("travel not known")])
+    parts = [_zero_words(gauge, say)]
     if gauge.zero_at_top is not None:
-        way = "down" if (hot > cold) is gauge.zero_at_top else "up"
-        parts.append(f"moves {way} {_length(abs(hot - cold), gauge)} when hot")
-    for name, value in (("cold", cold), ("hot", hot)):
-        other = hot if name == "cold" else cold
-        room = value if value < other else gauge.scale_length - value
-        parts.append(f"room beyond {name} mark {_length(room, gauge)}")
+        down, moved = (hot > cold) is gauge.zero_at_top, _length(abs(hot - cold), gauge)
+        parts.append(
+            say("moves down {moved} when hot" if down else "moves up {moved} when hot", moved=moved)
+        )
+    low, high = min(cold, hot), gauge.scale_length - max(cold, hot)
+    beyond_cold, beyond_hot = (low, high) if cold < hot else (high, low)
+    parts.append(say("room beyond cold mark {room}", room=_length(beyond_cold, gauge)))
+    parts.append(say("room beyond hot mark {room}", room=_length(beyond_hot, gauge)))
     return "  ·  ".join(parts)
+
+
+def _zero_words(gauge: PointerGauge, say: Texts) -> str:
+    if gauge.zero_at_top is None:
+        return say("pointer scale, ZERO END NOT KNOWN: ask")
+    if gauge.zero_at_top:
+        return say("pointer scale, zero at the top")
+    return say("pointer scale, zero at the bottom")

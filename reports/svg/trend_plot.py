@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 from xml.sax.saxutils import escape
 
+from reports.languages import IN_ENGLISH, Texts
 from supports.rules.walkdown.trend import Point, Trend
 from supports.vocabulary import PlantState
 
 WIDTH, HEIGHT = 640.0, 300.0
-LEFT, RIGHT, TOP, BOTTOM = 66.0, 16.0, 34.0, 46.0
+LEFT, RIGHT, TOP = 66.0, 16.0, 34.0
 SIGNS = {
     PlantState.OPERATING_STEADY: "M-5 4L0 -5L5 4Z",
     PlantState.OPERATING_PART_LOAD: "M-5 -4L0 5L5 -4Z",
@@ -31,6 +32,8 @@ class TrendPlot:
     ----------
     bands
         (words, low, high): what was expected, drawn as a grey band.
+    size
+        Of the type: larger for a plot that is printed narrow.
     """
 
     title: str
@@ -38,6 +41,12 @@ class TrendPlot:
     points: tuple[Point, ...]
     lines: tuple[Trend, ...] = ()
     bands: tuple[tuple[str, float, float], ...] = ()
+    size: float = 11.0
+
+    @property
+    def bottom(self) -> float:
+        """Return the height of the axis of days above the foot: room for two lines of type."""
+        return 24.0 + 2.0 * self.size
 
 
 class _Axes:
@@ -50,6 +59,7 @@ class _Axes:
         self.first, self.last = min(days), max(*days, min(days) + 30)
         room = 0.08 * (max(values) - min(values)) or 0.05 * abs(values[0]) or 1.0
         self.low, self.high = min(values) - room, max(values) + room
+        self.base = HEIGHT - plot.bottom
 
     def x(self, day: date) -> float:
         share = (day.toordinal() - self.first) / (self.last - self.first)
@@ -57,28 +67,29 @@ class _Axes:
 
     def y(self, value: float) -> float:
         share = (value - self.low) / (self.high - self.low)
-        return HEIGHT - BOTTOM - share * (HEIGHT - TOP - BOTTOM)
+        return self.base - share * (self.base - TOP)
 
 
-def trend_svg(plot: TrendPlot) -> str:
+def trend_svg(plot: TrendPlot, say: Texts = IN_ENGLISH) -> str:
     """Return the plot as SVG text; without a reading it says so."""
     if not plot.points:
-        return _wrapped(plot.title, [_text(WIDTH / 2, HEIGHT / 2, "no reading", "middle")])
+        return _wrapped(plot, [_text(WIDTH / 2, HEIGHT / 2, say("no reading"), "middle")])
     axes = _Axes(plot)
     parts = [_band(axes, band) for band in plot.bands]
-    parts += [*_value_axis(axes, plot.unit), *_day_axis(axes), *_legend(plot)]
+    parts += [*_value_axis(axes, plot.unit), *_day_axis(axes, plot.size), *_legend(plot, say)]
     parts += [_line(axes, one) for one in plot.lines]
     parts += [_point(axes, one) for one in plot.points]
-    return _wrapped(plot.title, parts)
+    return _wrapped(plot, parts)
 
 
-def _wrapped(title: str, parts: Sequence[str]) -> str:
+def _wrapped(plot: TrendPlot, parts: Sequence[str]) -> str:
+    title = plot.title
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {HEIGHT:g}" '
-        f'font-family="Inter, sans-serif" font-size="11" role="img">'
+        f'font-family="Inter, sans-serif" font-size="{plot.size:g}" role="img">'
         f"<title>{escape(title)}</title>"
         f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="white"/>'
-        f"{_text(LEFT, 14, title, 'start', bold=True)}{''.join(parts)}</svg>"
+        f"{_text(LEFT, 3 + plot.size, title, 'start', bold=True)}{''.join(parts)}</svg>"
     )
 
 
@@ -116,7 +127,7 @@ def _floor_log(value: float) -> int:
 
 
 def _value_axis(axes: _Axes, unit: str) -> list[str]:
-    parts = [_text(LEFT - 6, TOP - 4, unit, "end")]
+    parts = [_text(LEFT - 6, TOP - 12, unit, "end")]
     for value in steps_of(axes.low, axes.high):
         y = axes.y(value)
         parts.append(
@@ -126,9 +137,9 @@ def _value_axis(axes: _Axes, unit: str) -> list[str]:
     return parts
 
 
-def _day_axis(axes: _Axes) -> list[str]:
+def _day_axis(axes: _Axes, size: float) -> list[str]:
     first, last = date.fromordinal(axes.first), date.fromordinal(axes.last)
-    base = HEIGHT - BOTTOM
+    base = axes.base
     parts = [f'<path d="M{LEFT:g} {base:g}H{WIDTH - RIGHT:g}" stroke="black"/>']
     every = max(1, (last.year - first.year) // 8)
     starts = [date(year, 1, 1) for year in range(first.year, last.year + 1, every)]
@@ -138,18 +149,22 @@ def _day_axis(axes: _Axes) -> list[str]:
         words = str(day.year) if len(ticks) >= 2 else day.isoformat()
         x = axes.x(day)
         parts.append(f'<path d="M{x:.1f} {base:g}v5" stroke="black"/>')
-        parts.append(_text(x, base + 17, words, "middle"))
+        at_edge = len(ticks) < 2 and day is shown[-1]
+        parts.append(_text(x, base + 6 + size, words, "end" if at_edge else "middle"))
     return parts
 
 
-def _legend(plot: TrendPlot) -> list[str]:
-    slopes = {one.state: f": {one.slope:+.2g} {plot.unit} a year" for one in plot.lines}
+def _legend(plot: TrendPlot, say: Texts) -> list[str]:
+    slopes = {
+        one.state: say(": {slope} a year", slope=f"{one.slope:+.2g} {plot.unit}")
+        for one in plot.lines
+    }
     parts, x = [], LEFT
     for state in dict.fromkeys(one.state for one in plot.points):
-        words = f"{state}{slopes.get(state, '')}"
+        words = f"{say.word(str(state))}{slopes.get(state, '')}"
         parts.append(_sign(x + 5, HEIGHT - 12, state))
         parts.append(_text(x + 15, HEIGHT - 8, words, "start"))
-        x += 28 + 6.2 * len(words)
+        x += 28 + 0.564 * plot.size * len(words)
     return parts
 
 

@@ -11,10 +11,11 @@ from reports.catalogue import PAPERS
 from reports.contents.blocks import Mark
 from reports.html.document import foot
 from reports.pdf.head import head_data
-from supports.rules.workflow import ChangeState
+from supports.rules.workflow import ChangeState, LineState
 from supports.rules.workflow.start_up import MayStart
 from supports.vocabulary import (
     Arrangement,
+    CalculationMethod,
     InService,
     Known,
     Occasion,
@@ -31,16 +32,24 @@ from tests.shape.sources import ROOT
 
 SPOKEN_PY = (
     "reports/contents/hanging_tags.py",
+    "reports/contents/judged_units.py",
     "reports/contents/plant_status.py",
+    "reports/contents/plate_facts.py",
+    "reports/contents/stack_of_unit.py",
+    "reports/contents/support_sheet.py",
+    "reports/pdf/scales.py",
+    "reports/svg/trend_plot.py",
     "app/making/wanted.py",
     "app/making/plant.py",
     "app/making/supports_.py",
 )
 """Python whose words are there in every language."""
+LISTED = {"top", "bottom", "pointer", "load", "read only", "re-set", "EXPECT AS-LEFT", "not known"}
+"""Words that reach such a paper from data: ends of a scale, quantities drawn, actions."""
 SPOKEN_TYP = ("base.typ", "document.typ", "hanging_tags.typ")
 CLOSED = (
-    Arrangement, ChangeState, InService, Known, MayStart, Occasion, PieceKind, PlantState,
-    PlateSource, Role, SettingMethod, SupportKind, Verdict,
+    Arrangement, CalculationMethod, ChangeState, InService, Known, LineState, MayStart, Occasion,
+    PieceKind, PlantState, PlateSource, Role, SettingMethod, SupportKind, Verdict,
 )  # fmt: skip
 """Closed lists whose every word may stand on such a paper."""
 ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"\)')
@@ -49,7 +58,7 @@ ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"\)')
 def wanted_messages() -> set[str]:
     """Return the messages that a language must have to be complete."""
     found = {str(word) for words in CLOSED for word in words}
-    found |= {str(mark) for mark in Mark if mark}
+    found |= LISTED | {str(mark) for mark in Mark if mark}
     found |= {name for name, _ in head_data(examples.full_head(), examples.PAGE)["below"]}
     found |= {name for name, _ in foot(examples.full_head())}
     for name in SPOKEN_PY:
