@@ -111,7 +111,7 @@ def write_closeout(
     campaign = campaign_of(session, number)
     frozen = None if as_now else closeout_of(session, campaign)
     if frozen is not None:
-        head = _PaperOf("Walkdown close-out", frozen.frozen_at, "for good: frozen at the sign-off")
+        head = _PaperOf("Walkdown close-out", frozen.frozen_at, "for good, frozen")
         report = _closeout(frozen_record(frozen), head)
     else:
         head = _PaperOf("Walkdown as it stands", now, "a newer report is made")

@@ -21,6 +21,7 @@ from supports.operations.walkdowns.returns import (
 )
 from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of, item_of
 from supports.rules.walkdown.compare import Outcome
+from supports.units import Kind, shown
 from supports.vocabulary import counted
 
 
@@ -128,13 +129,38 @@ def outcome_lines(outcome: ReturnOutcome) -> Iterator[str]:
     yield f"{counted(len(outcome.rows), 'row')}, {blank} left blank, {conflicts} with conflicts."
 
 
+_FIELDS = {
+    "why_not": "why not seen", "read_on": "day", "fault": "what is wrong", "stop": "travel stop"
+}  # fmt: skip
+_UNITS = {
+    "pointer": ("mm", Kind.LENGTH),
+    "gap": ("mm", Kind.LENGTH),
+    "load": ("kN", Kind.LOAD),
+    "rod_angle": ("°", Kind.ANGLE),
+    "pipe_temperature": ("°C", Kind.TEMPERATURE),
+}
+
+
+def _plain(field: str) -> str:
+    return field.replace("_", " ")
+
+
+def _shown(field: str, value: Any) -> str:
+    """Return a value as people write it."""
+    if field not in _UNITS or not isinstance(value, float):
+        return str(value)
+    return shown(value, *_UNITS[field])
+
+
 def _row_lines(row: RowOutcome) -> Iterator[str]:
     if row.taken:
-        yield f"  {row.tag}: taken {', '.join(one.field for one in row.taken)}"
+        names = sorted(_FIELDS.get(one.field, _plain(one.field)) for one in row.taken)
+        yield f"  {row.tag}: taken {', '.join(names)}"
     for one in row.conflicts:
         yield (
-            f"  {row.tag}: CONFLICT on {one.field}: {row.walker} wrote {one.form}, "
-            f"known is {one.now}; choose with: supports walkdown choose"
+            f"  {row.tag}: CONFLICT on {_plain(one.field)}: {row.walker} wrote "
+            f"{_shown(one.field, one.form)}, known is {_shown(one.field, one.now)}; "
+            "choose with: supports walkdown choose"
         )
     if row.compared and {one.outcome for one in row.compared} <= {
         Outcome.SAME,

@@ -56,7 +56,11 @@ def closeout_data(report: WalkdownCloseout, page: PageSize) -> dict[str, Any]:
         "previous": [[one.number, f"{one.rows}", f"{one.findings}"] for one in record.previous],
         "plots": [plot for one in drifting(report) for plot in _plots(one, record)],
         "signatures": signature_data(
-            (Signature("reviewing inspector"), Signature("engineer"), Signature("responsible"))
+            (
+                Signature("reviewing inspector", record.done_by("review")),
+                Signature("engineer", record.done_by("give verdict")),
+                Signature("responsible engineer", record.done_by("sign off")),
+            )
         ),
         "deference": DEFERENCE,
     }

@@ -74,7 +74,7 @@ def _cover(package: WalkdownPackage) -> dict[str, Any]:
     form = package.form
     facts = [
         ["Campaign", f"{form.campaign}: {form.title}"],
-        ["Reason", form.reason],
+        ["Reason", form.reason or "not given"],
         ["Planned for", f"{form.walk_on:%A %d %B %Y}"],
         ["Plant state wanted", str(form.state_wanted)],
         ["Other half of the pair", form.pair or "not planned yet"],

@@ -19,11 +19,13 @@ from pypdf import PdfReader
 from sqlalchemy import func, select
 
 from demo.drive import drive
+from demo.drive_walkdown import COLD, HOT, walk_the_line
 from supports.audit import first_break
 from supports.database import Register
 from supports.freezing import to_plain
 from supports.model import AuditBatch, SourceRow, WorkOrder
 from supports.queries.change_views import change_view, content_of, latest_assessment
+from supports.queries.walkdowns.findings import finding_views
 from supports.rules.assessment import AssessmentContent
 from tests.conftest import DATABASES, LOCK_WAIT
 from tests.postgres import own_database
@@ -209,3 +211,36 @@ def test_both_databases_freeze_the_same_content(plant):
     _SEEN[plant.register.url.get_backend_name()] = without_ids(to_plain(plant.content()))
     if len(_SEEN) == len(DATABASES):
         assert _SEEN["sqlite"] == _SEEN["postgresql"]
+
+
+WALKED = {
+    ("PS-1014", "never-seen"),
+    ("PS-1018", "fault-seen"),
+    ("PS-1019", "plate-not-readable"),
+    ("PS-1021", "pointer-not-as-expected"),
+    ("PS-1021", "moves-too-little"),
+    ("PS-1021", "body-leaning"),
+    ("PS-1023", "set-without-record"),
+}
+"""What the walk of the demonstration has planted, by tag and code of the finding."""
+
+
+def test_the_line_is_walked_from_the_plan_to_the_sign_off(plant):
+    printed = io.StringIO()
+    url = plant.register.url
+    file = url.get_backend_name() == "sqlite"
+    with kept_environment(), contextlib.redirect_stdout(printed):
+        walk_the_line(plant.folder, "" if file else url.render_as_string(hide_password=False))
+    with plant.register.reading() as session:
+        held = finding_views(session)
+        assert {(one.tag, one.code) for one in held} == WALKED
+        assert {str(one.state) for one in held} == {"owner named", "closed", "accepted as it is"}
+        assert first_break(session) is None
+    papers = plant.folder / "papers"
+    words = " ".join(
+        page.extract_text() for page in PdfReader(papers / f"{HOT}-close-out.pdf").pages
+    )
+    assert "PS-1021 stands still" in words
+    cards = PdfReader(papers / f"{COLD}-walkdown-rev1.pdf")
+    assert sum(len(page.images) for page in cards.pages) == 4 * 4
+    assert "is signed off" in printed.getvalue()

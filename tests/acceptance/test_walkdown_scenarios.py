@@ -136,7 +136,7 @@ def test_an_old_form_comes_back_after_a_new_one_and_a_new_reading(site):
     said = site.type("walkdown", "return", number, file, person="FO", on="2031-05-10")
     assert "revision 1, the newest is 2: compared three ways" in said
     assert "C-2: taken" in said
-    assert "C-1: CONFLICT on pointer: Person T2 wrote 0.16, known is 0.178" in said
+    assert "C-1: CONFLICT on pointer: Person T2 wrote 160 mm, known is 178 mm" in said
     assert "C-3: CONFLICT" not in said
     assert "8 rows, 5 left blank, 1 with conflicts." in said
     again = site.type("walkdown", "return", number, file, person="FO", on="2031-05-10")
