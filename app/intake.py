@@ -2,30 +2,86 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
+from collections.abc import Mapping
 from datetime import date, datetime
 from pathlib import Path
+from types import MappingProxyType
 
+from app.finding_lines import finding_lines
+from importers.declarations import DeclaredUnits
+from importers.profiles import Profile
 from importers.reading import ReadResult, read
+from importers.workbook import digest_at
 from supports.database import Register
-from supports.errors import InputHasFaults
-from supports.findings import Finding
-from supports.operations.acting import actor
-from supports.operations.storing import SourceFile, apply_plan
+from supports.errors import BadInput, InputHasFaults
+from supports.operations.intake import Brought, bring_in
+from supports.operations.storing import SourceFile
 from supports.proposals import Plan, Verb, compare
 from supports.queries.existing import today as register_today
+from supports.queries.intake import declared_units, expected_loads, profile_history
+
+_NONE: DeclaredUnits = MappingProxyType({})
 
 
-def read_against(register: Register, file: Path, today: date) -> tuple[ReadResult, Plan]:
-    """Read a file and compare it with the register."""
+def read_against(
+    register: Register,
+    file: Path,
+    today: date,
+    *,
+    source: str = "",
+    trial: DeclaredUnits = _NONE,
+) -> tuple[ReadResult, Plan]:
+    """Read a file and compare it with the register.
+
+    Parameters
+    ----------
+    source
+        Where such files come from; what was confirmed for it before holds.
+    trial
+        Units of cells on top of those declared, to see what would become of them.
+
+    Raises
+    ------
+    BadInput
+        Nothing was ever confirmed for that source.
+    """
+    digest = digest_at(file)
     with register.reading() as session:
         existing = register_today(session)
+        loads = expected_loads(session)
+        units = declared_units(session, digest)
     positions: dict[str, set[str]] = defaultdict(set)
     for subject, key in existing.values:
         if subject == "unit":
             positions[key[0]].add(key[1])
-    result = read(file, positions=positions, latest=today)
-    return result, Plan(compare(result.records, existing.values), result.findings)
+    result = read(
+        file,
+        positions=positions,
+        latest=today,
+        expected_loads=loads,
+        profiles=profiles_of(register, source),
+        declared_units={**units, **trial},
+    )
+    plan = Plan(compare(result.records, existing.values), result.findings, result.withheld)
+    return result, plan
+
+
+def profiles_of(register: Register, source: str) -> Mapping[str, Profile]:
+    """Return the profiles that hold for a source, by sheet; none where no source is named."""
+    if not source:
+        return {}
+    with register.reading() as session:
+        known = [view for view in profile_history(session) if view.holds]
+    found = {view.sheet: view.profile for view in known if view.source == source}
+    if not found:
+        sources = sorted({view.source for view in known})
+        raise BadInput(
+            f"no sheet of the source '{source}' is confirmed",
+            expected=", ".join(f"'{name}'" for name in sources) or "no source is known yet",
+            remedy="Look at the file with: supports sheets propose FILE, then: sheets confirm",
+        )
+    return {sheet: Profile.from_data(data) for sheet, data in found.items()}
 
 
 def preview(result: ReadResult, plan: Plan, *, every: bool) -> None:
@@ -38,21 +94,6 @@ def preview(result: ReadResult, plan: Plan, *, every: bool) -> None:
         print(line)
 
 
-def finding_lines(findings: tuple[Finding, ...], *, every: bool) -> list[str]:
-    """Return findings as lines: one of each code with its count, or every one."""
-    if every:
-        return [f"  {f.severity} {f.code}: {f}" for f in findings]
-    counts = Counter(f.code for f in findings)
-    first = {f.code: f for f in reversed(findings)}
-    ranked = sorted(first.values(), key=lambda f: f.severity.rank)
-    return [
-        f"  {f.severity} {f.code} ({counts[f.code]}): {f}"
-        if counts[f.code] == 1
-        else f"  {f.severity} {f.code} ({counts[f.code]}, the first): {f}"
-        for f in ranked
-    ]
-
-
 def store(
     register: Register,
     result: ReadResult,
@@ -62,8 +103,8 @@ def store(
     reason: str,
     now: datetime,
     accept_the_good: bool,
-) -> bool:
-    """Store a plan; return whether there was anything to store.
+) -> Brought:
+    """Store a plan, all of it or, where that is asked for, what is good of it.
 
     Raises
     ------
@@ -71,15 +112,25 @@ def store(
         A finding forbids storing and the good rows alone were not asked for.
     """
     if accept_the_good:
-        plan = Plan(plan.proposals, tuple(f for f in plan.findings if not f.forbids_storing))
+        good = tuple(f for f in plan.findings if not f.forbids_storing)
+        plan = Plan(plan.proposals, good, plan.withheld)
     elif result.forbids_storing:
         raise InputHasFaults(
             "nothing was stored: the file has faults (listed above)",
             (),
             remedy="Mend them, or store the good rows alone with --accept-the-good",
         )
-    with register.reading() as session:
-        person = actor(session, acting, now.date())
     source = SourceFile(result.file_name, result.digest)
-    apply_plan(register, plan, source, actor=person.name, reason=reason, now=now)
-    return not plan.changes_nothing
+    return bring_in(register, plan, source, acting=acting, reason=reason, now=now)
+
+
+def brought_words(brought: Brought) -> str:
+    """Return what became of a file."""
+    said = "Stored." if brought.stored else "Nothing to store: the register says the same already."
+    if brought.waiting:
+        wait = "value waits" if brought.waiting == 1 else "values wait"
+        said += f" {brought.waiting} {wait} for an answer: supports sheets doubts"
+    if brought.answered:
+        was = "value that waited was" if brought.answered == 1 else "values that waited were"
+        said += f" {brought.answered} {was} taken."
+    return said

@@ -12,7 +12,9 @@ from dataclasses import replace
 from importers.faults import Fault
 from importers.quantity_text import read_amount
 from importers.table import DeclaredCell, Raw, Table, column_index, text_of
+from importers.unit_words import read_unit
 from supports.errors import BadInput
+from supports.units import Kind, Unit
 
 DeclaredUnits = Mapping[tuple[str, str], str]
 """Unit by sheet and cell."""
@@ -43,13 +45,19 @@ def with_declared(table: Table, units: DeclaredUnits) -> Table:
 
 def _declared(table: Table, cell: str, raw: Raw, unit: str) -> DeclaredCell:
     amount = read_amount(text_of(raw)) if isinstance(raw, str | int | float) else None
-    if amount is None or isinstance(amount, Fault) or amount.unit:
+    if amount is None or isinstance(amount, Fault) or _is_clear(amount.unit, unit):
         raise BadInput(
             "a unit is declared for a cell that holds no bare number",
             where=f"{table.file} {table.sheet} {cell}",
             found=f"'{text_of(raw)}'",
         )
     return DeclaredCell(amount.number, unit, text_of(raw))
+
+
+def _is_clear(spelled: str, declared: str) -> bool:
+    """Return whether a cell states a unit of its own that needs no declaration ('kg' does)."""
+    kinds = [kind for kind in Kind if isinstance(read_unit(declared, kind), Unit)]
+    return bool(spelled) and any(isinstance(read_unit(spelled, kind), Unit) for kind in kinds)
 
 
 def _not_there(table: Table, cell: str) -> BadInput:

@@ -61,6 +61,8 @@ def _refuse_upside_down(
         below, above = low.values[i], high.values[i]
         if _falls(below, plate) or _falls(plate, above) or _falls(below, above):
             low.values[i] = high.values[i] = None
+            low.bad.add(i)
+            high.bad.add(i)
             which = "range_low" if _falls(below, plate) else "range_high"
             _refuse(layout, body, ledger, _upside_down(), i, which)
 

@@ -42,10 +42,13 @@ class Ledger:
         Where the faults stand.
     named_in
         The column that holds the tag or line of a row.
+    first_row
+        The first row below the headings, counted from 0.
     """
 
     table: Table
     named_in: int | None = None
+    first_row: int = 0
     findings: list[Finding] = field(default_factory=list)
     _told: set[tuple[str, int, int]] = field(default_factory=set)
     _grouped: dict[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
@@ -96,6 +99,6 @@ class Ledger:
         )
 
     def _subject(self, row: int) -> str:
-        if row < 0 or self.named_in is None:
+        if row < self.first_row or self.named_in is None:
             return ""
         return self.table.cell(row, self.named_in).text.strip()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -19,15 +18,15 @@ from importers.pace import collector_resting
 from importers.profiles import Profile, constants_of
 from importers.rows import SheetRead, read_rows
 from importers.segments import segments
-from importers.sheets import HELP_SHEETS, SHEETS
+from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, SHEETS
 from importers.sizes import ExpectedLoads
 from importers.surroundings import report_remarks, report_surroundings, report_title
 from importers.suspicions import suspicions
 from importers.table import Table, is_blank
-from importers.workbook import SourceFile, Workbook, open_workbook
+from importers.workbook import SourceFile, Workbook, digest_of, open_workbook
 from supports.errors import ColumnMissing, SheetMissing
 from supports.findings import Finding, Place, Severity, any_forbids
-from supports.proposals import Key, Record
+from supports.proposals import Key, Record, Withheld
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
 _NO_LOADS: ExpectedLoads = MappingProxyType({})
@@ -50,13 +49,15 @@ class ReadResult:
 
     A row with a fault in what names it, or in a needed cell, gives no record; a fault in another
     cell leaves that field out. Both are findings of severity STOP, and `forbids_storing` is then
-    true: the whole is refused, unless somebody decides by name to store the good rows alone.
+    true: the whole is refused, unless somebody decides by name to store the good rows alone. What
+    was not taken then waits, value by value, for an answer.
     """
 
     records: tuple[Record, ...]
     findings: tuple[Finding, ...]
     files: tuple[SourceFile, ...]
     counts: tuple[SheetCount, ...]
+    withheld: tuple[Withheld, ...] = ()
 
     @property
     def forbids_storing(self) -> bool:
@@ -71,10 +72,7 @@ class ReadResult:
     @property
     def digest(self) -> str:
         """SHA-256 of the file, or of the hashes of all files of a folder."""
-        if len(self.files) == 1:
-            return self.files[0].sha256
-        lines = "".join(f"{file.sha256}  {file.name}\n" for file in self.files)
-        return hashlib.sha256(lines.encode()).hexdigest()
+        return digest_of(self.files)
 
 
 @collector_resting()
@@ -119,11 +117,12 @@ def read(
     for sheet, table in _paired(book, sheets, profiles, findings):
         parts = _read_table(table, sheet, sheets, known, findings)
         reads.extend((found, table, part) for found, part in parts)
-    records = in_order(_each_once(reads, findings), sheets)
+    withheld = [value for _, _, part in reads for value in part.withheld]
+    records = in_order(_each_once(reads, findings, withheld), sheets)
     saved_on = next((table.saved_on for table in book.tables), None)
     findings.extend(suspicions(records, saved_on))
     counts = (SheetCount(table.sheet, done.rows, done.held_back) for _, table, done in reads)
-    return ReadResult(tuple(records), tuple(findings), book.files, tuple(counts))
+    return ReadResult(tuple(records), tuple(findings), book.files, tuple(counts), tuple(withheld))
 
 
 def in_order(records: Iterable[Record], sheets: Sequence[Sheet]) -> list[Record]:
@@ -133,7 +132,9 @@ def in_order(records: Iterable[Record], sheets: Sequence[Sheet]) -> list[Record]
 
 
 def _each_once(
-    reads: Iterable[tuple[Sheet, Table, SheetRead]], findings: list[Finding]
+    reads: Iterable[tuple[Sheet, Table, SheetRead]],
+    findings: list[Finding],
+    withheld: list[Withheld],
 ) -> list[Record]:
     """Hold back what two tables say of one thing, unless they agree."""
     first: dict[tuple[str, Key], Record] = {}
@@ -145,7 +146,25 @@ def _each_once(
             agree = other.values == record.values
             findings.append(_said_twice(record, other, agree=agree))
             held |= set() if agree else {name}
+            withheld.extend(
+                () if agree else (_row_withheld(r, findings[-1]) for r in (record, other))
+            )
     return [record for name, record in first.items() if name not in held]
+
+
+def _row_withheld(record: Record, why: Finding) -> Withheld:
+    source = record.source
+    return Withheld(
+        source.file,
+        source.sheet,
+        f"row {source.row}",
+        record.subject,
+        "",
+        record.key[0],
+        " | ".join(cell.text for cell in source.cells.values()),
+        why.code,
+        why.what,
+    )
 
 
 def _said_twice(record: Record, other: Record, *, agree: bool) -> Finding:
@@ -204,23 +223,29 @@ def _by_name(sheets: Iterable[Sheet]) -> dict[str, Sheet]:
 
 
 def _unknown_sheet(table: Table) -> Finding:
-    return Finding(
-        "sheet-not-known",
-        Severity.NOTE,
-        "the sheet has another name than those declared and was not read",
-        Place(table.file, table.sheet),
-    )
+    place = Place(table.file, table.sheet)
+    if command := OTHER_COMMANDS.get(table.sheet):
+        what = "the sheet belongs to another command and was left to it"
+        remedy = f"Bring it in with: {command}"
+        return Finding("sheet-of-other-command", Severity.NOTE, what, place, remedy=remedy)
+    what = "the sheet has another name than those declared and was not read"
+    return Finding("sheet-not-known", Severity.NOTE, what, place)
 
 
 def _no_sheet(book: Workbook, sheets: Sequence[Sheet]) -> SheetMissing:
     names, found = [s.name for s in sheets], [t.sheet for t in book.tables]
+    commands = [OTHER_COMMANDS[name] for name in found if name in OTHER_COMMANDS]
     near = [n for f in found for n in difflib.get_close_matches(f, names, n=1, cutoff=0.6)]
     return SheetMissing(
         "none of the sheets is one to be read",
         where=", ".join(file.name for file in book.files),
         found=", ".join(f"'{name}'" for name in found) or "no sheets",
         expected="one of " + ", ".join(f"'{name}'" for name in names),
-        remedy=f"Is '{near[0]}' meant? Then name the sheet so" if near else "Name the sheets so",
+        remedy=f"Bring it in with: {commands[0]}"
+        if commands
+        else f"Is '{near[0]}' meant? Then name the sheet so"
+        if near
+        else "Name the sheets so, or say what they are with: supports sheets propose FILE",
     )
 
 
@@ -246,6 +271,7 @@ def _read_table(
     for part in parts:
         key = part.layout.of(part.layout.sheet.key[0])
         ledger.named_in = key.index if key else None
+        ledger.first_row = (part.layout.units_row or part.layout.top) + 1
         done = read_rows(part.layout, part.body, ledger, known, profile)
         known.learn(part.layout.sheet.subject, done.records)
         reads.append((part.layout.sheet, done))

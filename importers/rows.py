@@ -16,10 +16,11 @@ from importers.known import Known
 from importers.profiles import Profile, constants_of, refuse_undeclared, turn_signs
 from importers.quantities import read_quantities
 from importers.sizes import refuse_suspicious
-from importers.table import letters, text_of
+from importers.table import DeclaredCell, letters, text_of
 from importers.turn_tables import read_turn_tables
+from importers.withheld import withheld_of
 from supports.findings import Severity
-from supports.proposals import Key, Record, SourceCell, SourceLine, Value
+from supports.proposals import Key, Record, SourceCell, SourceLine, Value, Withheld
 from supports.units import Unit
 
 
@@ -34,9 +35,12 @@ class CellsAsFound(Mapping[str, SourceCell]):
         index, unit = self.where[name]
         if self.row[index] == "":
             raise KeyError(name)
-        return SourceCell(letters(index), text_of(self.row[index]), self._unit(unit))  # type: ignore[arg-type]  # cells are Raw
+        return SourceCell(letters(index), text_of(self.row[index]), self._unit(index, unit))  # type: ignore[arg-type]  # cells are Raw
 
-    def _unit(self, unit: Unit | int | None) -> str:
+    def _unit(self, index: int, unit: Unit | int | None) -> str:
+        cell = self.row[index]
+        if isinstance(cell, DeclaredCell):
+            return cell.unit
         if isinstance(unit, int):
             return text_of(self.row[unit]).strip()  # type: ignore[arg-type]  # cells are Raw
         return unit.symbol if unit else ""
@@ -55,6 +59,7 @@ class SheetRead:
     records: list[Record]
     rows: int
     held_back: int
+    withheld: tuple[Withheld, ...] = ()
 
 
 @dataclass(slots=True)
@@ -90,12 +95,14 @@ def read_rows(
     else:
         refuse_undeclared(layout, rows.columns, ledger)
     _refuse_suspicious(rows, known)
+    as_read = dict(rows.columns)
     add_derived(layout, body, rows.columns, ledger)
     _hold_incomplete(rows)
     _fill_blanks(rows, known)
     keys = _keys(rows)
     _hold_doubles(rows, keys)
-    return SheetRead(list(_records(rows, keys)), len(body.rows), len(rows.held))
+    withheld = tuple(withheld_of(layout, body, as_read, sorted(rows.held), ledger))
+    return SheetRead(list(_records(rows, keys)), len(body.rows), len(rows.held), withheld)
 
 
 def _convert(body: Body, taken: Taken, ledger: Ledger, latest: date | None) -> Converted:

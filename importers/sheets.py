@@ -347,6 +347,13 @@ READINGS = Sheet(
 HELP_SHEETS = ("How to fill", "Words")
 """Sheets of the blank workbook that hold no records."""
 
+OTHER_COMMANDS = {
+    "Weight items": "supports change weights CHANGE FILE",
+    "As-found as-left": "supports work-order return ORDER FILE",
+    "Walk": "supports walkdown return CAMPAIGN FILE",
+}
+"""Sheets that other commands read."""
+
 SHEETS = (
     LINES,
     SUPPORTS,

@@ -10,7 +10,7 @@ from importers.columns import Body, Converted
 from importers.declared import kind_of
 from importers.faults import Fault, Ledger
 from importers.headings import Taken
-from importers.table import Raw, text_of
+from importers.table import DeclaredCell, Raw, text_of
 from importers.unit_words import read_unit
 from supports.proposals import Value
 from supports.units import Kind, Unit
@@ -36,7 +36,10 @@ def refuse_suspicious(
     converted: Converted,
     ledger: Ledger,
 ) -> None:
-    """Refuse loads that stand for 'not known', and loads that another unit would explain."""
+    """Refuse loads that stand for 'not known', and loads that another unit would explain.
+
+    A number whose unit a person has declared is taken at that word.
+    """
     if kind_of(taken.column) is not Kind.LOAD:
         return
     cells = body.column(taken.index)
@@ -61,7 +64,7 @@ def _doubtful(
     far = (ratio > FAR_OFF) | (ratio < 1.0 / FAR_OFF)
     nines = [i for i, raw in enumerate(cells) if raw in _NINES_AS_FOUND]
     for i in sorted({*np.flatnonzero(far).tolist(), *nines}):
-        if not np.isnan(loads[i]):
+        if not np.isnan(loads[i]) and not isinstance(cells[i], DeclaredCell):
             yield i, float(loads[i])
 
 

@@ -37,6 +37,24 @@ class SourceFile:
     sha256: str
 
 
+def digest_of(files: Sequence[SourceFile]) -> str:
+    """Return the SHA-256 of a file, or of the hashes of all files of a folder."""
+    if len(files) == 1:
+        return files[0].sha256
+    lines = "".join(f"{file.sha256}  {file.name}\n" for file in files)
+    return hashlib.sha256(lines.encode()).hexdigest()
+
+
+def digest_at(path: Path) -> str:
+    """Return the digest of a file or of a folder of text files, without reading any further."""
+    items = _texts_of(path) if path.is_dir() else [path]
+    return digest_of([_source(item.name, _bytes_of(item)) for item in items])
+
+
+def _source(name: str, data: bytes) -> SourceFile:
+    return SourceFile(name, hashlib.sha256(data).hexdigest())
+
+
 @dataclass(frozen=True, slots=True)
 class Workbook:
     """All tables of what was handed over."""
@@ -76,7 +94,7 @@ def _joined(books: Sequence[Workbook]) -> Workbook:
 
 def _open_file(path: Path) -> Workbook:
     data = _bytes_of(path)
-    files = (SourceFile(path.name, hashlib.sha256(data).hexdigest()),)
+    files = (_source(path.name, data),)
     _refuse_protected(path.name, data)
     if data.startswith(_ZIP) and path.suffix.lower() in WORKBOOKS:
         return Workbook(files, tuple(_tables(path.name, data)))

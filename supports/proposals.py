@@ -94,11 +94,50 @@ class Proposal:
 
 
 @dataclass(frozen=True, slots=True)
+class Withheld:
+    """A value that was not taken because it is not clear, exactly as found.
+
+    Parameters
+    ----------
+    cell
+        Its address, or the row as ``row 7`` where the row as a whole was held back.
+    field
+        Empty where the row as a whole was held back.
+    named
+        The support or line of the row.
+    question
+        What is not clear.
+    """
+
+    file: str
+    sheet: str
+    cell: str
+    subject: str
+    field: str
+    named: str
+    text: str
+    code: str
+    question: str
+
+    @property
+    def column(self) -> str:
+        """Return the letters of its column; empty for a row."""
+        return "" if self.cell.startswith("row ") else self.cell.rstrip("0123456789")
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
-    """All proposals of one request with the findings met on the way."""
+    """All proposals of one request with the findings met on the way.
+
+    Parameters
+    ----------
+    withheld
+        What was not taken: it waits for an answer if the good is stored without it.
+    """
 
     proposals: tuple[Proposal, ...]
     findings: tuple[Finding, ...] = ()
+    withheld: tuple[Withheld, ...] = ()
 
     def count(self, verb: Verb, subject: str | None = None) -> int:
         """Count the proposals of a verb, of one subject or of all."""

@@ -15,6 +15,10 @@ ActingAs = Annotated[str | None, typer.Option("--as", help="Who you are: name or
 Reason = Annotated[str, typer.Option("--reason", help="Why, in your own words.")]
 Into = Annotated[Path, typer.Option("--into", help="Folder to write to.")]
 SupportTag = Annotated[str, typer.Argument(help="Tag, with the unit where there are two: PS-12/B")]
+SheetFile = Annotated[Path, typer.Argument(help="Workbook, text file, or folder of text files.")]
+SheetSource = Annotated[
+    str, typer.Option("--source", help="Where such files come from, e.g. 'stress group'.")
+]
 ChangeNumber = Annotated[str, typer.Argument(help="Number of the change.")]
 OrderNumber = Annotated[str, typer.Argument(help="Number of the work order.")]
 

@@ -7,11 +7,12 @@ from typing import Annotated
 
 import typer
 
-from app.cli.options import ActingAs, Reason, RegisterAt
+from app.cli import sheets_doubts
+from app.cli.options import ActingAs, Reason, RegisterAt, SheetFile, SheetSource
 
 app = typer.Typer(no_args_is_help=True, help="Spreadsheets in.")
+app.registered_commands += sheets_doubts.app.registered_commands
 
-_File = Annotated[Path, typer.Argument(help="Workbook, text file, or folder of text files.")]
 _Every = Annotated[bool, typer.Option(help="Show every finding, not the first of each code.")]
 
 
@@ -25,18 +26,24 @@ def blank(file: Annotated[Path, typer.Argument(help="Workbook to write.")]) -> N
 
 
 @app.command()
-def check(file: _File, register: RegisterAt = None, every: _Every = False) -> None:
+def check(
+    file: SheetFile,
+    source: SheetSource = "",
+    every: _Every = False,
+    register: RegisterAt = None,
+) -> None:
     """Read a file and say what would be stored; nothing is."""
     from app.intake import preview, read_against
     from app.settings import now, open_register
 
-    result, plan = read_against(open_register(register), file, now().date())
+    result, plan = read_against(open_register(register), file, now().date(), source=source)
     preview(result, plan, every=every)
 
 
 @app.command("import")
 def import_file(
-    file: _File,
+    file: SheetFile,
+    source: SheetSource = "",
     acting: ActingAs = None,
     reason: Reason = "",
     register: RegisterAt = None,
@@ -45,13 +52,13 @@ def import_file(
     ] = False,
 ) -> None:
     """Read a file and store it in one transaction, or not at all."""
-    from app.intake import preview, read_against, store
+    from app.intake import brought_words, preview, read_against, store
     from app.settings import acting_person, now, open_register
 
     opened = open_register(register)
-    result, plan = read_against(opened, file, now().date())
+    result, plan = read_against(opened, file, now().date(), source=source)
     preview(result, plan, every=False)
-    stored = store(
+    brought = store(
         opened,
         result,
         plan,
@@ -60,4 +67,4 @@ def import_file(
         now=now(),
         accept_the_good=accept_the_good,
     )
-    print("Stored." if stored else "Nothing to store: the register says the same already.")
+    print(brought_words(brought))

@@ -15,6 +15,13 @@ from supports.model.changes import (
     WeightItem,
 )
 from supports.model.design_cases import Calculation, DesignCase, RequiredLoad
+from supports.model.intake import (
+    DeclaredUnit,
+    JoinDecision,
+    QuarantineAnswer,
+    QuarantinedValue,
+    SheetProfile,
+)
 from supports.model.lines import Line, NozzleLimit
 from supports.model.people import Document, Person, PersonRole
 from supports.model.plant import Area, SiteSetting
@@ -74,6 +81,7 @@ __all__ = [
     "ChangeNeed",
     "ChangeProof",
     "ChangeTerm",
+    "DeclaredUnit",
     "DesignCase",
     "Document",
     "EmergencyAct",
@@ -82,6 +90,7 @@ __all__ = [
     "FindingStep",
     "HardwarePiece",
     "ImportRun",
+    "JoinDecision",
     "Line",
     "LineElement",
     "LineEnd",
@@ -91,6 +100,8 @@ __all__ = [
     "Person",
     "PersonRole",
     "PointDocument",
+    "QuarantineAnswer",
+    "QuarantinedValue",
     "Reading",
     "Refusal",
     "RequiredLoad",
@@ -98,6 +109,7 @@ __all__ = [
     "RuleRun",
     "SavedQuestion",
     "SettingEvent",
+    "SheetProfile",
     "Signature",
     "SiteSetting",
     "SourceRow",

@@ -47,8 +47,8 @@ def apply_plan(
         store_plan(writing, plan, source)
 
 
-def store_plan(writing: Writing, plan: Plan, source: SourceFile) -> None:
-    """Store a plan within a write that is already open."""
+def store_plan(writing: Writing, plan: Plan, source: SourceFile) -> int:
+    """Store a plan within a write that is already open; return the id of the import."""
     buffer = Buffer(writing.trail)
     run = buffer.insert(
         ImportRun,
@@ -65,6 +65,7 @@ def store_plan(writing: Writing, plan: Plan, source: SourceFile) -> None:
         if proposal.verb is not Verb.SAME:
             _take(store, proposal)
     buffer.write()
+    return run
 
 
 def _take(store: Store, proposal: Proposal) -> None:

@@ -25,6 +25,7 @@ from supports.model import (
     Unit,
     UnitPlacement,
 )
+from supports.queries.intake import waiting_at
 from supports.queries.narrowing import only
 from supports.queries.unit_history import last_readings, present_settings, stops_in
 from supports.snapshots import (
@@ -105,6 +106,7 @@ class _Parts:
         self.hardware = _grouped(
             _hardware(session, points), order=lambda piece: (piece.branch, piece.position)
         )
+        self.waiting = waiting_at(session, points)
         self.required = _grouped(_required(session, points, calculations) if calculations else ())
 
     def view(
@@ -134,6 +136,7 @@ class _Parts:
             units=self.units.get(point.id, ()),
             hardware=self.hardware.get(point.id, ()),
             required=self.required.get(point.id, ()),
+            waiting=self.waiting.get(point.id, ()),
         )
 
 

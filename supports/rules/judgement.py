@@ -146,6 +146,8 @@ def _judge_unit(
     re_set, take_up = _set_up(unit, wanted, settings)
     answers = (_required_known(wanted), *_setting_known(support, unit), *asked.answers(row))
     verdict, missing = _verdict(unit, answers, re_set, asked.unrated(row))
+    if support.waiting:
+        verdict, missing = _until_answered(verdict), (*missing, *support.waiting)
     return UnitJudgement(
         unit_id=unit.id if unit else None,
         position=unit.position if unit else "",
@@ -225,6 +227,12 @@ def _verdict(
     if re_set is not None and unit is not None:
         missing = (*turning_missing(unit, decrease=re_set.change < 0.0), *missing)
     return (Verdict.CANNOT_JUDGE, missing) if missing else (Verdict.RE_SET, ())
+
+
+def _until_answered(verdict: Verdict) -> Verdict:
+    """Return the verdict while values wait for an answer: what is known to be bad stays bad."""
+    bad = verdict in {Verdict.CANNOT_BE_SET, Verdict.HARDWARE_FAILS}
+    return verdict if bad else Verdict.CANNOT_JUDGE
 
 
 def _missing_for(answers: tuple[RuleAnswer, ...], rules: set[str]) -> tuple[str, ...]:

@@ -36,6 +36,8 @@ class SupportView:
     hardware: tuple[PieceView, ...] = ()
     required: tuple[RequiredView, ...] = ()
     """Of one calculation per line, chosen by whoever asked."""
+    waiting: tuple[str, ...] = ()
+    """Values of files that were not taken because they are not clear, in words."""
 
     @property
     def public_id(self) -> str:

@@ -169,7 +169,7 @@ def test_an_interrupted_command_stores_nothing_and_says_little(terminal, registe
     interrupt = (
         "import app.intake, os, signal\n"
         "def stop(*_, **__): os.kill(os.getpid(), signal.SIGINT)\n"
-        "app.intake.apply_plan = stop\n"
+        "app.intake.bring_in = stop\n"
         "from app.cli.main import main; main()"
     )
     sheets = one_constant("PS-2", 20.0, 22.1, rod=40.0)

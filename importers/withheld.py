@@ -1,0 +1,87 @@
+"""What was not taken of a table, value by value and exactly as found, so that it can be asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from importers.columns import Body, Converted
+from importers.faults import Ledger
+from importers.headings import Layout, Taken
+from importers.table import is_blank, letters, text_of
+from supports.findings import Finding
+from supports.proposals import Withheld
+
+_Faults = Mapping[str, Finding]
+
+
+def withheld_of(
+    layout: Layout,
+    body: Body,
+    columns: Mapping[str, Converted],
+    held: Sequence[int],
+    ledger: Ledger,
+) -> Iterator[Withheld]:
+    """Yield each value refused, then each row held back for another reason.
+
+    Parameters
+    ----------
+    held
+        Rows held back, counted in the body.
+    """
+    faults = {f.place.cell: f for f in ledger.findings if f.forbids_storing}
+    spoken_of: set[int] = set()
+    for taken in layout.taken:
+        for i in sorted(columns[taken.column.field].bad):
+            fault = _fault_of(faults, taken, body.numbers[i])
+            if fault is not None:
+                spoken_of.add(i)
+                yield _value(layout, body, i, taken, fault)
+    for i in held:
+        fault = faults.get(f"row {body.numbers[i] + 1}")
+        if i not in spoken_of and fault is not None:
+            yield _row(layout, body, i, fault)
+
+
+def _fault_of(faults: _Faults, taken: Taken, row: int) -> Finding | None:
+    """Return what speaks against a cell: said of the cell, of its unit's cell, of its heading."""
+    where = [(row, taken.index), (taken.top, taken.index)]
+    if taken.units_in is not None:
+        where.insert(1, (row, taken.units_in))
+    return next(
+        (faults[a] for a in (f"{letters(c)}{r + 1}" for r, c in where) if a in faults), None
+    )
+
+
+def _value(layout: Layout, body: Body, i: int, taken: Taken, fault: Finding) -> Withheld:
+    return Withheld(
+        fault.place.file,
+        fault.place.sheet,
+        f"{letters(taken.index)}{body.numbers[i] + 1}",
+        layout.sheet.subject,
+        taken.column.field,
+        _named(layout, body, i),
+        text_of(body.rows[i][taken.index]),
+        fault.code,
+        fault.what,
+    )
+
+
+def _row(layout: Layout, body: Body, i: int, fault: Finding) -> Withheld:
+    cells = [text_of(raw).strip() for raw in body.rows[i] if not is_blank(raw)]
+    return Withheld(
+        fault.place.file,
+        fault.place.sheet,
+        f"row {body.numbers[i] + 1}",
+        layout.sheet.subject,
+        "",
+        _named(layout, body, i),
+        " | ".join(cells),
+        fault.code,
+        fault.what,
+    )
+
+
+def _named(layout: Layout, body: Body, i: int) -> str:
+    """Return the tag of a row, or what else names it first."""
+    name = layout.of("tag") or layout.of(layout.sheet.key[0])
+    return text_of(body.rows[i][name.index]).strip() if name else ""

@@ -1,0 +1,228 @@
+"""A file brought in with its doubts, and the words of named people about such doubts."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import select
+
+from supports.database import Register, Writing
+from supports.errors import BadInput, InputHasFaults, NotFound, NotReady
+from supports.findings import any_forbids
+from supports.model import DeclaredUnit, QuarantineAnswer, QuarantinedValue, SheetProfile
+from supports.operations.acting import actor, deed
+from supports.operations.buffer import Buffer
+from supports.operations.storing import SourceFile, store_plan
+from supports.proposals import Plan, Verb, Withheld
+from supports.queries.intake import Doubt, Mark, doubts
+
+TAKEN, SETTLED = "taken", "settled"
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """What became of a file.
+
+    Parameters
+    ----------
+    stored
+        Whether anything was written of the records.
+    waiting
+        Values that wait for an answer from now on.
+    answered
+        Values that waited and were taken now.
+    """
+
+    stored: bool
+    waiting: int = 0
+    answered: int = 0
+
+
+def bring_in(
+    register: Register, plan: Plan, source: SourceFile, *, acting: str, reason: str, now: datetime
+) -> Brought:
+    """Store what a plan proposes; what it withheld waits for an answer; all of it or nothing.
+
+    Raises
+    ------
+    InputHasFaults
+        A finding forbids storing.
+    """
+    if any_forbids(plan.findings):
+        raise InputHasFaults("nothing was stored: the input has faults", plan.findings)
+    with register.reading() as session:
+        person = actor(session, acting, now.date())
+        waiting = doubts(session, file_name=source.name)
+    new, answered = _new(plan, waiting), _answered(plan, waiting)
+    brought = Brought(not plan.changes_nothing, len(new), len(answered))
+    if brought.stored or new or answered:
+        with register.writing(person.name, reason, now, action="import") as writing:
+            run = store_plan(writing, plan, source)
+            _quarantine(writing, run, new, answered)
+    return brought
+
+
+def _new(plan: Plan, waiting: Iterable[Doubt]) -> list[Withheld]:
+    """Return what is withheld and does not wait yet."""
+    known = Counter(doubt.mark for doubt in waiting)
+    new: list[Withheld] = []
+    for value in plan.withheld:
+        known[_mark(value)] -= 1
+        if known[_mark(value)] < 0:
+            new.append(value)
+    return new
+
+
+def _mark(value: Withheld) -> Mark:
+    return (value.sheet, value.subject, value.field, value.named, value.text, value.code)
+
+
+def _answered(plan: Plan, waiting: Iterable[Doubt]) -> list[Doubt]:
+    """Return the doubts whose value this plan stores."""
+    still = Counter(map(_mark, plan.withheld))
+    taken = set(_fields_stored(plan))
+    found: list[Doubt] = []
+    for doubt in waiting:
+        still[doubt.mark] -= 1
+        if still[doubt.mark] < 0 and (doubt.subject, doubt.tag, doubt.field) in taken:
+            found.append(doubt)
+    return found
+
+
+def _fields_stored(plan: Plan) -> Iterator[tuple[str, str, str]]:
+    for proposal in plan.proposals:
+        if proposal.verb is not Verb.SAME:
+            record = proposal.record
+            for name in record.key:
+                yield record.subject, name, ""
+                yield from ((record.subject, name, c.field) for c in proposal.changes)
+
+
+def _quarantine(
+    writing: Writing, run: int, new: Iterable[Withheld], answered: Iterable[Doubt]
+) -> None:
+    buffer = Buffer(writing.trail)
+    for value in new:
+        row = {
+            "import_run_id": run,
+            "sheet": value.sheet,
+            "cell": value.cell,
+            "code": value.code,
+            "subject": value.subject,
+            "field": value.field,
+            "tag": value.named,
+            "text": value.text,
+            "question": value.question,
+        }
+        buffer.insert(QuarantinedValue, row)
+    for doubt in answered:
+        answer = {
+            "quarantined_value_id": doubt.number,
+            "how": TAKEN,
+            "import_run_id": run,
+            "person": writing.actor,
+            "answered_at": writing.now,
+        }
+        buffer.insert(QuarantineAnswer, answer)
+    buffer.write()
+
+
+def declare_units(
+    register: Register,
+    source: SourceFile,
+    values: Iterable[Withheld],
+    unit: str,
+    *,
+    acting: str,
+    now: datetime,
+    reason: str,
+) -> None:
+    """Keep the unit of some values of a file, as a person declares it; the file is not read here.
+
+    Raises
+    ------
+    BadInput
+        No reason is given.
+    """
+    _with_reason("a unit is declared", reason)
+    with deed(register, acting, now, action="declare unit", reason=reason) as act:
+        for value in values:
+            act.session.add(
+                DeclaredUnit(
+                    file_name=source.name,
+                    file_hash=source.digest,
+                    sheet=value.sheet,
+                    cell=value.cell,
+                    text=value.text,
+                    unit=unit,
+                    person_id=act.person.id,
+                    declared_at=now,
+                    reason=reason,
+                )
+            )
+
+
+def settle_doubt(
+    register: Register, number: int, *, acting: str, now: datetime, reason: str
+) -> None:
+    """End the waiting of a value by a person's word; the value itself stays unknown.
+
+    Raises
+    ------
+    BadInput
+        No reason is given.
+    NotFound, NotReady
+        There is no such value, or it waits no longer.
+    """
+    _with_reason("a doubt is settled", reason)
+    with deed(register, acting, now, action="settle doubt", reason=reason) as act:
+        if act.session.get(QuarantinedValue, number) is None:
+            raise NotFound(
+                f"no value waits under number {number}",
+                remedy="See them with: supports sheets doubts --every",
+            )
+        ended = select(QuarantineAnswer).where(QuarantineAnswer.quarantined_value_id == number)
+        if act.session.scalar(ended):
+            raise NotReady(f"value {number} waits no longer")
+        act.session.add(
+            QuarantineAnswer(
+                quarantined_value_id=number,
+                how=SETTLED,
+                person=act.person.name,
+                answered_at=now,
+                reason=reason,
+            )
+        )
+
+
+def _with_reason(what: str, reason: str) -> None:
+    if not reason.strip():
+        raise BadInput(f"{what} with a reason only", remedy="Give one with --reason")
+
+
+def confirm_profiles(
+    register: Register,
+    source: str,
+    profiles: Mapping[str, dict[str, Any]],
+    *,
+    acting: str,
+    now: datetime,
+    reason: str = "",
+) -> None:
+    """Keep what the columns of sheets of a source mean, as a person has confirmed it."""
+    with deed(register, acting, now, action="confirm profile", reason=reason) as act:
+        for sheet, profile in profiles.items():
+            act.session.add(
+                SheetProfile(
+                    source=source,
+                    sheet=sheet,
+                    profile=profile,
+                    person_id=act.person.id,
+                    confirmed_at=now,
+                    reason=reason or None,
+                )
+            )
