@@ -28,7 +28,14 @@ from supports.queries.change_views import (
 from supports.queries.order_copies import copy_to_work_by
 from supports.queries.site import form_key, plant_name
 from supports.queries.work_order_views import work_order_view
+from supports.rules.workflow import OrderKind
 from supports.snapshots import SignatureView, WorkOrderLineView, WorkOrderView
+
+TITLES = {
+    OrderKind.RE_SET: "Re-setting pack",
+    OrderKind.UNDO: "Undo pack",
+    OrderKind.REMOVAL: "Removal pack",
+}
 
 
 def write_summary(session: Session, number: str, into: Path, made: datetime) -> list[Path]:
@@ -69,11 +76,13 @@ def write_pack(
     assessment = session.get_one(Assessment, order.assessment_id)
     content = content_of(assessment)
     about = f"{', '.join(content.change.lines)}: {content.change.title}"
-    head = _head(session, assessment, "Re-setting pack", number, about, made)
+    title = TITLES[OrderKind(order.kind)]
+    head = _head(session, assessment, title, number, about, made)
     head = replace(head, copy_number=str(copy) if issued else "")
     paper = pack_of_order(head, order, content, JobFacts(issued=issued))
     page = PageSize.LETTER if letter else PageSize.A4
-    stem = f"{number}-re-setting-pack{f'-copy-{copy}' if issued else ''}"
+    named = title.lower().replace(" ", "-")
+    stem = f"{number}-{named}{f'-copy-{copy}' if issued else ''}"
     return [
         _write(into / f"{stem}.pdf", resetting_pack_pdf(paper, page)),
         _write(

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 
 from reports.contents.common import PageSize, PaperHead, Signature
+from reports.contents.faces_of_supports import faces_of
 from reports.contents.plan_paper import Choice, PlanPaper
-from reports.contents.planned_rounds import Slack
-from reports.contents.unit_faces import faces_of
+from reports.contents.plans_of_order import slack_of
 from reports.pdf.plan_paper import plan_paper_pdf
 from reports.xlsx.plan_paper import plan_paper_xlsx
 from supports.freezing import short
@@ -22,16 +21,6 @@ ROLES = (
     "responsible engineer, accepted",
 )
 """Who signs a plan: whoever made it, another who did not, and who answers for it."""
-
-
-def slack_of(settings: Mapping[str, float]) -> Slack:
-    """Return by how much readings may differ, from the site's settings by name."""
-    return Slack(
-        step=settings["step_disagreement"],
-        constant=settings["tolerance"],
-        variable=settings["variable_tolerance"],
-        least=settings["difference_noted"],
-    )
 
 
 def plan_paper(

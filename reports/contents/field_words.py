@@ -55,6 +55,12 @@ READINESS = (
 HOW_TO_COUNT = "One turn is six flats of the hexagon. Count turns and flats aloud."
 
 
+WAY_BACK = (
+    "WAY BACK: loads are those that stood before the work that this order takes back. The engineer "
+    "in charge says which weights are on the line while it is done, and accepts the order of work."
+)
+
+
 def basis_words(basis: LoadBasis) -> str:
     """Return how far the required loads may be trusted."""
     if basis.screening:

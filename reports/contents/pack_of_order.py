@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from reports.contents.common import (
@@ -13,6 +13,15 @@ from reports.contents.common import (
     TravelStopState,
 )
 from reports.contents.judged_units import place_words, unit_sheet, unit_tag
+from reports.contents.ordered_sheets import ordered_sheet
+from reports.contents.planned_rounds import PlannedRounds
+from reports.contents.planned_sheets import planned_sheet
+from reports.contents.plans_of_order import (
+    FollowedPlan,
+    holds_of_plans,
+    rounds_of_plan,
+    use_by_round,
+)
 from reports.contents.resetting_pack import (
     HoldPoint,
     Neighbour,
@@ -23,6 +32,7 @@ from reports.contents.resetting_pack import (
     UnitSheet,
 )
 from supports.rules.assessment import AssessmentContent
+from supports.rules.workflow import OrderKind
 from supports.snapshots import (
     CalculationView,
     CopyView,
@@ -58,10 +68,22 @@ class JobFacts:
 
 
 def pack_of_order(
-    head: PaperHead, order: WorkOrderView, content: AssessmentContent, facts: JobFacts
+    head: PaperHead,
+    order: WorkOrderView,
+    content: AssessmentContent,
+    facts: JobFacts,
+    plans: Sequence[FollowedPlan] = (),
 ) -> ResettingPack:
-    """Return the pack: every unit of the lines in order, those not turned with their reasons."""
-    sheets, neighbours = _units(content, order)
+    """Return the pack: every unit of the lines in order, those not turned with their reasons.
+
+    Parameters
+    ----------
+    plans
+        The chosen plan of each line that the order follows; none for an order that takes its turns
+        from the assessment.
+    """
+    planned = tuple(rounds_of_plan(plan, content) for plan in plans)
+    sheets, neighbours = _units(content, order, planned)
     scaffolds = sorted({s.scaffold_group for s in content.supports if s.scaffold_group})
     return ResettingPack(
         head=head,
@@ -69,25 +91,39 @@ def pack_of_order(
         change_number=order.change,
         change_revision=head.revision,
         line=", ".join(content.change.lines),
-        reason=content.change.reason or content.change.title,
+        reason=_reason(order, content),
         aim=content.change.aim,
         line_state_needed=order.line_state_needed,
         start_authority=facts.start_authority,
         basis=basis_of(content),
         units=sheets,
-        turning_order=tuple(sheet.tag for sheet in sheets if sheet.job is not None),
+        turning_order=_turning_order(sheets, planned),
         neighbours=neighbours,
         travel_stops=_stops(content),
         permits=facts.permits,
         crew=facts.crew,
         hours=facts.hours,
         scaffold_group=", ".join(scaffolds),
-        hold_points=HOLDS,
-        nozzles=tuple(_nozzle(n) for n in content.nozzles if n.machine is Known.YES),
+        hold_points=(*HOLDS, *holds_of_plans(planned, len(HOLDS) + 1)),
+        nozzles=tuple(
+            replace(_nozzle(n), use_by_round=use_by_round(n, planned))
+            for n in content.nozzles
+            if n.machine is Known.YES
+        ),
         assumptions=_assumptions(content),
         signatures=_signatures(),
         copy_words=_copy_words(facts.issued),
+        planned=planned,
+        plan_words=tuple(plan.words for plan in plans),
+        way_back=order.kind != OrderKind.RE_SET,
     )
+
+
+def _reason(order: WorkOrderView, content: AssessmentContent) -> str:
+    reason = content.change.reason or content.change.title
+    if order.kind == OrderKind.RE_SET:
+        return reason
+    return f"Takes back what was turned under {order.change}, which was for: {reason}"
 
 
 def _copy_words(copy: CopyView | None) -> str:
@@ -110,8 +146,17 @@ def basis_of(content: AssessmentContent) -> LoadBasis:
     )
 
 
+def _turning_order(
+    sheets: Sequence[UnitSheet], planned: Sequence[PlannedRounds]
+) -> tuple[str, ...]:
+    """Return tags in the order of work: by the plans' steps, else along the line."""
+    by_plan = (step.place for rounds in planned for step in rounds.steps if step.is_turn)
+    along = (sheet.tag for sheet in sheets if sheet.job is not None)
+    return tuple(dict.fromkeys((*by_plan, *along)))
+
+
 def _units(
-    content: AssessmentContent, order: WorkOrderView
+    content: AssessmentContent, order: WorkOrderView, planned: Sequence[PlannedRounds]
 ) -> tuple[tuple[UnitSheet, ...], tuple[Neighbour, ...]]:
     near_nozzle = any(n.machine is Known.YES for n in content.nozzles)
     tolerance = content.settings["step_disagreement"]
@@ -126,10 +171,28 @@ def _units(
             sheet = unit_sheet(
                 place, support, judged, unit, near_nozzle=near_nozzle, step_tolerance=tolerance
             )
+            sheet = _by_order(sheet, unit, order, ordered.get(unit.id), planned, tolerance)
             if sheet.verdict in {Verdict.LEAVE, Verdict.ENGINEER_DECIDES}:
                 neighbours.append(_neighbour(place, support, unit))
             sheets.append(_with_window(sheet, ordered.get(unit.id)))
     return tuple(sheets), tuple(neighbours)
+
+
+def _by_order(
+    sheet: UnitSheet,
+    unit: UnitView,
+    order: WorkOrderView,
+    line: WorkOrderLineView | None,
+    planned: Sequence[PlannedRounds],
+    tolerance: float,
+) -> UnitSheet:
+    """Return a page with the turns of the order: by its plans, or its own where it undoes work."""
+    forward = order.kind == OrderKind.RE_SET
+    if not planned:
+        return sheet if forward else ordered_sheet(sheet, unit, line, tolerance)
+    for rounds in planned:
+        sheet = planned_sheet(sheet, unit, rounds, tolerance, back=not forward)
+    return sheet
 
 
 def _with_window(sheet: UnitSheet, line: WorkOrderLineView | None) -> UnitSheet:

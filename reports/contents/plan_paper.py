@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from reports.contents.common import PaperHead, Signature
-from reports.contents.planned_rounds import PlannedRounds, Slack, planned_rounds
+from reports.contents.planned_rounds import PlannedRounds, Slack, may_be_worked_by, planned_rounds
 from reports.contents.unit_faces import UnitFace
 from reports.contents.written import percent
 from supports.rules.reset_planning.content import (
@@ -18,13 +18,6 @@ from supports.rules.reset_planning.content import (
     UseSaid,
 )
 from supports.rules.reset_planning.wish import FLATS
-
-SCREENING = (
-    "SCREENING: readings and uses of limits come from the built-in calculation of the line: beam "
-    "theory, elastic, rigid steel, no friction at rests and guides. It sorts and orders the work. "
-    "The engineer in charge accepts the plan in writing, or replaces it with a full analysis, "
-    "before a bolt is turned. A reading outside what this paper allows stops the work."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +65,7 @@ class PlanPaper:
         plan = self.shown
         if plan is None or not plan.rounds:
             return None
-        state = str(self.content.work_state)
-        return planned_rounds(plan, self.content.line, state, self.faces, self.slack)
-
-
-def may_be_worked_by(plan: PlanAlternative, content: PlanContent) -> bool:
-    """Return whether a plan keeps every limit, on the way too, with nothing unknown about it."""
-    return plan.can_be_done and plan.safe and not content.missing
+        return planned_rounds(plan, self.content, self.faces, self.slack)
 
 
 def risk_words(plan: PlanAlternative) -> str:

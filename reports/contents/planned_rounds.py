@@ -14,6 +14,7 @@ from supports.rules.reset_planning.content import (
     HoldSaid,
     NozzleUseSaid,
     PlanAlternative,
+    PlanContent,
     ReadingSaid,
     RoundSaid,
     StepSaid,
@@ -23,6 +24,14 @@ from supports.rules.reset_planning.content import (
 
 TURN, PUT_IN, TAKE_OUT = "turn", "put in prop or stop", "take out prop or stop"
 """Kinds of steps, in the words of the plan."""
+
+
+SCREENING = (
+    "SCREENING: readings and uses of limits come from the built-in calculation of the line: beam "
+    "theory, elastic, rigid steel, no friction at rests and guides. It sorts and orders the work. "
+    "The engineer in charge accepts the plan in writing, or replaces it with a full analysis, "
+    "before a bolt is turned. A reading outside what this paper allows stops the work."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +136,8 @@ class PlannedRounds:
         Every unit with a scale in order along the line, those that are only read too.
     nozzles
         Use of the limits of each nozzle [1]: before any turn, and after each round.
+    sound
+        Whether every limit is known and kept, at the end and on the way.
     """
 
     line: str
@@ -138,6 +149,7 @@ class PlannedRounds:
     nozzles: tuple[tuple[str, tuple[NozzleUseSaid | None, ...]], ...]
     worst: tuple[UseSaid, ...]
     safety: str = ""
+    sound: bool = True
 
     @property
     def turned(self) -> tuple[UnitRow, ...]:
@@ -149,6 +161,11 @@ class PlannedRounds:
         return next((row for row in self.units if row.face.unit_id == unit_id), None)
 
 
+def may_be_worked_by(plan: PlanAlternative, content: PlanContent) -> bool:
+    """Return whether a plan keeps every limit, on the way too, with nothing unknown about it."""
+    return plan.can_be_done and plan.safe and not content.missing
+
+
 def turns_of(unit: UnitTurn | StepSaid) -> Turns:
     """Return turns and flats as they are printed."""
     return Turns(unit.turns, unit.flats)
@@ -156,8 +173,7 @@ def turns_of(unit: UnitTurn | StepSaid) -> Turns:
 
 def planned_rounds(
     plan: PlanAlternative,
-    line: str,
-    work_state: str,
+    content: PlanContent,
     faces: Mapping[int, UnitFace],
     slack: Slack,
 ) -> PlannedRounds:
@@ -171,8 +187,8 @@ def planned_rounds(
         cell.step: cell for row in rows for cell in row.cells if cell is not None and cell.step
     }
     return PlannedRounds(
-        line=line,
-        work_state=work_state,
+        line=content.line,
+        work_state=str(content.work_state),
         rounds=tuple(one.number for one in plan.rounds),
         units=rows,
         steps=tuple(_with_cell(step, cells, named) for step in steps),
@@ -180,6 +196,7 @@ def planned_rounds(
         nozzles=tuple(_nozzles(plan)),
         worst=tuple(one.worst for one in plan.rounds),
         safety=plan.safety,
+        sound=may_be_worked_by(plan, content),
     )
 
 

@@ -19,6 +19,7 @@ from reports.contents.common import (
     TravelStopState,
     Turns,
 )
+from reports.contents.planned_rounds import PlannedRounds
 from supports.vocabulary import Verdict
 
 STOPPED = frozenset(
@@ -110,6 +111,8 @@ class TurnRound:
         Turns in this round, per bolt.
     expected, low, high
         Scale reading afterwards [N] and the readings beyond which work stops.
+    step, then
+        Under a plan: the number of the step over the whole line, and where the crew goes next.
     """
 
     number: int
@@ -117,6 +120,8 @@ class TurnRound:
     expected: float
     low: float
     high: float
+    step: int | None = None
+    then: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,6 +287,11 @@ class ResettingPack:
         Tags in the order of work within a round; the sequence matrix follows it.
     copy_words
         The numbered copy that this is, and who holds it; empty for one that nobody was given.
+    planned, plan_words
+        The rounds of the chosen plan of each line, and which plan that is, in words; empty where
+        the order follows no plan.
+    way_back
+        Whether the order takes work back.
     """
 
     head: PaperHead
@@ -310,6 +320,9 @@ class ResettingPack:
     assumptions: tuple[str, ...] = ()
     signatures: tuple[Signature, ...] = ()
     copy_words: str = ""
+    planned: tuple[PlannedRounds, ...] = ()
+    plan_words: tuple[str, ...] = ()
+    way_back: bool = False
 
     @property
     def stopped(self) -> tuple[UnitSheet, ...]:

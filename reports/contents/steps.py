@@ -98,12 +98,19 @@ def _rounds(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
 def _round(unit: UnitSheet, job: TurnJob, place: int) -> Step:
     turn = job.rounds[place]
     symbol = unit.scale.load_unit
+    planned = turn.step is not None
+    step = f", step {turn.step}" if planned else ""
+    turns = turn.turns.short if planned and place else str(turn.turns)
     words = (
-        f"Round {turn.number}: {turn.turns} → {load(turn.expected, symbol)}. "
+        f"Round {turn.number}{step}: {turns} → {load(turn.expected, symbol)}. "
         f"STOP outside {span(turn.low, turn.high, symbol)}."
     )
+    if turn.then:
+        words += f" {turn.then}."
     held = place == 0 and unit.near_nozzle
-    hold = "HOLD 2: engineer or named deputy releases round 2." if held else ""
+    following = job.rounds[1].number if len(job.rounds) > 1 else None
+    what = "what follows" if following is None else f"round {following}"
+    hold = f"HOLD 2: engineer or named deputy releases {what}." if held else ""
     return Step("5" if place == 0 else "6", words, (f"scale {symbol}",), hold)
 
 

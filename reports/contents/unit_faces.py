@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-
-from reports.contents.judged_units import other_unit, place_words, unit_tag
-from supports.snapshots import NameplateView, SupportView, UnitView
 
 
 @dataclass(frozen=True, slots=True)
 class UnitFace:
-    """One unit as people find it; `name` is what a plan calls it, `tag` what is printed."""
+    """One unit as people find it; `name` is what a plan calls it, `tag` what is printed.
+
+    Parameters
+    ----------
+    load_unit, other_unit, length_unit
+        Unit printed on the load scale, the one for the brackets, unit of the pointer's scale.
+    """
 
     unit_id: int
     name: str
@@ -21,34 +24,8 @@ class UnitFace:
     place: str = ""
     variable: bool = False
     load_unit: str = "kN"
+    other_unit: str = "lbf"
     length_unit: str = "mm"
-
-    @property
-    def other_unit(self) -> str:
-        """Return the unit for the brackets."""
-        return other_unit(self.load_unit)
-
-
-def faces_of(supports: Iterable[SupportView]) -> dict[int, UnitFace]:
-    """Return the face of every spring unit, by its id."""
-    found = ((support, unit) for support in supports for unit in support.units)
-    return {unit.id: _face(support, unit) for support, unit in found if unit.kind.is_spring}
-
-
-def _face(support: SupportView, unit: UnitView) -> UnitFace:
-    plate = unit.nameplate or NameplateView()
-    tag = unit_tag(support, unit)
-    return UnitFace(
-        unit_id=unit.id,
-        name=tag,
-        tag=tag,
-        serial=unit.serial or "not known",
-        kind=str(unit.kind),
-        place=place_words(support),
-        variable=unit.kind.is_variable,
-        load_unit=plate.scale_unit or "kN",
-        length_unit=plate.pointer_unit or "mm",
-    )
 
 
 def face_of(faces: Mapping[int, UnitFace], unit_id: int, name: str) -> UnitFace:

@@ -7,16 +7,14 @@ from typing import Any
 from reports.contents import field_words
 from reports.contents.common import Direction, PageSize
 from reports.contents.plan_paper import (
-    SCREENING,
     PlanPaper,
-    may_be_worked_by,
     order_words,
     proof_words,
     side_by_side,
     step_words,
     use_words,
 )
-from reports.contents.planned_rounds import UnitRow
+from reports.contents.planned_rounds import SCREENING, UnitRow, may_be_worked_by
 from reports.contents.written import cut, load, load_pair, percent, signed_load, span
 from reports.drawings.as_data import as_data
 from reports.drawings.steps import Turned, rounds_matrix

@@ -8,6 +8,8 @@ from typing import Any
 
 from reports.contents import field_words
 from reports.contents.common import FLATS_IN_A_TURN, Direction, PageSize
+from reports.contents.field_words import WAY_BACK
+from reports.contents.planned_rounds import SCREENING
 from reports.contents.resetting_pack import (
     LoadScale,
     Neighbour,
@@ -36,6 +38,7 @@ from reports.contents.written import (
 from reports.drawings.square_code import square_code
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
+from reports.pdf.planned_rounds import rounds_data
 from reports.pdf.scales import load_scale, pointer_gauge
 from supports.units import Kind
 
@@ -64,7 +67,10 @@ def pack_data(pack: ResettingPack, page: PageSize) -> dict[str, Any]:
         "how_to_count": field_words.HOW_TO_COUNT,
         "energies": [_energy_row(unit) for unit in pack.units],
         "readiness": [*field_words.READINESS, *pack.site_readiness],
-        "sequence": _sequence(pack),
+        "planned": [rounds_data(one) for one in pack.planned],
+        "plan_words": list(pack.plan_words),
+        "screening": SCREENING if pack.planned else "",
+        "sequence": [] if pack.planned else _sequence(pack),
         "units": [_unit(unit) for unit in pack.units if unit.job is not None or unit.refused],
         "readings": _readings(pack),
         "stops": [
@@ -85,6 +91,7 @@ def _cover(pack: ResettingPack) -> dict[str, Any]:
     facts = [
         ["Line", pack.line],
         ["Change and revision", f"{pack.change_number}, revision {pack.change_revision}"],
+        *([["Plan", "; ".join(pack.plan_words)]] if pack.plan_words else []),
         ["Line state needed", pack.line_state_needed],
         ["Who may start the work", pack.start_authority],
         ["Permits", ", ".join(pack.permits)],
@@ -105,7 +112,7 @@ def _cover(pack: ResettingPack) -> dict[str, Any]:
         "facts": [[name, value or NOT_KNOWN] for name, value in facts],
         "holds": [[str(one.number), one.what, one.who] for one in pack.hold_points],
         "stop_rules": [*field_words.STOP_RULES, *pack.site_stop_rules],
-        "basis": field_words.basis_words(pack.basis),
+        "basis": WAY_BACK if pack.way_back else field_words.basis_words(pack.basis),
         "deference": field_words.DEFERENCE,
         "telephones": [list(pair) for pair in pack.telephones],
     }

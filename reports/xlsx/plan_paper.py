@@ -5,9 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from reports.contents.common import PageSize
-from reports.contents.plan_paper import SCREENING, PlanPaper, order_words, side_by_side
-from reports.contents.planned_rounds import PlannedRounds, UnitRow, WrittenStep
+from reports.contents.plan_paper import PlanPaper, order_words, side_by_side
+from reports.contents.planned_rounds import SCREENING, UnitRow
 from reports.xlsx.book import Book, Cell, Column, in_unit
+from reports.xlsx.planned_rounds import (
+    NOZZLES,
+    READINGS,
+    STEPS,
+    nozzle_rows,
+    reading_rows,
+    step_row,
+)
 from supports.units import Kind
 
 UNITS = (
@@ -28,39 +36,6 @@ UNITS = (
     Column("Range used [%]", 9),
 )
 
-STEPS = (
-    Column("Step", 7),
-    Column("Round", 7),
-    Column("Where", 20, "@"),
-    Column("What", 24, "@"),
-    Column("Hold point", 8, "@"),
-    Column("Direction", 10, "@"),
-    Column("Turns per bolt", 8),
-    Column("Flats per bolt", 8),
-    Column("Most used limit then [%]", 10),
-    Column("Which limit", 46, "@"),
-)
-
-READINGS = (
-    Column("Round", 7),
-    Column("Unit", 14, "@"),
-    Column("What to do", 12, "@"),
-    Column("Turns per bolt", 12, "@"),
-    Column("Expected [load unit]", 11),
-    Column("STOP below [load unit]", 11),
-    Column("STOP above [load unit]", 11),
-    Column("Load unit", 8, "@"),
-    Column("Pointer [pointer unit]", 10),
-    Column("Pointer unit", 8, "@"),
-)
-
-NOZZLES = (
-    Column("After round", 9),
-    Column("Nozzle", 14, "@"),
-    Column("Use of its limits [%]", 11),
-    Column("Which", 10, "@"),
-)
-
 WORDS = (Column("About", 26, "@"), Column("Words", 110, "@"))
 
 
@@ -76,7 +51,7 @@ def plan_paper_xlsx(paper: PlanPaper, page: PageSize = PageSize.A4) -> bytes:
     if rounds is not None:
         rows = [cells for row in rounds.turned for cells in _unit(row)]
         book.table("Units", UNITS, rows)
-        book.table("Steps", STEPS, [_step(step) for step in rounds.steps])
+        book.table("Steps", STEPS, [step_row(step) for step in rounds.steps])
         book.table("Readings", READINGS, list(reading_rows(rounds)))
         book.table("Nozzles", NOZZLES, list(nozzle_rows(rounds)))
     book.table("Words", WORDS, [list(pair) for pair in _words(paper)])
@@ -104,54 +79,6 @@ def _unit(row: UnitRow) -> Iterator[list[Cell]]:
         required,
         in_unit(unit.range_use, "%", Kind.FRACTION, 1),
     ]
-
-
-def _step(step: WrittenStep) -> list[Cell]:
-    turns = step.cell.turns if step.cell else None
-    way = step.cell.direction if step.cell else None
-    return [
-        step.number,
-        step.round,
-        step.place,
-        step.words,
-        "" if step.is_turn else "HOLD",
-        str(way) if way else "",
-        turns.whole if turns else "",
-        turns.flats if turns else "",
-        in_unit(step.worst.share, "%", Kind.FRACTION, 1),
-        step.worst.words,
-    ]
-
-
-def reading_rows(rounds: PlannedRounds) -> Iterator[list[Cell]]:
-    """Yield what every scale should show: at the start as round 0, then after each round."""
-    for place, number in enumerate((0, *rounds.rounds)):
-        for row in rounds.units:
-            cell = row.start if place == 0 else row.cells[place - 1]
-            if cell is None:
-                continue
-            symbol, length = row.face.load_unit, row.face.length_unit
-            pointer: Cell = None
-            if cell.pointer is not None:
-                pointer = in_unit(cell.pointer, length, Kind.LENGTH, 1)
-            yield [
-                number,
-                row.face.tag,
-                "turn" if cell.turns else "READ ONLY",
-                cell.told,
-                *(in_unit(one, symbol, Kind.LOAD) for one in (cell.expected, cell.low, cell.high)),
-                symbol,
-                pointer,
-                length,
-            ]
-
-
-def nozzle_rows(rounds: PlannedRounds) -> Iterator[list[Cell]]:
-    """Yield the use of each nozzle's limits: before the first turn as round 0, then each round."""
-    for name, uses in rounds.nozzles:
-        for number, use in zip((0, *rounds.rounds), uses, strict=True):
-            if use is not None:
-                yield [number, name, in_unit(use.use, "%", Kind.FRACTION, 1), use.what]
 
 
 def _words(paper: PlanPaper) -> Iterator[tuple[str, str]]:

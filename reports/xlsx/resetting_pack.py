@@ -7,6 +7,14 @@ from collections.abc import Mapping
 from reports.contents.common import PageSize
 from reports.contents.resetting_pack import Neighbour, ResettingPack, UnitSheet
 from reports.xlsx.book import Book, Cell, Column, in_unit, number_rule
+from reports.xlsx.planned_rounds import (
+    NOZZLES,
+    READINGS,
+    STEPS,
+    nozzle_rows,
+    reading_rows,
+    step_row,
+)
 from supports.units import Kind
 from supports.vocabulary import PlantState
 
@@ -109,6 +117,7 @@ def resetting_pack_xlsx(
     book.table(FORM_SHEET, FORM, rows)
     book.table("Units", UNITS, [_unit_row(unit) for unit in pack.units])
     book.table("Sequence", SEQUENCE, _sequence_rows(pack))
+    _rounds_sheets(book, pack)
     book.facts(
         META_SHEET,
         {
@@ -121,6 +130,15 @@ def resetting_pack_xlsx(
         },
     )
     return book.finished()
+
+
+def _rounds_sheets(book: Book, pack: ResettingPack) -> None:
+    """Write the rounds of the plans that the order follows; nothing where it follows none."""
+    if not pack.planned:
+        return
+    book.table("Steps", STEPS, [step_row(step) for one in pack.planned for step in one.steps])
+    book.table("Rounds", READINGS, [row for one in pack.planned for row in reading_rows(one)])
+    book.table("Nozzles", NOZZLES, [row for one in pack.planned for row in nozzle_rows(one)])
 
 
 def form_rows(pack: ResettingPack, fingerprints: Mapping[str, str]) -> list[list[Cell]]:

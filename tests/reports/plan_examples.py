@@ -38,7 +38,7 @@ SLACK = Slack(step=0.20, constant=0.02, variable=0.05, least=0.005)
 FACES = {
     1: UnitFace(1, "C-101", "C-101", "K 20114/3", "constant hanger", "Floor 4, row C/12"),
     2: UnitFace(2, "C-102", "C-102", "77-4410", "constant hanger", "Floor 4, row C/14",
-                load_unit="lbf", length_unit="in"),
+                load_unit="lbf", other_unit="kN", length_unit="in"),
     3: UnitFace(3, "V-104", "V-104", "VS-3318", "variable hanger", "Floor 3, row D/18",
                 variable=True),
 }  # fmt: skip

@@ -15,12 +15,19 @@ import pytest
 
 from reports.contents import field_words
 from reports.contents.common import PageSize
-from reports.contents.plan_paper import SCREENING, may_be_worked_by, side_by_side
-from reports.contents.planned_rounds import flats_of, planned_rounds, turns_of
+from reports.contents.plan_paper import side_by_side
+from reports.contents.planned_rounds import (
+    SCREENING,
+    flats_of,
+    may_be_worked_by,
+    planned_rounds,
+    turns_of,
+)
 from reports.drawings.primitives import Shape, Words
 from reports.drawings.use_chart import HeldSpan, NozzleLine, StepBar, use_chart
 from reports.pdf.plan_paper import plan_paper_pdf
-from reports.xlsx.plan_paper import nozzle_rows, plan_paper_xlsx, reading_rows
+from reports.xlsx.plan_paper import plan_paper_xlsx
+from reports.xlsx.planned_rounds import nozzle_rows, reading_rows
 from tests.reports import plan_examples as plans
 from tests.reports.reading import pages, signs_outside, squeezed
 
@@ -41,7 +48,7 @@ def book() -> Any:
 
 
 def rounds():
-    return planned_rounds(plans.plan(), "L", "shut down", plans.FACES, plans.SLACK)
+    return planned_rounds(plans.plan(), plans.content(), plans.FACES, plans.SLACK)
 
 
 def page_with(text: list[str], words: str) -> str:
@@ -64,7 +71,7 @@ def test_windows_by_hand():
 
 def test_friction_beyond_the_share_widens_the_window():
     loose = replace(plans.SLACK, variable=0.01)
-    (*_, v104) = planned_rounds(plans.plan(), "L", "s", plans.FACES, loose).units
+    (*_, v104) = planned_rounds(plans.plan(), plans.content(), plans.FACES, loose).units
     # 1 % of 13.4 kN is 0.134 kN, less than 0.4 kN of friction
     assert (v104.cells[0].low, v104.cells[0].high) == (13000, 13800)
 

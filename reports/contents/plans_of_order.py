@@ -1,0 +1,74 @@
+"""The chosen plans that an order follows, made ready for its pack."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from reports.contents.faces_of_supports import faces_of
+from reports.contents.planned_rounds import PlannedRounds, Slack, planned_rounds
+from reports.contents.planned_sheets import hold_points
+from reports.contents.resetting_pack import HoldPoint
+from supports.rules.assessment import AssessmentContent
+from supports.rules.reset_planning.content import PlanAlternative, PlanContent
+from supports.snapshots import NozzleLimitView
+
+
+@dataclass(frozen=True, slots=True)
+class FollowedPlan:
+    """A plan with the alternative that was chosen; `chosen_by` names person and day."""
+
+    number: str
+    content: PlanContent
+    alternative: PlanAlternative
+    chosen_by: str = ""
+
+    @property
+    def words(self) -> str:
+        """Return which plan it is, in words."""
+        by = f", chosen by {self.chosen_by}" if self.chosen_by else ""
+        return f"{self.number}, “{self.alternative.name}”, line {self.content.line}{by}"
+
+
+def slack_of(settings: Mapping[str, float]) -> Slack:
+    """Return by how much readings may differ, from the site's settings by name."""
+    return Slack(
+        step=settings["step_disagreement"],
+        constant=settings["tolerance"],
+        variable=settings["variable_tolerance"],
+        least=settings["difference_noted"],
+    )
+
+
+def rounds_of_plan(plan: FollowedPlan, content: AssessmentContent) -> PlannedRounds:
+    """Return the rounds of a plan with what every scale shows and when work stops."""
+    return planned_rounds(
+        plan.alternative,
+        plan.content,
+        faces_of(content.supports),
+        slack_of(content.settings),
+    )
+
+
+def holds_of_plans(planned: Sequence[PlannedRounds], first: int) -> tuple[HoldPoint, ...]:
+    """Return the hold points of all props and travel stops, numbered on."""
+    points: list[HoldPoint] = []
+    for rounds in planned:
+        points += hold_points(rounds, first + len(points))
+    return tuple(points)
+
+
+def use_by_round(
+    limit: NozzleLimitView, planned: Sequence[PlannedRounds]
+) -> tuple[tuple[int, float], ...]:
+    """Return the use of one nozzle's limits [1]: at the start as round 0, then after each round."""
+    return tuple(pair for rounds in planned if rounds.line == limit.line
+                 for pair in _uses(limit, rounds))  # fmt: skip
+
+
+def _uses(limit: NozzleLimitView, rounds: PlannedRounds) -> Iterator[tuple[int, float]]:
+    for name, uses in rounds.nozzles:
+        if name == limit.nozzle:
+            for number, use in zip((0, *rounds.rounds), uses, strict=True):
+                if use is not None:
+                    yield number, use.use
