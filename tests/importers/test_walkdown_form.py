@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 
 import openpyxl
@@ -11,9 +10,8 @@ import pytest
 from importers.walkdown_form import read_walk
 from reports.xlsx.walkdown_form import walkdown_form_xlsx
 from supports.errors import ColumnMissing, FileUnusable, SheetMissing
+from tests.office import OFFICE, WHY_NOT
 from tests.reports.test_walkdown_papers import SEALS, package
-
-OFFICE = shutil.which("soffice")
 
 
 @pytest.fixture
@@ -41,7 +39,7 @@ def test_sheet_facts_go_to_each_row_and_a_row_may_name_another_walker(form):
     assert (written["read_on"], written["plant_state"]) == ("2031-05-06", "operating, steady")
 
 
-@pytest.mark.skipif(OFFICE is None, reason="no office program here")
+@pytest.mark.skipif(not OFFICE, reason=WHY_NOT)
 def test_saved_again_by_an_office_program_it_reads_the_same(form, tmp_path):
     into, profile = tmp_path / "saved", tmp_path / "profile"
     subprocess.run(
