@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -19,6 +20,10 @@ FIRST_ROW = 4
 """Row index of the headings; the paper's head stands above."""
 LONGEST_CELL = 32_000
 """A cell holds 32 767 signs at most (limit of the file format)."""
+LINE, BOX, HIGHEST_ROW = 13.5, 26.0, 409.0
+"""Heights [pt]: of a line of words, of a row that people fill, of the highest row there is."""
+BOLD_SIGNS = 0.85
+"""Signs of a bold heading that fit in a column, as a share of its width."""
 LISTS_SHEET = "_lists"
 """Hidden sheet with the words of the drop-downs: a list written into a rule is parted at commas."""
 
@@ -64,14 +69,28 @@ class Book:
         self._book.close()
         return self._bytes.getvalue()
 
-    def table(self, name: str, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]) -> Any:
-        """Write one sheet: head of the paper, headings, rows; return the sheet."""
+    def table(
+        self, name: str, columns: Sequence[Column], rows: Sequence[Sequence[Cell]], *,
+        pages_wide: int = 1,
+    ) -> Any:  # fmt: skip
+        """Write one sheet: head of the paper, headings, rows; return the sheet.
+
+        Parameters
+        ----------
+        pages_wide
+            Printed pages beside each other; the first two columns stand on each.
+        """
         sheet = self._book.add_worksheet(name)
         self._print_set_up(sheet)
+        sheet.fit_to_pages(pages_wide, 0)
+        if pages_wide > 1:
+            sheet.repeat_columns(0, 1)
         self._head_rows(sheet)
         for place, column in enumerate(columns):
             self._column(sheet, place, column, len(rows))
+        sheet.set_row(FIRST_ROW, row_height([c.heading for c in columns], columns, bold=True))
         for number, row in enumerate(rows, FIRST_ROW + 1):
+            sheet.set_row(number, row_height(row, columns))
             for place, (value, column) in enumerate(zip(row, columns, strict=True)):
                 self._cell(sheet, number, place, value, self._look(column))
         sheet.protect("", {"format_columns": True, "format_rows": True, "sort": True})
@@ -159,7 +178,6 @@ class Book:
         sheet.set_landscape()
         sheet.set_paper(PAPER[self._page])
         sheet.set_margins(left=0.4, right=0.4, top=0.6, bottom=0.7)
-        sheet.fit_to_pages(1, 0)
         sheet.repeat_rows(FIRST_ROW)
         sheet.hide_gridlines(2)
         head = self._head
@@ -167,7 +185,42 @@ class Book:
             f"&L&B{_amp(cut(head.title, 50))}&C{_amp(cut(head.about, 60))}"
             f"&R{_amp(cut(head.number, 24))}  page &P of &N"
         )
-        sheet.set_footer(f"&L{_amp(cut(_identity(head), 180))}&R{_amp(cut(head.plant, 30))}")
+        sheet.set_footer(f"&L&8{_amp(cut(_identity(head), 180))}&R&8 {_amp(cut(head.plant, 30))}")
+
+
+def row_height(row: Sequence[Cell], columns: Sequence[Column], *, bold: bool = False) -> float:
+    """Return the height [pt] that wrapped words need; not every program works it out itself.
+
+    Parameters
+    ----------
+    bold
+        Of headings, whose signs are wider.
+    """
+    share = BOLD_SIGNS if bold else 1.0
+    lines = max(
+        (
+            _lines(value, column.width * share)
+            for value, column in zip(row, columns, strict=True)
+            if isinstance(value, str) and not column.hidden
+        ),
+        default=1,
+    )
+    least = BOX if any(column.entry for column in columns) and not bold else 0.0
+    return min(max(least, LINE * lines + 2.0), HIGHEST_ROW)
+
+
+def _lines(text: str, width: float) -> int:
+    """Return the lines that a text takes when it is broken between words."""
+    count = 0
+    for part in text.split("\n"):
+        room = 0.0
+        for word in part.split(" "):
+            if room < len(word):
+                count += max(1, math.ceil(len(word) / width))
+                room = width - len(word) % width - 1.0
+            else:
+                room -= len(word) + 1.0
+    return count
 
 
 def _identity(head: PaperHead) -> str:

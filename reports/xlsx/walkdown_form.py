@@ -20,6 +20,8 @@ from supports.units import Kind, unit
 from supports.vocabulary import PlantState
 
 WALK_SHEET, FORM_SHEET, META_SHEET = "Walk", "Readings", "_meta"
+PAGES_WIDE = 3
+"""Printed pages that the boxes of a row take beside each other."""
 YES_NO = ("yes", "no")
 POINTER_UNITS = ("mm", "cm", "in", DIVISIONS)
 LOAD_UNITS = ("kN", "N", "lbf", "kip", "kgf", "tonne-force")
@@ -99,7 +101,8 @@ def walkdown_form_xlsx(
     form = package.form
     book = Book(package.head, page)
     book.table(WALK_SHEET, WALK, [_walk_row(line, package) for line in form.lines])
-    book.table(FORM_SHEET, FORM, [_row(row, seals[row.item_id]) for row in form.rows])
+    rows = [_row(row, seals[row.item_id]) for row in form.rows]
+    book.table(FORM_SHEET, FORM, rows, pages_wide=PAGES_WIDE)
     book.facts(
         META_SHEET,
         {

@@ -10,7 +10,7 @@ import openpyxl
 import pytest
 
 from reports.contents.resetting_pack import ResettingPack
-from reports.xlsx.book import FIRST_ROW, LISTS_SHEET
+from reports.xlsx.book import BOX, FIRST_ROW, LINE, LISTS_SHEET, Column, row_height
 from reports.xlsx.load_change_summary import load_change_summary_xlsx
 from reports.xlsx.resetting_pack import FORM, FORM_SHEET, META_SHEET, resetting_pack_xlsx
 from tests.reports import examples
@@ -151,3 +151,25 @@ def test_summary_twin_holds_supports_and_weights() -> None:
     assert changes[7] == "not known"
     assert column(book["Weights"], "Mass [kg]")[-1].value == pytest.approx(636.485)
     assert column(book["Weights"], "Twist [N·m]")[-1].value == pytest.approx(706.079, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("text", "lines"),
+    [
+        ("never", 1),
+        ("level 0, row H, bay 21, 5.0 m above floor", 2),
+        ("one\ntwo\nthree", 3),
+        ("x" * 60, 3),
+        (" ".join(["twelve signs"] * 6), 3),
+    ],
+)
+def test_a_row_is_as_high_as_its_wrapped_words(text, lines):
+    columns = (Column("Place", 26, "@"), Column("Seal", 4, "@", hidden=True))
+    assert row_height([text, text], columns) == LINE * lines + 2.0
+
+
+def test_rows_that_people_fill_are_high_enough_for_a_finger(book):
+    sheet = book[FORM_SHEET]
+    heights = [sheet.row_dimensions[row].height for row in range(HEADINGS + 1, sheet.max_row + 1)]
+    assert heights
+    assert min(heights) >= BOX
