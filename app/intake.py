@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Mapping
 from datetime import date, datetime
 from pathlib import Path
@@ -19,6 +18,7 @@ from supports.operations.intake import Brought, bring_in
 from supports.operations.storing import SourceFile
 from supports.proposals import Plan, Verb, compare
 from supports.queries.existing import today as register_today
+from supports.queries.existing import unit_positions
 from supports.queries.intake import declared_units, expected_loads, profile_history
 
 _NONE: DeclaredUnits = MappingProxyType({})
@@ -48,13 +48,9 @@ def read_against(
     """
     digest = digest_at(file)
     with register.reading() as session:
-        existing = register_today(session)
+        positions = unit_positions(session)
         loads = expected_loads(session)
         units = declared_units(session, digest)
-    positions: dict[str, set[str]] = defaultdict(set)
-    for subject, key in existing.values:
-        if subject == "unit":
-            positions[key[0]].add(key[1])
     result = read(
         file,
         positions=positions,
@@ -63,6 +59,8 @@ def read_against(
         profiles=profiles_of(register, source),
         declared_units={**units, **trial},
     )
+    with register.reading() as session:
+        existing = register_today(session, {record.subject for record in result.records})
     plan = Plan(compare(result.records, existing.values), result.findings, result.withheld)
     return result, plan
 

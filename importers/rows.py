@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from typing import NamedTuple
 
 from importers.columns import Body, Converted, read_cells
 from importers.declared import Form, kind_of
@@ -16,37 +17,64 @@ from importers.known import Known
 from importers.profiles import Profile, constants_of, refuse_undeclared, turn_signs
 from importers.quantities import read_quantities
 from importers.sizes import refuse_suspicious
-from importers.table import DeclaredCell, letters, text_of
+from importers.table import DeclaredCell, Raw, letters, text_of
 from importers.turn_tables import read_turn_tables
 from importers.withheld import withheld_of
 from supports.findings import Severity
-from supports.proposals import Key, Record, SourceCell, SourceLine, Value, Withheld
+from supports.proposals import (
+    Cells,
+    Key,
+    Record,
+    SourceCell,
+    SourceLine,
+    StoredCells,
+    Value,
+    Withheld,
+)
 from supports.units import Unit
 
 
+class Where(NamedTuple):
+    """Where the cells of one field stand: column, and their unit or the column that gives it."""
+
+    at: int
+    column: str
+    unit: str = ""
+    units_in: int | None = None
+
+
 @dataclass(frozen=True, slots=True)
-class CellsAsFound(Mapping[str, SourceCell]):
+class CellsAsFound(Cells):
     """The used cells of one row by field, made only when somebody looks."""
 
-    where: Mapping[str, tuple[int, Unit | int | None]]
-    row: Sequence[object]
+    where: Mapping[str, Where]
+    row: Sequence[Raw]
 
     def __getitem__(self, name: str) -> SourceCell:
-        index, unit = self.where[name]
-        if self.row[index] == "":
+        where = self.where[name]
+        if self.row[where.at] == "":
             raise KeyError(name)
-        return SourceCell(letters(index), text_of(self.row[index]), self._unit(index, unit))  # type: ignore[arg-type]  # cells are Raw
+        return SourceCell(where.column, text_of(self.row[where.at]), self._unit(where))
 
-    def _unit(self, index: int, unit: Unit | int | None) -> str:
-        cell = self.row[index]
+    def _unit(self, where: Where) -> str:
+        cell = self.row[where.at]
         if isinstance(cell, DeclaredCell):
             return cell.unit
-        if isinstance(unit, int):
-            return text_of(self.row[unit]).strip()  # type: ignore[arg-type]  # cells are Raw
-        return unit.symbol if unit else ""
+        if where.units_in is None:
+            return where.unit
+        return text_of(self.row[where.units_in]).strip()
+
+    def as_stored(self) -> StoredCells:
+        """Return column, text and unit of every used cell."""
+        row = self.row
+        return {
+            name: (where.column, text_of(row[where.at]), self._unit(where))
+            for name, where in self.where.items()
+            if row[where.at] != ""
+        }
 
     def __iter__(self) -> Iterator[str]:
-        return (name for name, (index, _) in self.where.items() if self.row[index] != "")
+        return (name for name, where in self.where.items() if self.row[where.at] != "")
 
     def __len__(self) -> int:
         return sum(1 for _ in self)
@@ -222,11 +250,12 @@ def _records(rows: _Rows, keys: list[Key]) -> Iterator[Record]:
             yield Record(sheet.subject, keys[i], said, source)
 
 
-def _where(layout: Layout) -> dict[str, tuple[int, Unit | int | None]]:
-    """Return where each field stands, with its unit or the column of its unit."""
-    known: dict[str, tuple[int, Unit | int | None]] = {}
-    known.update({text: (i, None) for i, text in layout.unknown.items()})
+def _where(layout: Layout) -> dict[str, Where]:
+    """Return where each field stands."""
+    known = {text: Where(i, letters(i)) for i, text in layout.unknown.items()}
     for taken in layout.taken:
-        unit = taken.unit if isinstance(taken.unit, Unit) else taken.units_in
-        known[taken.column.field] = (taken.index, unit)
+        unit = taken.unit.symbol if isinstance(taken.unit, Unit) else ""
+        units_in = None if unit else taken.units_in
+        where = Where(taken.index, letters(taken.index), unit, units_in)
+        known[taken.column.field] = where
     return known

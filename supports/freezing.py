@@ -5,8 +5,11 @@ from __future__ import annotations
 import hashlib
 import hmac
 import json
-from typing import Any, TypeVar
+from collections.abc import Mapping
+from datetime import date
+from typing import Any, NamedTuple, TypeVar
 
+import orjson
 from pydantic import TypeAdapter
 
 T = TypeVar("T")
@@ -34,6 +37,25 @@ def canonical(data: Any) -> bytes:
     return json.dumps(_steady(data), sort_keys=True, separators=(",", ":")).encode()
 
 
+class Written(NamedTuple):
+    """JSON that is written already; whoever stores it need not write it again."""
+
+    text: str
+
+
+def written(data: Any) -> str:
+    """Return data as JSON, keys sorted, numbers and days as they are."""
+    try:
+        return orjson.dumps(data, option=orjson.OPT_SORT_KEYS).decode()
+    except TypeError:  # numbers beyond 64 bits, keys that are no text
+        return steadily_written(data)
+
+
+def steadily_written(data: Any) -> str:
+    """Return data as JSON as they come back from either database: large numbers as floats."""
+    return orjson.dumps(_as_stored(data), option=orjson.OPT_SORT_KEYS).decode()
+
+
 def seal(key: str, *parts: str) -> str:
     """Return a keyed hash of some words: whoever alters one cannot make a new seal."""
     return hmac.new(key.encode(), canonical(list(parts)), hashlib.sha256).hexdigest()[:20]
@@ -52,6 +74,19 @@ def _steady(value: Any) -> Any:
     if isinstance(value, dict):
         return {str(key): _steady(item) for key, item in value.items()}
     return [_steady(item) for item in value]
+
+
+_MANY_DIGITS = 1e15
+
+
+def _as_stored(value: Any) -> Any:
+    if isinstance(value, bool | str | date | orjson.Fragment | None):
+        return value
+    if isinstance(value, int | float):
+        return float(value) + 0.0 if abs(value) >= _MANY_DIGITS else value + 0
+    if isinstance(value, Mapping):
+        return {str(key): _as_stored(item) for key, item in value.items()}
+    return [_as_stored(item) for item in value]
 
 
 _ADAPTERS: dict[type[Any], TypeAdapter[Any]] = {}

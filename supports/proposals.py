@@ -7,10 +7,12 @@ today and answers with one `Proposal` for each record; nothing is written here.
 from __future__ import annotations
 
 import math
+from abc import abstractmethod
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+from typing import overload
 
 from supports.findings import Finding, Place
 
@@ -36,6 +38,26 @@ class SourceCell:
     column: str
     text: str
     unit: str = ""
+
+
+class Cells(Mapping[str, SourceCell]):
+    """The cells of one row, for which there is a quicker way to all of them than one by one."""
+
+    __slots__ = ()
+
+    @abstractmethod
+    def as_stored(self) -> StoredCells:
+        """Return column, text and unit of every cell."""
+
+
+StoredCells = dict[str, tuple[str, str, str]]
+
+
+def cells_as_stored(cells: Mapping[str, SourceCell]) -> StoredCells:
+    """Return column, text and unit of every cell, by field."""
+    if isinstance(cells, Cells):
+        return cells.as_stored()
+    return {name: (cell.column, cell.text, cell.unit) for name, cell in cells.items()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,13 +106,41 @@ class FieldChange:
     after: Value
 
 
+class AllNew(Sequence[FieldChange]):
+    """The fields that a new record sets, each made only when somebody looks."""
+
+    __slots__ = ("_values",)
+
+    def __init__(self, values: Mapping[str, Value]) -> None:
+        self._values = values
+
+    def _set(self) -> list[str]:
+        return [name for name, value in self._values.items() if value is not None]
+
+    def __len__(self) -> int:
+        return len(self._set())
+
+    @overload
+    def __getitem__(self, index: int) -> FieldChange: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[FieldChange]: ...
+    def __getitem__(self, index: int | slice) -> FieldChange | Sequence[FieldChange]:
+        """Return one change, or some."""
+        if isinstance(index, slice):
+            return [self._change(name) for name in self._set()[index]]
+        return self._change(self._set()[index])
+
+    def _change(self, name: str) -> FieldChange:
+        return FieldChange(name, None, self._values[name])
+
+
 @dataclass(frozen=True, slots=True)
 class Proposal:
     """What to do with one record."""
 
     verb: Verb
     record: Record
-    changes: tuple[FieldChange, ...]
+    changes: Sequence[FieldChange]
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,19 +210,20 @@ Existing = Mapping[tuple[str, Key], Mapping[str, Value]]
 
 def compare(records: Iterable[Record], existing: Existing) -> tuple[Proposal, ...]:
     """Hold records against the register; later records see what earlier ones propose."""
-    seen: dict[tuple[str, Key], dict[str, Value]] = {}
+    seen: dict[tuple[str, Key], Mapping[str, Value]] = {}
     return tuple(_proposal(record, existing, seen) for record in records)
 
 
 def _proposal(
-    record: Record, existing: Existing, seen: dict[tuple[str, Key], dict[str, Value]]
+    record: Record, existing: Existing, seen: dict[tuple[str, Key], Mapping[str, Value]]
 ) -> Proposal:
     name = (record.subject, record.key)
     today = seen.get(name) or existing.get(name)
-    changes = differences(record.values, today or {})
-    seen[name] = {**(today or {}), **record.values}
     if today is None:
-        return Proposal(Verb.CREATE, record, changes)
+        seen[name] = record.values
+        return Proposal(Verb.CREATE, record, AllNew(record.values))
+    changes = differences(record.values, today)
+    seen[name] = {**today, **record.values}
     return Proposal(Verb.CHANGE if changes else Verb.SAME, record, changes)
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+import hashlib
+import json
 import sqlite3
 from typing import Any
 
 import psycopg
 import pytest
-from sqlalchemy import delete, inspect, select, text, update
+from sqlalchemy import delete, insert, inspect, select, text, update
 from sqlalchemy.exc import DatabaseError
 
 from supports.audit import GENESIS, first_break, head
@@ -22,9 +24,11 @@ from supports.model import (
     Base,
     Change,
     ImportRun,
+    Nameplate,
     Person,
     SiteSetting,
     SourceRow,
+    Unit,
 )
 from tests.postgres import address
 from tests.rows import fill, read
@@ -184,6 +188,39 @@ def test_equal_numbers_have_one_writing_and_unequal_things_do_not():
     assert len({canonical(value) for value in apart}) == len(apart)
 
 
+def test_what_is_written_in_bulk_comes_back_and_its_chain_holds(register):
+    write(register, Unit(kind="constant hanger"), Unit(kind="variable hanger"))
+    plates = [
+        {"id": 1, "unit_id": 1, "nameplate_load": 2e4, "movement": -0.0, "rate": 1e22},
+        {"id": 2, "unit_id": 2, "nameplate_load": 0.1 + 0.2, "movement": 1e-7, "rate": None},
+    ]
+    common = {"source": "plate", "scale_unit": "kN", "pointer_unit": "mm", "provisional": "no"}
+    table = [[18e3, 270.0], [20e3, 290.5]]
+    rows = [{**plate, **common, "load_per_turn_table": table, "row_version": 1} for plate in plates]
+    with register.writing("tester", "a test", NOW, action="bulk") as writing:
+        writing.trail.insert_rows(Nameplate.__table__, rows)
+        run = {
+            "id": 1,
+            "file_name": "f",
+            "file_hash": "0",
+            "read_at": NOW,
+            "read_by": "Ä \N{SNOWMAN}",
+        }
+        writing.trail.insert_rows(ImportRun.__table__, [run])
+    with register.reading() as session:
+        stored = session.scalars(select(Nameplate).order_by(Nameplate.id)).all()
+        assert [(p.nameplate_load, p.movement, p.rate) for p in stored] == [
+            (2e4, 0.0, 1e22),
+            (0.1 + 0.2, 1e-7, None),
+        ]
+        assert [p.load_per_turn_table for p in stored] == [table, table]
+        assert session.scalars(select(ImportRun.read_at)).one() == NOW
+        assert first_break(session) is None
+    first = entries(register)[2]
+    wanted = {name: value for name, value in rows[0].items() if value is not None}
+    assert canonical(first.after) == canonical(wanted)
+
+
 # What the session refuses
 
 
@@ -290,6 +327,37 @@ def test_tampering_is_found_where_it_was_done(register, what):
         broken = first_break(session)
         assert broken is not None
         assert broken.id == 2
+
+
+def by_the_former_writing(previous: str, said: tuple[str, str, str], entry: list[Any]) -> str:
+    """Hash a batch as it was done before rows were written in bulk, by the standard library."""
+
+    def floats(value: Any) -> Any:
+        if isinstance(value, dict):
+            return {key: floats(item) for key, item in value.items()}
+        return float(value) if isinstance(value, int) else value
+
+    parts = (previous, *said, NOW.isoformat(), [floats(part) for part in entry])
+    written = (json.dumps(p, sort_keys=True, separators=(",", ":")).encode() for p in parts)
+    return hashlib.sha256(b"".join(written)).hexdigest()
+
+
+@pytest.mark.parametrize("after", ['{"id": 1, "name": "Ada"}', '{"id": 1, "name": "Eve"}'])
+def test_a_batch_of_the_former_writing_still_proves_itself_and_tampering(register, after):
+    entry = ["person", 1, None, {"name": "Ada", "id": 1}, None]
+    digest = by_the_former_writing(GENESIS, ("add", "tester", "a test"), entry)
+    with register.engine.begin() as connection:
+        batch = {"action": "add", "actor": "tester", "reason": "a test", "written_at": NOW}
+        chained = {**batch, "previous_hash": GENESIS, "hash": digest}
+        connection.execute(insert(AuditBatch), [chained])
+        columns = "INSERT INTO audit_entry (batch_id, table_name, row_id, before, after)"
+        connection.execute(
+            text(f"{columns} VALUES (1, 'person', 1, 'null', :after)"), {"after": after}
+        )
+    write(register, Person(name="Bea"))
+    with register.reading() as session:
+        broken = first_break(session)
+        assert (broken.id if broken else None) == (1 if "Eve" in after else None)
 
 
 def test_a_batch_taken_out_is_found_at_the_one_that_followed(register):

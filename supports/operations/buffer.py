@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any, cast
 
 from sqlalchemy import Table
@@ -13,6 +14,8 @@ from supports.audit import Trail
 from supports.model import Base
 
 _BLOCK = 500
+_AT_ONCE = 5_000
+"""Rows kept back; with more, memory would grow with the file."""
 
 
 def table_of(model: type[Base]) -> Table:
@@ -20,11 +23,20 @@ def table_of(model: type[Base]) -> Table:
     return cast("Table", model.__table__)
 
 
+@cache
+def _names(model: type[Base]) -> tuple[str, ...]:
+    return tuple(column.name for column in table_of(model).columns)
+
+
 @dataclass(slots=True)
 class Buffer:
-    """New rows and changes, kept back until `write`; nothing is written if that is not reached."""
+    """New rows and changes, written some thousands at a time and at last by `write`.
+
+    All of it belongs to one transaction: if `write` is not reached, nothing of it stays.
+    """
 
     trail: Trail
+    _held: int = 0
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=lambda: defaultdict(list))
     _sources: dict[str, list[int | None]] = field(default_factory=lambda: defaultdict(list))
     _ids: dict[str, Iterator[int]] = field(default_factory=dict)
@@ -34,9 +46,13 @@ class Buffer:
 
     def insert(self, model: type[Base], values: dict[str, Any], source: int | None = None) -> int:
         """Take a new row; return its id."""
+        if self._held >= _AT_ONCE:
+            self.write()
+        self._held += 1
         table = table_of(model)
         row_id = self._next_id(table)
-        row = {column.name: values.get(column.name) for column in table.columns}
+        names = _names(model)
+        row = dict(zip(names, map(values.get, names), strict=True))
         row["id"] = row_id
         if "row_version" in row:
             row["row_version"] = 1
@@ -63,6 +79,7 @@ class Buffer:
         for table, before, after, source in self._changes:
             self.trail.update_row(table, before, after, source)
         self._changes.clear()
+        self._held = 0
 
     def _next_id(self, table: Table) -> int:
         if table.name not in self._ids:

@@ -7,9 +7,10 @@ from datetime import datetime
 from typing import Any
 
 from supports.errors import NotFound
+from supports.freezing import Written, written
 from supports.model import Area, SourceRow
 from supports.operations.buffer import Buffer
-from supports.proposals import Key, Record, SourceLine
+from supports.proposals import Key, Record, SourceLine, cells_as_stored
 from supports.queries.existing import Today
 
 
@@ -49,7 +50,7 @@ class Store:
         """Return the id of the source row, which is entered once."""
         key = (line.sheet, line.row)
         if key not in self.sources:
-            cells = {name: [c.column, c.text, c.unit] for name, c in line.cells.items()}
+            cells = Written(written(cells_as_stored(line.cells)))
             row = {"import_run_id": self.run, "sheet": line.sheet, "row": line.row, "cells": cells}
             self.sources[key] = self.buffer.insert(SourceRow, row)
         return self.sources[key]

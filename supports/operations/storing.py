@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -16,7 +17,7 @@ from supports.operations.changing import CHANGE, change_facts
 from supports.operations.creating import CREATE
 from supports.operations.store import Store
 from supports.proposals import Plan, Proposal, Verb
-from supports.queries.existing import today
+from supports.queries.existing import Today, today_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,12 +61,17 @@ def store_plan(writing: Writing, plan: Plan, source: SourceFile) -> int:
         },
     )
     areas = {row.code: row.id for row in writing.session.execute(select(Area.code, Area.id))}
-    store = Store(buffer, today(writing.session), run, writing.now, areas)
-    for proposal in plan.proposals:
-        if proposal.verb is not Verb.SAME:
-            _take(store, proposal)
+    wanted = [p for p in plan.proposals if p.verb is not Verb.SAME]
+    store = Store(buffer, _present(writing, wanted), run, writing.now, areas)
+    for proposal in wanted:
+        _take(store, proposal)
     buffer.write()
     return run
+
+
+def _present(writing: Writing, wanted: Sequence[Proposal]) -> Today:
+    """Read what the proposals speak of and what it belongs to; a plant is large, a file seldom."""
+    return today_for(writing.session, {proposal.record.subject for proposal in wanted})
 
 
 def _take(store: Store, proposal: Proposal) -> None:
@@ -73,10 +79,10 @@ def _take(store: Store, proposal: Proposal) -> None:
     record = proposal.record
     source = store.source(record.source)
     name = (record.subject, record.key)
-    changed = {c.field: c.after for c in proposal.changes}
     if proposal.verb is Verb.CREATE and name not in store.today.ids:
         ids = CREATE[record.subject](store, record, source)
-        store.today.put(name, dict(record.values), ids)
+        store.today.values[name], store.today.ids[name] = record.values, ids
     else:
+        changed = {c.field: c.after for c in proposal.changes}
         CHANGE.get(record.subject, change_facts)(store, record, changed, source)
-        store.today.values[name].update(changed)
+        store.today.values[name] = {**store.today.values[name], **changed}

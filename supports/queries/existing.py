@@ -6,9 +6,10 @@ touch. Everything is read in whole tables, never row by row.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Iterator
+from collections import Counter, defaultdict
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 from sqlalchemy import Row, Select, select
@@ -47,7 +48,7 @@ _PLUMBING = {"id", "row_version"}
 class Today:
     """The register in the words of the sheets, with the ids of the rows behind each record."""
 
-    values: dict[Name, Values] = field(default_factory=dict)
+    values: dict[Name, Mapping[str, Value]] = field(default_factory=dict)
     ids: dict[Name, dict[str, int]] = field(default_factory=dict)
 
     def put(self, name: Name, values: Values, ids: dict[str, int]) -> None:
@@ -60,28 +61,49 @@ class Today:
         return self.ids.get((subject, key), {}).get(table)
 
 
-def plain_columns(model: type[Base]) -> list[str]:
+@cache
+def plain_columns(*models: type[Base]) -> tuple[str, ...]:
     """Return the columns that hold facts: no ids, links or versions."""
-    columns = model.__table__.columns
-    return [c.name for c in columns if c.name not in _PLUMBING and not c.foreign_keys]
+    columns = [column for model in models for column in model.__table__.columns]
+    return tuple(c.name for c in columns if c.name not in _PLUMBING and not c.foreign_keys)
 
 
 def _facts(model: type[Base]) -> list[Any]:
     return [getattr(model, name) for name in plain_columns(model)]
 
 
-def _values(row: Row[Any], model: type[Base]) -> Values:
-    mapping = row._mapping  # noqa: SLF001  SQLAlchemy's public way to a row by column
-    return {name: mapping[getattr(model, name)] for name in plain_columns(model)}
+def _values(row: Row[Any], *models: type[Base]) -> Values:
+    """Return the facts of the models, whose columns must be the last that were asked for."""
+    names = plain_columns(*models)
+    return dict(zip(names, row[-len(names) :], strict=True))
 
 
-def today(session: Session) -> Today:
-    """Read the whole register in the words of the sheets."""
+def today(session: Session, subjects: Collection[str] | None = None) -> Today:
+    """Read the register, or some subjects of it, in the words of the sheets."""
     found = Today()
-    for reader in _READERS:
-        for name, values, ids in reader(session):
-            found.put(name, values, ids)
+    for subject, reader in _READERS.items():
+        if subjects is None or subject in subjects:
+            for name, values, ids in reader(session):
+                found.put(name, values, ids)
     return found
+
+
+def today_for(session: Session, subjects: Collection[str]) -> Today:
+    """Read some subjects, and of those that they belong to no more than which there are."""
+    found = today(session, subjects)
+    owners = {owner for subject in subjects for owner in _BELONGS_TO.get(subject, ())}
+    for owner in owners.difference(subjects):
+        for key, ids in _NAMES[owner](session):
+            found.ids[owner, key] = ids
+    return found
+
+
+def unit_positions(session: Session) -> dict[str, set[str]]:
+    """Return the unit positions known at each support tag."""
+    positions: dict[str, set[str]] = defaultdict(set)
+    for (tag, position), _ in _unit_names(session):
+        positions[tag].add(position)
+    return positions
 
 
 Entry = tuple[Name, Values, dict[str, int]]
@@ -93,7 +115,7 @@ def _present_tags() -> Any:
 
 
 def _lines(session: Session) -> Iterator[Entry]:
-    query = select(Line.id, *_facts(Line), Area.code.label("area")).outerjoin(
+    query = select(Line.id, Area.code.label("area"), *_facts(Line)).outerjoin(
         Area, Line.area_id == Area.id
     )
     for row in session.execute(query):
@@ -120,7 +142,7 @@ def _supports(session: Session) -> Iterator[Entry]:
     former = _former_tags(session)
     for row in session.execute(query):
         place, attachment = places.get(row.id, ({}, {}))
-        values = {**_values(row, SupportPoint), **_values(row, Assembly), **place}
+        values = {**_values(row, SupportPoint, Assembly), **place}
         values |= {"area": row.area, "former_tag": former.get(row.id)}
         yield (
             ("support", (row.tag,)),
@@ -291,19 +313,71 @@ def _route(model: type[LineNode | LineElement | LineEnd], subject: str, *key: st
     return read
 
 
-_READERS: tuple[_Reader, ...] = (
-    _lines,
-    _supports,
-    _attachments,
-    _units,
-    _nameplates,
-    _hardware,
-    _calculations,
-    _required_loads,
-    _nozzle_limits,
-    _settings,
-    _readings,
-    _route(LineNode, "line node", "node"),
-    _route(LineElement, "line element", "from_node", "to_node"),
-    _route(LineEnd, "line end", "node"),
-)
+_READERS: dict[str, _Reader] = {
+    "line": _lines,
+    "support": _supports,
+    "attachment": _attachments,
+    "unit": _units,
+    "nameplate": _nameplates,
+    "hardware": _hardware,
+    "calculation": _calculations,
+    "required load": _required_loads,
+    "nozzle limit": _nozzle_limits,
+    "setting": _settings,
+    "reading": _readings,
+    "line node": _route(LineNode, "line node", "node"),
+    "line element": _route(LineElement, "line element", "from_node", "to_node"),
+    "line end": _route(LineEnd, "line end", "node"),
+}
+
+_BELONGS_TO = {
+    "support": ("line",),
+    "attachment": ("support", "line"),
+    "unit": ("support",),
+    "nameplate": ("unit",),
+    "hardware": ("support",),
+    "required load": ("calculation", "support", "line"),
+    "nozzle limit": ("line",),
+    "setting": ("unit",),
+    "reading": ("unit",),
+    "line node": ("line",),
+    "line element": ("line",),
+    "line end": ("line",),
+}
+"""What must be there before something of a subject can be stored."""
+
+_Names = Iterator[tuple[Key, dict[str, int]]]
+
+
+def _line_names(session: Session) -> _Names:
+    for number, row_id in session.execute(select(Line.number, Line.id)):
+        yield (number,), {"line": row_id}
+
+
+def _support_names(session: Session) -> _Names:
+    query = (
+        select(SupportTag.tag, SupportTag.point_id, Assembly.id)
+        .join(Assembly, Assembly.point_id == SupportTag.point_id)
+        .where(SupportTag.valid_to.is_(None))
+    )
+    for tag, point, assembly in session.execute(query):
+        yield (tag,), {"support_point": point, "assembly": assembly}
+
+
+def _unit_names(session: Session) -> _Names:
+    for tag, place, unit in session.execute(_in_place(Unit.id)):
+        yield (tag, place), {"unit": unit}
+
+
+def _calculation_names(session: Session) -> _Names:
+    query = select(Calculation.number, Calculation.revision, Calculation.id)
+    for number, revision, row_id in session.execute(query):
+        yield (number, revision), {"calculation": row_id}
+
+
+_NAMES: dict[str, Callable[[Session], _Names]] = {
+    "line": _line_names,
+    "support": _support_names,
+    "unit": _unit_names,
+    "calculation": _calculation_names,
+}

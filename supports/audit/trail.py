@@ -7,37 +7,27 @@ triggers (revision 0001) guard the audit tables and the event tables themselves.
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime
-from typing import Any
+from datetime import datetime
+from typing import Any, cast
 
-from sqlalchemy import Table, event, func, insert, inspect, select, text, update
+from sqlalchemy import Table, event, func, inspect, select, text, update
 from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
 
+from supports.audit.bulk import insert_all, insert_lines, written_rows
+from supports.audit.chain import Deed, Entry, chain_hash, head
 from supports.errors import NotAllowed
-from supports.freezing import canonical
+from supports.freezing import steadily_written
 from supports.model import AuditBatch, AuditEntry, Base
-
-GENESIS = "0" * 64
-"""What stands for the hash before the first batch."""
 
 _CHAIN_LOCK = 7_061_973
 """PostgreSQL advisory lock under which the chain grows; without it two writers fork it."""
 
+_ENTRIES = cast("Table", AuditEntry.__table__)
+_COLUMNS = ("batch_id", "table_name", "row_id", "before", "after", "source_row_id")
+
 Row = Mapping[str, Any]
-
-
-@dataclass(slots=True)
-class Entry:
-    """One row before and after, not yet stored."""
-
-    table: str
-    row_id: int
-    before: dict[str, Any] | None
-    after: dict[str, Any] | None
-    source_row_id: int | None = None
 
 
 @dataclass(slots=True)
@@ -64,8 +54,7 @@ class Trail:
     def _after_flush(self, _: Session, __: UOWTransaction) -> None:
         for row, before in self._pending:
             after = _after(row, before)
-            entry = Entry(row.__tablename__, row.id, before, after, self.source_row_id)  # type: ignore[attr-defined]
-            self.entries.append(entry)
+            self._put_down(row.__tablename__, row.id, before, after, self.source_row_id)  # type: ignore[attr-defined]
         self._pending = []
 
     def _refuse_bulk(self, state: ORMExecuteState) -> None:
@@ -89,10 +78,12 @@ class Trail:
         """Insert many rows at once; each must bring its id."""
         if not rows:
             return
-        self.session.connection().execute(insert(table), list(rows))
+        insert_all(self.session.connection(), table, rows)
         origins = sources or [self.source_row_id] * len(rows)
-        for row, source in zip(rows, origins, strict=True):
-            self.entries.append(Entry(table.name, row["id"], None, _plain(row), source))
+        after = written_rows(table, rows)
+        ids = (row["id"] for row in rows)
+        names, befores = [table.name] * len(rows), [None] * len(rows)
+        self.entries.extend(map(Entry, names, ids, befores, after, origins))
 
     def update_row(self, table: Table, before: Row, after: Row, source: int | None = None) -> None:
         """Set the columns of `after` in the row ``before["id"]``."""
@@ -101,7 +92,13 @@ class Trail:
         values = {**after, "row_version": table.c.row_version + 1} if versioned else dict(after)
         self.session.connection().execute(update(table).where(table.c.id == row_id).values(values))
         was = {name: before.get(name) for name in after}
-        self.entries.append(Entry(table.name, row_id, _json(was), _json(after), source))
+        self._put_down(table.name, row_id, was, after, source)
+
+    def _put_down(
+        self, table: str, row_id: int, before: Row | None, after: Row, source: int | None
+    ) -> None:
+        was = None if before is None else steadily_written(before)
+        self.entries.append(Entry(table, row_id, was, steadily_written(after), source))
 
     def close(self, action: str, actor: str, reason: str, now: datetime) -> str:
         """Store the batch; return the new head of the chain.
@@ -115,70 +112,18 @@ class Trail:
         previous = head(self.session)
         if not self.entries:
             return previous
-        batch = AuditBatch(
-            action=action,
-            actor=actor,
-            reason=reason,
-            written_at=now,
-            previous_hash=previous,
-            hash=chain_hash(previous, action, actor, reason, now, self.entries),
-        )
+        deed = Deed(action, actor, reason, now)
+        digest = chain_hash(previous, deed, self.entries)
+        batch = AuditBatch(previous_hash=previous, hash=digest, **deed._asdict())
         self.session.add(batch)
         self.session.flush()
-        connection.execute(insert(AuditEntry), [_stored(batch.id, e) for e in self.entries])
+        insert_lines(connection, _ENTRIES, _COLUMNS, (_line(batch.id, e) for e in self.entries))
         self.entries.clear()
-        return batch.hash
+        return digest
 
 
-def head(session: Session) -> str:
-    """Return the hash of the newest batch."""
-    newest = select(AuditBatch.hash).order_by(AuditBatch.id.desc()).limit(1)
-    return session.scalar(newest) or GENESIS
-
-
-def chain_hash(
-    previous: str, action: str, actor: str, reason: str, now: datetime, entries: Iterable[Entry]
-) -> str:
-    """Return the hash of a batch together with all that came before it."""
-    digest = hashlib.sha256()
-    for part in (previous, action, actor, reason, now.isoformat()):
-        digest.update(canonical(part))
-    for entry in entries:
-        digest.update(
-            canonical([entry.table, entry.row_id, entry.before, entry.after, entry.source_row_id])
-        )
-    return digest.hexdigest()
-
-
-def first_break(session: Session) -> AuditBatch | None:
-    """Return the first batch that does not follow from the one before it, if any."""
-    previous = GENESIS
-    for batch in session.scalars(select(AuditBatch).order_by(AuditBatch.id)):
-        entries = _entries_of(session, batch.id)
-        reason = batch.reason or ""
-        wanted = chain_hash(previous, batch.action, batch.actor, reason, batch.written_at, entries)
-        if (batch.previous_hash, batch.hash) != (previous, wanted):
-            return batch
-        previous = batch.hash
-    return None
-
-
-def _entries_of(session: Session, batch_id: int) -> list[Entry]:
-    rows = session.scalars(
-        select(AuditEntry).where(AuditEntry.batch_id == batch_id).order_by(AuditEntry.id)
-    )
-    return [Entry(r.table_name, r.row_id, r.before, r.after, r.source_row_id) for r in rows]
-
-
-def _stored(batch_id: int, entry: Entry) -> dict[str, Any]:
-    return {
-        "batch_id": batch_id,
-        "table_name": entry.table,
-        "row_id": entry.row_id,
-        "before": entry.before,
-        "after": entry.after,
-        "source_row_id": entry.source_row_id,
-    }
+def _line(batch: int, entry: Entry) -> tuple[Any, ...]:
+    return (batch, *entry)
 
 
 def _audited(row: Any) -> bool:
@@ -196,22 +141,11 @@ def _before(row: Any) -> dict[str, Any]:
         history = state.attrs[column.key].history
         if history.has_changes():
             changed[column.key] = history.deleted[0] if history.deleted else None
-    return _json(changed)
+    return changed
 
 
 def _after(row: Any, before: dict[str, Any] | None) -> dict[str, Any]:
     keys = [c.key for c in inspect(row).mapper.column_attrs]
     if before is not None:
-        return _json({key: getattr(row, key) for key in before})
-    return _plain({key: getattr(row, key) for key in keys})
-
-
-def _plain(row: Row) -> dict[str, Any]:
-    return _json({key: value for key, value in row.items() if value is not None})
-
-
-def _json(row: Row) -> dict[str, Any]:
-    return {
-        key: value.isoformat() if isinstance(value, date | datetime) else value
-        for key, value in row.items()
-    }
+        return {key: getattr(row, key) for key in before}
+    return {key: value for key in keys if (value := getattr(row, key)) is not None}
