@@ -159,7 +159,7 @@ def ours(file: Path, url: str) -> dict[str, float]:
     result, plan = read_against(register, file, NOW.date())
     lines = finding_lines(plan.findings, every=False)
     middle = time.perf_counter()
-    stored = store(
+    brought = store(
         register,
         result,
         plan,
@@ -170,7 +170,7 @@ def ours(file: Path, url: str) -> dict[str, float]:
     )
     end = time.perf_counter()
     memory = peak()
-    assert stored
+    assert brought.stored
     assert not result.forbids_storing, lines
     return {"preview": middle - begin, "apply": end - middle, "memory": memory}
 
