@@ -11,6 +11,7 @@ from reports.contents.common import PaperHead
 from reports.contents.screening_of_line import screening_of_line
 from reports.pdf.line_screening import line_screening_pdf
 from reports.svg.line_drawings import line_svgs
+from supports.audit import head as chain_head
 from supports.freezing import fingerprint, short, to_plain
 from supports.queries.site import plant_name
 from supports.rules.line.screening import ReadyLine, Screening
@@ -35,6 +36,7 @@ def write_screening(
         fingerprint=short(fingerprint(to_plain(ready.route))),
         valid_until="the register changes",
         plant=plant_name(session),
+        chain_head=short(chain_head(session)),
     )
     paper = screening_of_line(head, ready, screening, change)
     stem = f"{number}-{change}-screening" if change else f"{number}-screening"

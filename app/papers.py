@@ -17,6 +17,7 @@ from reports.pdf.load_change_summary import load_change_summary_pdf
 from reports.pdf.resetting_pack import resetting_pack_pdf
 from reports.xlsx.load_change_summary import load_change_summary_xlsx
 from reports.xlsx.resetting_pack import resetting_pack_xlsx
+from supports.audit import head as chain_head
 from supports.freezing import seal, short
 from supports.model import Assessment
 from supports.queries.change_views import (
@@ -45,7 +46,7 @@ def write_summary(session: Session, number: str, into: Path, made: datetime) -> 
     title = "Load-change summary"
     head = _head(session, assessment, title, f"{number}-summary", change.title, made)
     given = signatures_on(session, "assessment", assessment.id)
-    signed = tuple(_signature(given, meaning) for meaning in ("prepared", "checked", "approved"))
+    signed = signature_lines(given)
     conditions = tuple(s.reason for s in given if s.meaning == "approved" and s.reason)
     paper = summary_of_assessment(head, content_of(assessment), signed, conditions)
     stem = f"{number}-load-change-summary"
@@ -117,6 +118,7 @@ def _printed(line: WorkOrderLineView, several: Counter[str]) -> str:
 def _head(
     session: Session, assessment: Assessment, title: str, number: str, about: str, made: datetime
 ) -> PaperHead:
+    given = signatures_on(session, "assessment", assessment.id)
     return PaperHead(
         title=title,
         number=number,
@@ -127,9 +129,15 @@ def _head(
         valid_until="a newer revision is issued",
         plant=plant_name(session),
         prepared_by=assessment.prepared_by,
-        checked_by=_signer(session, assessment, "checked"),
-        approved_by=_signer(session, assessment, "approved"),
+        checked_by=signer(given, "checked"),
+        approved_by=signer(given, "approved"),
+        chain_head=short(chain_head(session)),
     )
+
+
+def signature_lines(given: Sequence[SignatureView]) -> tuple[Signature, ...]:
+    """Return the lines to sign under an assessment."""
+    return tuple(_signature(given, meaning) for meaning in ("prepared", "checked", "approved"))
 
 
 def _signature(given: Sequence[SignatureView], meaning: str) -> Signature:
@@ -139,9 +147,9 @@ def _signature(given: Sequence[SignatureView], meaning: str) -> Signature:
     return Signature(meaning, name)
 
 
-def _signer(session: Session, assessment: Assessment, meaning: str) -> str:
-    signatures = signatures_on(session, "assessment", assessment.id)
-    return next((s.person for s in reversed(signatures) if s.meaning == meaning), "")
+def signer(given: Sequence[SignatureView], meaning: str) -> str:
+    """Return who signed last in a meaning; '' if nobody did."""
+    return next((s.person for s in reversed(given) if s.meaning == meaning), "")
 
 
 def _write(path: Path, content: bytes) -> Path:

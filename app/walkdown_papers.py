@@ -20,6 +20,7 @@ from reports.pdf.walkdown_closeout import walkdown_closeout_pdf
 from reports.pdf.walkdown_package import walkdown_package_pdf
 from reports.svg.trend_plot import TrendPlot, trend_svg
 from reports.xlsx.walkdown_form import walkdown_form_xlsx
+from supports.audit import head as chain_head
 from supports.errors import NotFound
 from supports.freezing import fingerprint, seal, short, to_plain
 from supports.model import WalkForm, WalkFormHolder
@@ -86,6 +87,7 @@ def _head(session: Session, form: WalkForm, content: FormContent, made: datetime
         fingerprint=short(form.fingerprint),
         valid_until="a newer form is issued",
         plant=plant_name(session),
+        chain_head=short(chain_head(session)),
         prepared_by=form.issued_by,
     )
 

@@ -61,6 +61,11 @@ FILLED = (Form.PDF, Form.XLSX)
 
 PAPERS = (
     Paper(
+        "change-assessment", "Change assessment",
+        "everything that a change does, number by number, to sign or send back",
+        "stress engineer, checker, approver", About.CHANGES, READ,
+    ),
+    Paper(
         "load-change-summary", "Load-change summary",
         "the line before and after a change on few pages, with the support table to sort",
         "stress engineer, approver", About.CHANGES, FILLED,
@@ -81,6 +86,11 @@ PAPERS = (
         "inspector, stress engineer", About.SUPPORTS, READ, ("en", "de"),
     ),
     Paper(
+        "line-summary", "Line summary",
+        "a line in three axes and drawn straight, with a table of its supports",
+        "stress engineer, planner, inspector", About.LINES, READ,
+    ),
+    Paper(
         "line-screening", "Line screening",
         "loads, movements and nozzle use of a line as it stands, by the screening calculation",
         "stress engineer", About.LINES, (Form.PDF, Form.SVG),
@@ -99,6 +109,16 @@ PAPERS = (
         "plant-status", "Plant status",
         "may the plant start up as far as its supports are concerned, and what is open",
         "responsible engineer, management", About.PLANT, READ, ("en", "de"),
+    ),
+    Paper(
+        "rules-report", "Rules report",
+        "what every rule finds: counts, the worst, all that cannot be judged",
+        "responsible engineer, inspector", About.PLANT, READ,
+    ),
+    Paper(
+        "audit-record", "Audit record of a change",
+        "who did what and when, each value before and after, chained",
+        "auditor, change coordinator", About.CHANGES, READ,
     ),
 )  # fmt: skip
 

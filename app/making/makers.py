@@ -13,6 +13,7 @@ from reports.catalogue import Form, Paper
 from supports.errors import BadInput
 
 MAKERS: Mapping[str, str] = {
+    "change-assessment": "changes:make_assessments",
     "load-change-summary": "known:make_summaries",
     "re-setting-pack": "known:make_packs",
     "hanging-tags": "supports_:make_hanging_tags",
@@ -20,7 +21,10 @@ MAKERS: Mapping[str, str] = {
     "line-screening": "known:make_screenings",
     "walkdown-package": "known:make_packages",
     "walkdown-close-out": "known:make_closeouts",
+    "line-summary": "lines_:make_line_summaries",
     "plant-status": "plant:make_plant_status",
+    "rules-report": "plant:make_rules_report",
+    "audit-record": "changes:make_audit_records",
 }
 """By paper, module of this package and function; each is imported only when it is asked for."""
 

@@ -3,27 +3,34 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+import numpy as np
 from sqlalchemy.orm import Session
 
 from app.making.wanted import Title, Wanted, document, write_document
 from reports.contents.plant_status import Decision, PlantStatus, plant_status
+from reports.contents.rules_report import RulesReport, Told, rules_report
 from supports.findings import Severity
+from supports.queries.limits import SITE, in_force
 from supports.queries.plant_standing import (
     last_walks,
     open_changes,
     temporary_changes,
     work_done,
 )
-from supports.queries.rule_runs import ask_register
+from supports.queries.rule_runs import PlantAsked, acceptances, ask_register
 from supports.queries.start_up import start_up_of
 from supports.queries.stops import pins_in
 from supports.queries.support_views import support_views
 from supports.queries.walkdowns.lookups import walk_limits_in_force
 from supports.queries.walkdowns.scope import last_seen
-from supports.rules.run import Found, found_in
+from supports.rules.acceptances import stood
+from supports.rules.catalogue import RULES_VERSION
+from supports.rules.run import KEPT, Found, counts, found_in, worst
+from supports.rules.site_settings import limits
+from supports.rules.wording import answer
 from supports.tags import natural_key
 from supports.vocabulary import InService
 
@@ -45,7 +52,7 @@ def status_of(session: Session, wanted: Wanted) -> PlantStatus:
     """Return what the status says."""
     today = wanted.made.date()
     views = [one for one in support_views(session) if one.in_service is InService.IN_PLACE]
-    limits = walk_limits_in_force(session, today)
+    intervals = walk_limits_in_force(session, today)
     asked = ask_register(session, today)
     found = found_in(asked.asked, asked.limits)
     known = {one.tag for one in views}
@@ -55,7 +62,9 @@ def status_of(session: Session, wanted: Wanted) -> PlantStatus:
         start=start_up_of(session, wanted.made),
         day=today,
         supports=len(views),
-        read_in_interval=sum(not one.overdue(today, limits) for one in last_seen(session, views)),
+        read_in_interval=sum(
+            not one.overdue(today, intervals) for one in last_seen(session, views)
+        ),
         with_stop=len(stops),
         unjudged=len({one.tag for one in unjudged}),
         stops=stops,
@@ -82,3 +91,47 @@ def decision(text: str) -> Decision:
     """Read 'what; by when'."""
     what, _, day = text.partition(";")
     return Decision(what.strip(), day.strip())
+
+
+def make_rules_report(session: Session, wanted: Wanted) -> list[Path]:
+    """Write the report of the rules over the whole register."""
+    report = report_of(session, wanted)
+    title = Title(
+        title="Rules report",
+        number=f"RULES-{wanted.made:%Y-%m-%d}",
+        about=f"every rule asked of the whole register, rules version {RULES_VERSION}",
+    )
+    made = document(session, wanted, title, rules_report(report), landscape=True)
+    return write_document(made, wanted, f"rules-report-{wanted.made:%Y-%m-%d}")
+
+
+def report_of(session: Session, wanted: Wanted) -> RulesReport:
+    """Return what the rules find on the day of the paper."""
+    today = wanted.made.date()
+    plant = ask_register(session, today)
+    found = found_in(plant.asked, plant.limits)
+    accepted = acceptances(session)
+    told = tuple(
+        Told(one, words)
+        for one, words in zip(stood(found, accepted, today), _words(plant), strict=True)
+    )
+    laid_down = in_force(session, today)
+    return RulesReport(
+        day=today,
+        counts=counts(plant.asked),
+        told=tuple(sorted(told, key=_gravest)),
+        worst=worst(found),
+        proposed=(sum((name, SITE) not in laid_down for name in limits()), len(limits())),
+    )
+
+
+def _words(plant: PlantAsked) -> Iterator[str]:
+    """Give the sentence of every answer that is kept, in the order of the findings."""
+    for asked in plant.asked:
+        for row in np.flatnonzero(np.isin(asked.codes, KEPT)):
+            yield answer(asked, int(row), plant.limits).text
+
+
+def _gravest(one: Told) -> tuple[int, str, object]:
+    found = one.stood.found
+    return (found.severity.rank, found.rule, natural_key(found.name))

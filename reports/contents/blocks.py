@@ -110,10 +110,17 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawing, with the words beneath it."""
+    """A drawing, with the words beneath it.
+
+    Parameters
+    ----------
+    sheet
+        A sheet of its own on paper, landscape, where the drawing needs a larger one; '' for none.
+    """
 
     drawing: Drawing
     caption: str = ""
+    sheet: str = ""
 
 
 @dataclass(frozen=True, slots=True)

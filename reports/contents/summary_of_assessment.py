@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from reports.contents.common import Direction, PaperHead, Signature, Turns
 from reports.contents.judged_units import other_unit, unit_tag
@@ -20,7 +20,7 @@ from reports.contents.written import percent
 from supports.findings import Answer
 from supports.rules.assessment import AssessmentContent
 from supports.rules.constant_rules import adjusting_range
-from supports.rules.judgement import UnitJudgement
+from supports.rules.judgement import SupportJudgement, UnitJudgement
 from supports.rules.variable_rules import movement_of, present_hot
 from supports.snapshots import NameplateView, SupportView, UnitView
 from supports.vocabulary import CaseKind, Verdict
@@ -51,7 +51,7 @@ def summary_of_assessment(
         line=", ".join(content.change.lines),
         verdict_sentence=content.sentence,
         weights=_weights(content),
-        rows=_rows(content),
+        rows=support_rows(content.supports, content.judgements, content.change.lines),
         basis=basis_of(content),
         analysis_words=ANALYSIS,
         doubts=_doubts(content),
@@ -75,13 +75,16 @@ def _weights(content: AssessmentContent) -> WeightTable:
     )
 
 
-def _rows(content: AssessmentContent) -> tuple[SupportRow, ...]:
+def support_rows(
+    supports: Sequence[SupportView], judgements: Sequence[SupportJudgement], lines: Sequence[str]
+) -> tuple[SupportRow, ...]:
+    """Return a row for every unit, and for every support without one, in the order given."""
     rows: list[SupportRow] = []
-    for support, judged in zip(content.supports, content.judgements, strict=True):
+    for support, judged in zip(supports, judgements, strict=True):
         units = {unit.id: unit for unit in support.units}
         for one in judged.units:
             unit = units[one.unit_id] if one.unit_id is not None else None
-            rows.append(_row(len(rows) + 1, support, unit, one, content.change.lines))
+            rows.append(_row(len(rows) + 1, support, unit, one, lines))
     return tuple(rows)
 
 
@@ -90,7 +93,7 @@ def _row(
     support: SupportView,
     unit: UnitView | None,
     judged: UnitJudgement,
-    lines: tuple[str, ...],
+    lines: Sequence[str],
 ) -> SupportRow:
     plate = (unit.nameplate if unit else None) or NameplateView()
     symbol = plate.scale_unit or "kN"

@@ -20,6 +20,7 @@ from supports.snapshots.routes import (
 )
 from supports.snapshots.standing import OpenChange, Walked, WorkDone
 from supports.snapshots.supports import SupportView
+from supports.snapshots.trail import TrailBatch, TrailRow
 from supports.snapshots.units import (
     NameplateView,
     PieceView,
@@ -51,6 +52,8 @@ __all__ = [
     "SettingView",
     "SignatureView",
     "SupportView",
+    "TrailBatch",
+    "TrailRow",
     "UnitView",
     "Walked",
     "WeightItemView",

@@ -1,0 +1,263 @@
+"""Tables and the drawing of an assessment: weights, supports, stacks, cases, doubts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from reports.contents.blocks import (
+    Block,
+    Cell,
+    Column,
+    Facts,
+    Mark,
+    Paragraph,
+    Picture,
+    Table,
+    Written,
+)
+from reports.contents.load_change_summary import (
+    LoadChangeSummary,
+    SupportRow,
+    WeightItem,
+    WeightTable,
+)
+from reports.contents.written import (
+    NOT_KNOWN,
+    amount,
+    bare,
+    cut,
+    load,
+    percent,
+    signed_load,
+    span,
+)
+from reports.drawings.assessed_line import AssessedSupport, assessed_strips
+from supports.calc.hardware import PieceUse, StackUse
+from supports.rules.assessment import AssessmentContent
+from supports.units import Kind
+from supports.vocabulary import SupportKind, Verdict
+
+_STOPPED = {Verdict.CANNOT_BE_SET: "STOP", Verdict.HARDWARE_FAILS: "STOP"}
+_ALONG = 16
+"""Signs of a tag in the drawing; the table holds it whole."""
+
+
+def added_blocks(weights: WeightTable) -> Iterator[Block]:
+    """Give what is put on and taken off, with sums; a sum with an unknown in it is unknown."""
+    columns = (
+        Column("What", 2.4),
+        Column("Mass", 0.0, right=True),
+        Column("Weight", 0.0, right=True),
+        Column("Along", 0.0, right=True),
+        Column("Off the axis", 0.0, right=True),
+        Column("Source", 2.0),
+    )
+    rows = tuple(_weight_row(one, weights) for one in weights.items)
+    total = (
+        Cell("Net", strong=True),
+        _strong(amount(weights.mass, weights.mass_unit, Kind.MASS)),
+        _strong(load(weights.weight, weights.load_unit)),
+        _strong(amount(weights.centre, weights.length_unit, Kind.LENGTH)),
+        "",
+        f"twist about the axis {amount(weights.twist, weights.moment_unit, Kind.MOMENT)}",
+    )
+    yield Table(columns, (*rows, total) if rows else (), "No weight is recorded.")
+    if weights.missing:
+        yield Paragraph(f"Mass not known: {', '.join(weights.missing)}.", strong=True)
+
+
+def _weight_row(one: WeightItem, weights: WeightTable) -> tuple[Written, ...]:
+    weight = WeightTable((one,)).weight
+    return (
+        one.what,
+        amount(one.mass, weights.mass_unit, Kind.MASS),
+        signed_load(weight, weights.load_unit),
+        amount(one.distance, weights.length_unit, Kind.LENGTH),
+        amount(one.offset, weights.length_unit, Kind.LENGTH) if one.offset else "–",
+        one.source or "not stated",
+    )
+
+
+def _strong(text: str) -> Cell:
+    return Cell(text, strong=True, mark=Mark.CANNOT_JUDGE if text == NOT_KNOWN else Mark.NONE)
+
+
+def drawn_line(rows: Sequence[SupportRow]) -> Iterator[Picture]:
+    """Give the line drawn straight, in strips, with present, required and room of every support."""
+    strips = assessed_strips([_drawn(row) for row in rows])
+    for place, strip in enumerate(strips, start=1):
+        named = f"Strip {place} of {len(strips)}. " if len(strips) > 1 else ""
+        yield Picture(strip, f"{named}One scale of load. In the order along the line.")
+
+
+def _drawn(row: SupportRow) -> AssessedSupport:
+    kind = SupportKind(row.kind) if row.kind in set(SupportKind) else SupportKind.UNKNOWN
+    idle = is_idle(row)
+    room = span(row.low, row.high, row.load_unit)
+    place = NOT_KNOWN if row.distance is None else amount(row.distance, "m", Kind.LENGTH, 1)
+    return AssessedSupport(
+        tag=cut(row.tag, _ALONG),
+        kind=kind,
+        verdict=row.verdict,
+        present=0.0 if idle else row.present,
+        required=0.0 if idle else row.required,
+        low=row.low,
+        high=row.high,
+        written=(
+            place,
+            "–" if idle else load(row.present, row.load_unit),
+            "–" if idle else load(row.required, row.load_unit),
+            "–" if room == NOT_KNOWN else room,
+        ),
+        stop=_STOPPED.get(row.verdict, ""),
+    )
+
+
+def rows_blocks(rows: Sequence[SupportRow]) -> Iterator[Block]:
+    """Give the table of supports: numbers, verdict, and the rules behind it."""
+    columns = (
+        Column("Tag", 0.0),
+        Column("Kind; node", 1.1),
+        Column("Nameplate", 0.0, right=True),
+        Column("Present", 0.0, right=True),
+        Column("Required", 0.0, right=True),
+        Column("Change", 0.0, right=True),
+        Column("Range", 0.0, right=True),
+        Column("Used", 0.0, right=True),
+        Column("Turns; travel", 0.8),
+        Column("Weakest piece", 1.0),
+        Column("Verdict, rules, reasons", 2.4),
+    )
+    yield Table(columns, tuple(_support_row(row) for row in rows), "No support.", small=True)
+    yield Paragraph(
+        "Loads on the unit, hardware beneath it counted as the calculation states. Turns are per "
+        "bolt, counted from the present setting; the room is counted from the nameplate.",
+        small=True,
+    )
+
+
+def _support_row(row: SupportRow) -> tuple[Written, ...]:
+    turns = f"{row.turns}, {row.direction}" if row.turns else row.travel_words or "–"
+    weakest = (
+        f"{row.weakest_piece} {percent(row.weakest_share)}" if row.weakest_piece else NOT_KNOWN
+    )
+    told = [str(row.verdict), *row.reasons, *(f"missing: {one}" for one in row.missing)]
+    room = span(row.low, row.high, row.load_unit)
+    numbers: tuple[Written, ...] = ("–",) * 4
+    if not is_idle(row):
+        numbers = (
+            load(row.nameplate, row.load_unit),
+            load(row.present, row.load_unit),
+            Cell(load(row.required, row.load_unit), strong=True),
+            _change(row),
+        )
+    return (
+        Cell(row.tag, name=True),
+        f"{row.kind}; {row.node or 'no node'}",
+        *numbers,
+        "–" if room == NOT_KNOWN else room,
+        "–" if row.used_share is None else percent(row.used_share),
+        turns,
+        "–" if is_idle(row) else weakest,
+        Cell("; ".join(told), mark=Mark(str(row.verdict))),
+    )
+
+
+def is_idle(row: SupportRow) -> bool:
+    """Return whether nothing is asked of a support: it guides, stops or damps."""
+    known = row.kind in set(SupportKind)
+    return known and SupportKind(row.kind).carries_no_weight and row.required is None
+
+
+def _change(row: SupportRow) -> str:
+    if row.change is None:
+        return NOT_KNOWN
+    share = percent(row.change_share, signed=True, decimals=1)
+    return f"{signed_load(row.change, row.load_unit)} ({share})"
+
+
+def stack_table(content: AssessmentContent) -> Iterator[Block]:
+    """Give every stack with the use of each piece at the new load; doubt is told."""
+    columns = (
+        Column("Tag", 0.0),
+        Column("Governs", 1.2),
+        Column("From steel to pipe: carries / rated, kN = use", 5.0),
+    )
+    stacks = [(name, stack) for name, stack in _stacks(content) if stack is not None]
+    rows = tuple(_stack_row(name, stack) for name, stack in stacks)
+    yield Table(columns, rows, "No piece is listed: nothing can be judged.", small=True)
+    silent = [name for name, stack in _stacks(content) if stack is None]
+    if silent:
+        yield Paragraph(f"No stack, or no load, so not judged: {', '.join(silent)}.")
+    yield Paragraph(
+        "Loads on structural steel rise by what the units rise; where the rise passes the site's "
+        "threshold the civil engineer signs. See the rule 'steel-not-checked' in the appendix.",
+        small=True,
+    )
+
+
+def _stacks(content: AssessmentContent) -> Iterator[tuple[str, StackUse | None]]:
+    for judged in content.judgements:
+        for unit in judged.units:
+            alone = len(judged.units) == 1
+            yield (judged.tag if alone else f"{judged.tag}/{unit.position}"), unit.stack
+
+
+def _stack_row(name: str, stack: StackUse) -> tuple[Written, ...]:
+    weakest = stack.weakest
+    over = weakest is not None and (weakest.utilisation or 0.0) > 1.0
+    mark = Mark.HARDWARE_FAILS if over else Mark.CANNOT_JUDGE if stack.unknown else Mark.NONE
+    said = f"{weakest.name} {percent(weakest.utilisation, decimals=1)}" if weakest else NOT_KNOWN
+    return (
+        Cell(name, name=True),
+        Cell(said, strong=True, mark=mark),
+        "  ·  ".join(_piece(one) for one in stack.pieces),
+    )
+
+
+def _piece(one: PieceUse) -> str:
+    carried, rated = bare(one.load, "kN", Kind.LOAD), bare(one.capacity, "kN", Kind.LOAD)
+    use = "cannot judge" if one.utilisation is None else percent(one.utilisation, decimals=1)
+    return f"{one.name} {carried} / {rated} = {use}"
+
+
+def cases_blocks(content: AssessmentContent, summary: LoadChangeSummary) -> Iterator[Block]:
+    """Give the calculation and the required load of every case."""
+    calculation, basis = content.calculation, summary.basis
+    yield Facts(
+        (
+            ("Calculation", calculation.name),
+            ("Method", calculation.method),
+            ("Status", calculation.status),
+            ("Issued", calculation.issued_on.isoformat() if calculation.issued_on else NOT_KNOWN),
+            ("Author", calculation.author or NOT_KNOWN),
+            ("Basis", calculation.basis or NOT_KNOWN),
+            ("Signs", basis.sign_convention),
+            ("Aim", content.change.aim or NOT_KNOWN),
+        )
+    )
+    columns = (
+        Column("Tag", 0.0), Column("Node", 0.0), Column("Case", 1.2),
+        Column("Required kN", 0.0, right=True), Column("Governs", 0.6),
+    )  # fmt: skip
+    rows = tuple(
+        (Cell(row.tag, name=True), row.node or NOT_KNOWN, case.case,
+         bare(case.load, "kN", Kind.LOAD), Cell("governs", strong=True) if case.governs else "–")
+        for row in summary.rows
+        for case in row.cases
+    )  # fmt: skip
+    yield Table(columns, rows, "No case gives a load: nothing can be judged.", small=True)
+
+
+def doubt_blocks(content: AssessmentContent, summary: LoadChangeSummary) -> Iterator[Block]:
+    """Give all that cannot be judged, and the age of readings."""
+    columns = (Column("Support", 0.8), Column("Missing", 2.0), Column("What follows", 1.6))
+    rows = tuple((Cell(d.subject, name=True), d.missing, d.consequence) for d in summary.doubts)
+    yield Table(columns, rows, "Nothing that the verdicts need is missing.")
+    never = [
+        s.tag for s in content.supports if s.units and not any(u.last_reading for u in s.units)
+    ]
+    days = [u.last_reading.read_on for s in content.supports for u in s.units if u.last_reading]
+    oldest = f" The oldest last reading is of {min(days).isoformat()}." if days else ""
+    named = f"Never read: {', '.join(never)}." if never else "Every unit was read at least once."
+    yield Paragraph(f"{named}{oldest}")

@@ -1,0 +1,73 @@
+"""The rule appendix of an assessment: counts, limits used, and each answer with its numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from reports.contents.blocks import Block, Cell, Column, Heading, Mark, Paragraph, Table, Written
+from reports.contents.explained import ExplainedAssessment, LimitUsed, RuleTally
+from supports.findings import Answer
+from supports.rules.wording import Explanation, Step
+
+
+def appendix_blocks(said: ExplainedAssessment) -> Iterator[Block]:
+    """Give the appendix: first the counts, then limits, then answer after answer."""
+    yield Paragraph(said.sentence)
+    yield Heading("Rules, with how often each gave which answer")
+    columns = (
+        Column("Rule", 1.6),
+        Column("Broken when", 3.0),
+        Column("Fails", 0.0, right=True),
+        Column("Cannot judge", 0.0, right=True),
+        Column("Passes", 0.0, right=True),
+        Column("Source of the rule", 1.8),
+    )
+    yield Table(columns, tuple(map(_tally, said.tallies)), "No rule spoke.", small=True)
+    yield Heading("Limits used")
+    limits = (
+        Column("Limit", 1.4),
+        Column("Meaning", 2.6),
+        Column("Value", 0.0, right=True),
+        Column("For", 0.8),
+        Column("Proposed", 0.0, right=True),
+        Column("Source, how far confirmed", 2.0),
+    )
+    yield Table(limits, tuple(map(_limit, said.limits)), "No limit was needed.", small=True)
+    yield Heading("Answers that are no pass, with their numbers")
+    answers = (
+        Column("Support", 0.0),
+        Column("", 0.0),
+        Column("Rule", 1.2),
+        Column("Known, and where it is from; worked out; limits", 3.4),
+        Column("So; what to do", 2.4),
+    )
+    rows = tuple(_answer(one) for support in said.supports for one in support.answers)
+    yield Table(answers, rows, "Every answer passes.", small=True)
+
+
+def _tally(one: RuleTally) -> tuple[Written, ...]:
+    fails = Cell(str(one.fails), strong=one.fails > 0)
+    doubt = Cell(str(one.cannot_judge), mark=Mark.CANNOT_JUDGE if one.cannot_judge else Mark.NONE)
+    return (one.rule, one.condition, fails, doubt, str(one.passes), one.source)
+
+
+def _limit(one: LimitUsed) -> tuple[Written, ...]:
+    trust = f" ({one.trust})" if one.trust else ""
+    return (
+        one.name, one.meaning, one.value, one.scope or "the site", one.proposed or "as used",
+        f"{one.source}{trust}",
+    )  # fmt: skip
+
+
+def _answer(one: Explanation) -> tuple[Written, ...]:
+    fails = one.answer is Answer.FAILS
+    mark = Mark(one.severity) if fails else Mark.CANNOT_JUDGE
+    steps = "; ".join(map(_step, (*one.inputs, *one.worked, *one.limits)))
+    follows = f"{one.says}. {one.remedy}" if fails else one.says
+    return (Cell(one.subject, name=True), Cell(one.severity, mark=mark), one.rule, steps, follows)
+
+
+def _step(one: Step) -> str:
+    middle = f" = {one.formula} = {one.filled}" if one.filled else ""
+    source = f" [{one.source}]" if one.source else ""
+    return f"{one.label}{middle} = {one.value}{source}"
