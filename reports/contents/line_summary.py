@@ -172,16 +172,13 @@ def _nozzles(nozzles: Sequence[NozzleLimitView]) -> Table:
         *(Column(f"M{axis} kN·m", 0.0, right=True) for axis in axes),
         Column("Source", 2.0),
     )
-    rows = tuple(
-        (
-            Cell(one.nozzle, name=True),
-            one.equipment or NOT_KNOWN,
-            *(_thousandth(value) for value in (*one.forces, *one.moments)),
-            one.source or "not stated",
-        )
-        for one in nozzles
-    )
-    return Table(columns, rows, "None on record.")
+    return Table(columns, tuple(map(_nozzle_row, nozzles)), "None on record.")
+
+
+def _nozzle_row(one: NozzleLimitView) -> tuple[Written, ...]:
+    limits = [_thousandth(value) for value in (*one.forces, *one.moments)]
+    named = Cell(one.nozzle, name=True)
+    return (named, one.equipment or NOT_KNOWN, *limits, one.source or "not stated")
 
 
 def _thousandth(value: float | None) -> str:

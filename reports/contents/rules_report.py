@@ -157,12 +157,12 @@ def _worst(worst: Sequence[Worst]) -> Table:
         *(Column(str(s), 0.0, right=True) for s in Severity),
         Column("Rules broken, gravest first", 4.0),
     )
-    rows = tuple(
-        (Cell(one.name, name=True), *(str(one.counts.get(s, 0)) for s in Severity),
-         ", ".join(one.rules))
-        for one in worst
-    )  # fmt: skip
-    return Table(columns, rows, "Nothing is broken.")
+    return Table(columns, tuple(map(_worst_row, worst)), "Nothing is broken.")
+
+
+def _worst_row(one: Worst) -> tuple[Written, ...]:
+    counted = [str(one.counts.get(severity, 0)) for severity in Severity]
+    return (Cell(one.name, name=True), *counted, ", ".join(one.rules))
 
 
 def _listed(told: Sequence[Told]) -> Table:
