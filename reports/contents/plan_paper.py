@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reports.contents.common import PaperHead, Signature
-from reports.contents.planned_rounds import PlannedRounds, Slack, may_be_worked_by, planned_rounds
+from reports.contents.planned_rounds import (
+    PlannedRounds,
+    Slack,
+    may_be_worked_by,
+    planned_rounds,
+    stamp_of,
+)
 from reports.contents.unit_faces import UnitFace
 from reports.contents.written import percent
 from supports.rules.reset_planning.content import (
@@ -42,6 +48,8 @@ class PlanPaper:
         What each unit shows, by its id.
     basis
         Facts the plan stands on: name and value.
+    void
+        Why the plan holds no more; empty while it stands.
     """
 
     head: PaperHead
@@ -51,6 +59,7 @@ class PlanPaper:
     choice: Choice | None = None
     basis: tuple[tuple[str, str], ...] = ()
     signatures: tuple[Signature, ...] = ()
+    void: tuple[str, ...] = ()
 
     @property
     def shown(self) -> PlanAlternative | None:
@@ -65,7 +74,8 @@ class PlanPaper:
         plan = self.shown
         if plan is None or not plan.rounds:
             return None
-        return planned_rounds(plan, self.content, self.faces, self.slack)
+        rounds = planned_rounds(plan, self.content, self.faces, self.slack)
+        return replace(rounds, stamp=stamp_of(plan, self.content, self.void))
 
 
 def risk_words(plan: PlanAlternative) -> str:

@@ -5,7 +5,7 @@ Loads [N], pointers [m]. A plan names units as people do; the unit of each scale
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from reports.contents.common import FLATS_IN_A_TURN, Direction, Turns
@@ -22,6 +22,7 @@ from supports.rules.reset_planning.content import (
     UseSaid,
 )
 
+NOT_SOUND = "NOT TO BE WORKED BY: a limit is passed or not known"
 TURN, PUT_IN, TAKE_OUT = "turn", "put in prop or stop", "take out prop or stop"
 """Kinds of steps, in the words of the plan."""
 
@@ -136,8 +137,8 @@ class PlannedRounds:
         Every unit with a scale in order along the line, those that are only read too.
     nozzles
         Use of the limits of each nozzle [1]: before any turn, and after each round.
-    sound
-        Whether every limit is known and kept, at the end and on the way.
+    stamp
+        Why nobody works by these rounds; empty where somebody may.
     """
 
     line: str
@@ -149,7 +150,7 @@ class PlannedRounds:
     nozzles: tuple[tuple[str, tuple[NozzleUseSaid | None, ...]], ...]
     worst: tuple[UseSaid, ...]
     safety: str = ""
-    sound: bool = True
+    stamp: str = ""
 
     @property
     def turned(self) -> tuple[UnitRow, ...]:
@@ -164,6 +165,19 @@ class PlannedRounds:
 def may_be_worked_by(plan: PlanAlternative, content: PlanContent) -> bool:
     """Return whether a plan keeps every limit, on the way too, with nothing unknown about it."""
     return plan.can_be_done and plan.safe and not content.missing
+
+
+def stamp_of(plan: PlanAlternative, content: PlanContent, void: Sequence[str] = ()) -> str:
+    """Return why nobody works by a plan, for the head of its pages; empty where somebody may.
+
+    Parameters
+    ----------
+    void
+        Why a plan on record holds no more.
+    """
+    if void:
+        return f"VOID, NOT TO BE WORKED BY: {void[0]}"
+    return "" if may_be_worked_by(plan, content) else NOT_SOUND
 
 
 def turns_of(unit: UnitTurn | StepSaid) -> Turns:
@@ -196,7 +210,7 @@ def planned_rounds(
         nozzles=tuple(_nozzles(plan)),
         worst=tuple(one.worst for one in plan.rounds),
         safety=plan.safety,
-        sound=may_be_worked_by(plan, content),
+        stamp=stamp_of(plan, content),
     )
 
 

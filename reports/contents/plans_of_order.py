@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reports.contents.faces_of_supports import faces_of
-from reports.contents.planned_rounds import PlannedRounds, Slack, planned_rounds
+from reports.contents.planned_rounds import PlannedRounds, Slack, planned_rounds, stamp_of
 from reports.contents.planned_sheets import hold_points
 from reports.contents.resetting_pack import HoldPoint
 from supports.rules.assessment import AssessmentContent
@@ -16,12 +16,21 @@ from supports.snapshots import NozzleLimitView
 
 @dataclass(frozen=True, slots=True)
 class FollowedPlan:
-    """A plan with the alternative that was chosen; `chosen_by` names person and day."""
+    """A plan with the alternative that was chosen.
+
+    Parameters
+    ----------
+    chosen_by
+        Person and day.
+    void
+        Why the plan holds no more; empty while it stands.
+    """
 
     number: str
     content: PlanContent
     alternative: PlanAlternative
     chosen_by: str = ""
+    void: tuple[str, ...] = ()
 
     @property
     def words(self) -> str:
@@ -42,12 +51,13 @@ def slack_of(settings: Mapping[str, float]) -> Slack:
 
 def rounds_of_plan(plan: FollowedPlan, content: AssessmentContent) -> PlannedRounds:
     """Return the rounds of a plan with what every scale shows and when work stops."""
-    return planned_rounds(
+    rounds = planned_rounds(
         plan.alternative,
         plan.content,
         faces_of(content.supports),
         slack_of(content.settings),
     )
+    return replace(rounds, stamp=stamp_of(plan.alternative, plan.content, plan.void))
 
 
 def holds_of_plans(planned: Sequence[PlannedRounds], first: int) -> tuple[HoldPoint, ...]:

@@ -14,7 +14,7 @@ from reports.contents.plan_paper import (
     step_words,
     use_words,
 )
-from reports.contents.planned_rounds import SCREENING, UnitRow, may_be_worked_by
+from reports.contents.planned_rounds import SCREENING, UnitRow, stamp_of
 from reports.contents.written import cut, load, load_pair, percent, signed_load, span
 from reports.drawings.as_data import as_data
 from reports.drawings.steps import Turned, rounds_matrix
@@ -47,6 +47,7 @@ def plan_paper_data(paper: PlanPaper, page: PageSize) -> dict[str, Any]:
         "choice": _choice(paper),
         "screening": SCREENING,
         "missing": list(content.missing),
+        "void": list(paper.void),
         "shifted": [_shifted(paper, one.name, one.by) for one in content.shifted],
         "same_end": _same_end(paper),
         "names": [one.name for one in content.alternatives],
@@ -111,11 +112,9 @@ def _impossible(plan: PlanAlternative) -> dict[str, Any]:
 
 def _plan(paper: PlanPaper, plan: PlanAlternative) -> dict[str, Any]:
     rounds = paper.rounds
-    good = may_be_worked_by(plan, paper.content)
     return {
         "name": plan.name,
-        "good": good,
-        "stamp": "" if good else "NOT TO BE WORKED BY",
+        "stamp": stamp_of(plan, paper.content, paper.void),
         "verdict": plan.verdict,
         "safety": plan.safety,
         "solved": plan.solved,

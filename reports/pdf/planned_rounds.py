@@ -19,7 +19,6 @@ from reports.drawings.use_chart import HeldSpan, NozzleLine, StepBar, use_chart
 from supports.rules.reset_planning.content import NozzleUseSaid, PlanAlternative, UseSaid
 from supports.units import Kind
 
-NOT_SOUND = "NOT TO BE WORKED BY: a limit is passed or not known"
 ABREAST = 5
 """Rounds that fit side by side on a sheet, landscape."""
 
@@ -31,7 +30,7 @@ def rounds_data(rounds: PlannedRounds) -> dict[str, Any]:
         "line": rounds.line,
         "state": rounds.work_state,
         "safety": rounds.safety,
-        "stamp": "" if rounds.sound else NOT_SOUND,
+        "stamp": rounds.stamp,
         "blocks": [_block(rounds, first) for first in blocks],
         "steps": [_step(step) for step in rounds.steps],
         "holds": [_hold(rounds, place) for place in range(len(rounds.holds))],

@@ -149,7 +149,16 @@ def test_a_plan_that_breaks_a_limit_is_stamped():
     plan = planned()[1]
     bad = replace(plan, alternatives=(replace(plan.alternatives[0], safe=False),))
     text = pages(resetting_pack_pdf(following(bad)))
-    assert sum("NOT TO BE WORKED BY" in page for page in text) == 2
+    # cover, rounds, order of work
+    assert sum("NOT TO BE WORKED BY" in page for page in text) == 3
+
+
+def test_a_plan_that_holds_no_more_is_stamped_with_the_reason():
+    _, plan = planned()
+    void = FollowedPlan("RP-1", plan, plan.alternatives[0], void=("C1 was set since",))
+    pack = pack_of_order(head("P", "WO-1"), order(), planned()[0], JobFacts(), (void,))
+    text = pages(resetting_pack_pdf(pack))
+    assert sum("VOID, NOT TO BE WORKED BY: C1 was set since" in page for page in text) == 3
 
 
 def test_the_workbook_holds_the_rounds():

@@ -164,6 +164,12 @@ def test_a_plan_in_doubt_is_stamped(worse):
     assert "YES" not in " ".join(text)
 
 
+def test_a_void_plan_says_why_on_its_first_page_and_wherever_it_is_worked_by():
+    text = pages(plan_paper_pdf(replace(plans.paper(), void=("C-101 was set since",))))
+    assert "VOID C-101 was set since" in text[0]
+    assert sum("NOT TO BE WORKED BY: C-101 was set since" in page for page in text) >= 4
+
+
 def test_without_a_choice_the_paper_asks_for_one():
     text = pages(plan_paper_pdf(replace(plans.paper(), choice=None)))
     assert "Nobody has chosen yet" in text[0]
