@@ -50,6 +50,15 @@ class SupportKind(StrEnum):
         return self.is_constant or self.is_variable
 
     @property
+    def is_hanger(self) -> bool:
+        """Return whether the pipe hangs there from a rod that swings."""
+        return self in {
+            SupportKind.CONSTANT_HANGER,
+            SupportKind.VARIABLE_HANGER,
+            SupportKind.RIGID_ROD,
+        }
+
+    @property
     def carries_no_weight(self) -> bool:
         """Return whether it guides, stops or damps, and carries nothing."""
         return self in {

@@ -41,11 +41,7 @@ Columns = dict[str, Any]
 UNITS_AT_MOST = 10_000_000
 """A unit's row is known by its point times this, and its unit."""
 
-HANGERS = {
-    SupportKind.CONSTANT_HANGER,
-    SupportKind.VARIABLE_HANGER,
-    SupportKind.RIGID_ROD,
-}
+HANGERS = {kind for kind in SupportKind if kind.is_hanger}
 FROM_BELOW = {SupportKind.REST, SupportKind.ROLLER, SupportKind.DUMMY_LEG}
 RIGID = {
     SupportKind.RIGID_ROD,

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from supports.snapshots.lines import AttachmentView, RequiredView
 from supports.snapshots.units import PieceView, UnitView
-from supports.vocabulary import Arrangement, InService, SupportKind
+from supports.vocabulary import Arrangement, CaseKind, InService, SupportKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +49,15 @@ class SupportView:
     def lines(self) -> tuple[str, ...]:
         """Return the numbers of the lines held here."""
         return tuple(a.line for a in self.attachments)
+
+    @property
+    def sideways(self) -> float | None:
+        """Return the sideways movement from shut down to operating [m]; None where not known."""
+        for required in self.required:
+            east, north = required.movement_east, required.movement_north
+            if required.case_kind is CaseKind.OPERATING and east is not None and north is not None:
+                return math.hypot(east, north)
+        return None
 
     def order_on(self, line: str) -> tuple[int, float]:
         """Return a sort key along a line; unknown places come last."""

@@ -219,7 +219,7 @@ WALKED = {
     ("PS-1019", "plate-not-readable"),
     ("PS-1021", "pointer-not-as-expected"),
     ("PS-1021", "moves-too-little"),
-    ("PS-1021", "body-leaning"),
+    ("PS-1021", "swing-seen-differs"),
     ("PS-1023", "set-without-record"),
 }
 """What the walk of the demonstration has planted, by tag and code of the finding."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import date
 
@@ -20,8 +21,15 @@ from supports.rules.walkdown.reading import Found, PointerScale, PointerWritten,
 from supports.rules.walkdown.route import legs, walking_order
 from supports.rules.walkdown.trend import Point, trend_of, trends
 from supports.rules.walkdown.words import Grade, Half, StopSeen
-from supports.snapshots import NameplateView, ReadingView, SettingView, SupportView, UnitView
-from supports.vocabulary import PlantState, SupportKind
+from supports.snapshots import (
+    NameplateView,
+    ReadingView,
+    RequiredView,
+    SettingView,
+    SupportView,
+    UnitView,
+)
+from supports.vocabulary import CaseKind, PlantState, SupportKind
 
 LIMITS = proposed_walk_limits()
 HOT, COLD = PlantState.OPERATING_STEADY, PlantState.SHUT_DOWN_DRAINED
@@ -68,6 +76,7 @@ def test_a_healthy_unit_is_as_expected():
         ({"stop": StopSeen.IN}, "lock-in-while-running"),
         ({"stop": StopSeen.SEIZED}, "lock-seized"),
         ({"serial": "S-2"}, "unit-moved"),
+        ({"stop": StopSeen.MISSING}, "lock-not-in-holder"),
         ({"rod_angle": 0.06}, "body-leaning"),
         ({"grade": Grade.UNSAFE_NOW}, "condition-graded"),
         ({"pointer": None, "load": None}, "seen-as-ok-without-value"),
@@ -78,6 +87,34 @@ def test_a_healthy_unit_is_as_expected():
 )
 def test_each_fault_breaks_its_rule(changes, rule):
     assert rule in broken(found(**changes))
+
+
+def swinging(angle: float, state: PlantState, **support: object) -> set[str]:
+    """Return the rules broken by a rod of 1.2 m under a pipe that moves 72 mm east, 54 mm north."""
+    operating = RequiredView(
+        "L-7", "operating", CaseKind.OPERATING, 20e3, movement_east=0.072, movement_north=0.054
+    )
+    view = replace(SUPPORT, required=(operating,), rod_length=1.2, **support)
+    seen = replace(FOUND, rod_angle=math.radians(angle), plant_state=state)
+    return broken(replace(FACTS, support=view, found=seen)) & {"swing-seen-differs", "body-leaning"}
+
+
+def test_a_rod_leans_as_far_as_the_pipe_takes_it():
+    # sqrt(72^2 + 54^2) = 90 mm; asin(90 / 1200) = 4.30 degrees; 2 degrees may it differ.
+    assert swinging(4.3, HOT) == swinging(6.2, HOT) == swinging(2.4, HOT) == set()
+    assert swinging(6.4, HOT) == swinging(2.2, HOT) == {"swing-seen-differs"}
+    # Shut down it hangs plumb; built in 45 mm against the movement, 2.15 degrees either way.
+    assert swinging(4.3, COLD) == {"swing-seen-differs"}
+    assert swinging(2.15, COLD, rod_offset=0.045) == set()
+    assert swinging(4.3, HOT, rod_offset=0.045) == {"swing-seen-differs"}
+
+
+def test_without_movement_or_rod_length_the_lean_alone_is_looked_at():
+    answers = judge(found(rod_angle=math.radians(4.3)), LIMITS).answers
+    (swing,) = [one for one in answers if one.rule == "swing-seen-differs"]
+    assert swing.cannot_judge
+    assert set(swing.missing) == {"rod length", "sideways movement in operation"}
+    assert "body-leaning" in broken(found(rod_angle=math.radians(4.3)))
 
 
 def test_movement_the_other_way_that_fits_the_other_walk_says_so():

@@ -5,14 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from supports.rules.walkdown.expectation import Expected, expected, predicted_movement, upward
+from supports.calc.swing import swing_angle
+from supports.rules.walkdown.expectation import (
+    Expected,
+    expected,
+    movement_share,
+    predicted_movement,
+    upward,
+)
 from supports.rules.walkdown.limits import WalkLimits
 from supports.rules.walkdown.reading import Found
 from supports.rules.walkdown.trend import Point, Trend, trends
 from supports.rules.walkdown.words import Half, half_of
 from supports.snapshots import NameplateView, ReadingView, SupportView, UnitView
 from supports.units import Kind, shown
-from supports.vocabulary import PlantState
+from supports.vocabulary import PlantState, SupportKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +48,11 @@ class ItemFacts:
     def plate(self) -> NameplateView:
         """Return the plate; an unread one is all blanks."""
         return (self.unit.nameplate if self.unit else None) or NameplateView()
+
+    @property
+    def kind(self) -> SupportKind:
+        """Return the kind of the unit, else of the support."""
+        return self.unit.kind if self.unit else self.support.kind
 
     @property
     def is_spring(self) -> bool:
@@ -118,6 +130,34 @@ def movement_between(
     if constant or cold.scale_load is None or hot.scale_load is None or not plate.rate:
         return None
     return (cold.scale_load - hot.scale_load) / plate.rate
+
+
+def rod_angle_expected(
+    facts: ItemFacts, limits: WalkLimits
+) -> tuple[float | None, tuple[str, ...]]:
+    """Return how far a rod leans in the state found [rad], and what is missing if None.
+
+    The pipe takes the rod's lower end along sideways; an offset built in takes part of it back.
+    """
+    support, share = facts.support, _share_of_movement(facts, limits)
+    sideways = support.sideways
+    known = {
+        "rod length": support.rod_length,
+        "sideways movement in operation": sideways,
+        "what to expect in that plant state": share,
+    }
+    if support.rod_length is None or sideways is None or share is None:
+        return None, tuple(name for name, value in known.items() if value is None)
+    apart = abs(share * sideways - (support.rod_offset or 0.0))
+    return float(swing_angle(min(apart, support.rod_length), support.rod_length)), ()
+
+
+def _share_of_movement(facts: ItemFacts, limits: WalkLimits) -> float | None:
+    found = facts.found
+    if found is None:
+        return None
+    pipe, operating = found.pipe_temperature, facts.operating_temperature
+    return movement_share(found.plant_state, pipe, operating, limits)[0]
 
 
 def pointer_trends(facts: ItemFacts, limits: WalkLimits) -> tuple[Trend, ...]:

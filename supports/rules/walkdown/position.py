@@ -9,6 +9,7 @@ from supports.rules.walkdown.facts import (
     load_trends,
     movement_read,
     pointer_trends,
+    rod_angle_expected,
 )
 from supports.rules.walkdown.limits import WalkLimits, source_of
 from supports.rules.walkdown.trend import Trend
@@ -165,11 +166,29 @@ def _over(trend: Trend) -> str:
     return f" over {trend.count} readings in {trend.years:.1f} years, {trend.state}"
 
 
+def swing_seen_differs(facts: ItemFacts, limits: WalkLimits) -> RuleAnswer:
+    """Answer whether a rod leans as the movement of the pipe makes it lean in that state."""
+    rule, found = "swing-seen-differs", facts.found
+    if found is None or found.rod_angle is None or not facts.kind.is_hanger:
+        return not_applicable(rule, Severity.LOOK, "no angle was read at a hanger")
+    wanted, missing = rod_angle_expected(facts, limits)
+    if wanted is None:
+        return unjudged(rule, Severity.LOOK, *missing)
+    words = (
+        f"rod {shown(abs(found.rod_angle), '°', Kind.ANGLE)} out of plumb, expected in that state "
+        f"{shown(wanted, '°', Kind.ANGLE)}, may differ by {shown(limits.lean, '°', Kind.ANGLE)}"
+    )
+    fails = abs(abs(found.rod_angle) - wanted) > limits.lean + 1e-9
+    return judged(rule, Severity.LOOK, words, fails=fails, source=source_of("lean"))
+
+
 def body_leaning(facts: ItemFacts, limits: WalkLimits) -> RuleAnswer:
-    """Answer whether rod or body lean."""
+    """Answer whether rod or body lean, where no movement tells how much they should."""
     rule, found = "body-leaning", facts.found
     if found is None or found.rod_angle is None:
         return not_applicable(rule, Severity.LOOK, "no angle was read")
+    if facts.kind.is_hanger and rod_angle_expected(facts, limits)[0] is not None:
+        return not_applicable(rule, Severity.LOOK, "held against the swing expected")
     angle = shown(found.rod_angle, "°", Kind.ANGLE)
     fails = abs(found.rod_angle) > limits.lean + 1e-9
     words = f"rod {angle} out of plumb, limit {shown(limits.lean, '°', Kind.ANGLE)}"

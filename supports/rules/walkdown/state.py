@@ -52,6 +52,15 @@ def lock_seized(facts: ItemFacts, _: WalkLimits) -> RuleAnswer:
     return judged(rule, Severity.STOP, words, fails=found.stop is StopSeen.SEIZED)
 
 
+def lock_not_in_holder(facts: ItemFacts, _: WalkLimits) -> RuleAnswer:
+    """Answer whether a travel stop that is out lies in its holder, ready for the next test."""
+    rule, found = "lock-not-in-holder", facts.found
+    if not facts.is_spring or found is None or found.stop is None:
+        return not_applicable(rule, Severity.LOOK, "nothing was noted of a travel stop")
+    words = f"travel stop {found.stop}"
+    return judged(rule, Severity.LOOK, words, fails=found.stop is StopSeen.MISSING)
+
+
 def rest_lifted(facts: ItemFacts, limits: WalkLimits) -> RuleAnswer:
     """Answer whether the pipe stands on its rest."""
     rule, found = "rest-lifted", facts.found

@@ -46,6 +46,8 @@ class StopSeen(StrEnum):
     IN = "in"
     OUT = "out"
     SEIZED = "seized"
+    MISSING = "out and missing"
+    """Out of the unit and not in its holder either."""
 
 
 class ZeroEnd(StrEnum):
