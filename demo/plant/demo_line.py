@@ -57,7 +57,7 @@ DEMO_ENDS = (
 manifold, which goes back toward the line and down with its coils."""
 
 DEMO_LIMITS = {
-    "N2": ((16_000.0, 13_000.0, 20_000.0), (12_000.0, 7_500.0, 30_000.0), 26_000.0, 35_000.0),
+    "N2": ((16_000.0, 13_000.0, 20_000.0), (20_000.0, 7_500.0, 30_000.0), 26_000.0, 40_000.0),
 }
 """Limits of a nozzle where the line has its own: forces [N], moments [N·m], both resultants."""
 
@@ -101,7 +101,7 @@ DEMO_POINTS: tuple[DemoPoint, ...] = (
     ),
     DemoPoint("PS-1016", VARIABLE, 14.6, 19_300.0, 19_500.0, 0.024),
     DemoPoint("PS-1017", VARIABLE, RUN + 2.0, 12_000.0, 13_500.0, 0.015, rod="M24"),
-    DemoPoint("PS-1018", SupportKind.RIGID_ROD, RUN + 5.4, 13_000.0, 13_200.0, 0.0),
+    DemoPoint("PS-1018", SupportKind.RIGID_ROD, RUN + 5.4, 13_000.0, 13_200.0, 0.0, rod="M24"),
     DemoPoint(
         "PS-1019", CONSTANT, RUN + 9.9, 17_500.0, 18_700.0, -0.020,
         note="plate painted over, load per turn and direction not readable",

@@ -138,7 +138,10 @@ def _clamp(point: Point) -> Row:
     kind = PieceKind.CLAMP
     if point.arrangement is Arrangement.RISER_PAIR:
         kind = PieceKind.RISER_CLAMP
-    row = _piece(kind, system.load(1.35 * heavy), mass, "manufacturer's load table")
+    rated = 1.35 * heavy
+    if point.demo and point.demo.rod:
+        rated = max(rated, 1.05 * rod_rated(point.demo.rod))
+    row = _piece(kind, system.load(rated), mass, "manufacturer's load table")
     hot = point.line.service.operating + 273.15
     return {**row, "size": f"NPS {size}", "rating_temperature": hot}
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
 
-from demo.plant.demo_plates import demo_plate
+from demo.plant.demo_plates import TESTED_BAND, demo_plate
 from demo.plant.plates import Plate, constant_plate, variable_plate
 from demo.plant.points import ARMS, BEAM_WEIGHT, SHARED_ARMS, Point, points
 from demo.plant.seeds import generator
@@ -124,6 +124,8 @@ def _plate(point: Point, position: str, load: float | None, rng: random.Random) 
         plate = variable_plate(system, load, up, rng, rate)
         return _without(plate, ("rate",)) if rng.random() < 0.04 else plate
     plate = constant_plate(system, load, up, rng)
+    if point.demo:
+        plate["deviation"] = TESTED_BAND
     hidden = rng.random() < 0.17 and not point.demo
     return _without(plate, rng.choice(_UNREADABLE)) if hidden else plate
 

@@ -24,6 +24,7 @@ from supports.model.intake import (
 )
 from supports.model.lines import Line, NozzleLimit
 from supports.model.people import Document, Person, PersonRole
+from supports.model.plans import Plan, PlanChoice, PlannedOrder
 from supports.model.plant import Area, SiteSetting
 from supports.model.routes import LineElement, LineEnd, LineNode
 from supports.model.rule_runs import FindingAcceptance, RuleAnswers, RuleRun, SavedQuestion
@@ -99,6 +100,9 @@ __all__ = [
     "NozzleLimit",
     "Person",
     "PersonRole",
+    "Plan",
+    "PlanChoice",
+    "PlannedOrder",
     "PointDocument",
     "QuarantineAnswer",
     "QuarantinedValue",

@@ -129,6 +129,7 @@ class SiteSettings:
     close_use: float
     plan_replace: float
     plan_add: float
+    plan_friction: float = 1.0
 
     def with_values(self, values: Mapping[str, float]) -> SiteSettings:
         """Return the settings with some values replaced.

@@ -15,6 +15,10 @@ from supports.calc.reset_plan.rows import Columns, Label, Row, RowKind, worst_ca
 LEAST_SCALE = {"N": 1.0, "N·m": 1.0, "m": 1e-4}
 """Smallest scale of a limit, so that a limit of nothing does not divide by nothing."""
 
+WITHOUT_FRICTION = frozenset({RowKind.TARGET, RowKind.POINTER})
+"""Loads aimed at are set without it. Friction only holds against movement: a pipe that it stops
+stands between where it was and where it would stand without, both of which have room."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Side:
@@ -52,7 +56,7 @@ def state_rows(problem: PlanProblem, number: int, columns: Columns) -> Iterator[
             working=working,
             counts=label.kind is not RowKind.TARGET,
         )
-        yield row if label.kind is RowKind.TARGET else worst_case(row, columns)
+        yield row if label.kind in WITHOUT_FRICTION else worst_case(row, columns)
 
 
 def _sides(problem: PlanProblem, table: InfluenceTable) -> Iterator[tuple[Label, _Side]]:

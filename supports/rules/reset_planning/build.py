@@ -20,6 +20,7 @@ from supports.rules.reset_planning.content import NotTurned
 from supports.rules.reset_planning.line_limits import (
     Limited,
     nozzle_checks,
+    scale_rating,
     support_limits,
     tied,
     trapezes,
@@ -232,21 +233,29 @@ def _missing(units: Mapping[str, PlanUnit], *limited: Limited) -> tuple[str, ...
 
 
 def _stops(units: Mapping[str, PlanUnit]) -> dict[str, float]:
-    """Return the units whose travel stop may be in, with what it bears [N].
+    """Return the units whose travel stop may be in, with what it bears either way [N].
 
-    Those are not turned, or turnable with it in; one without a rating on its plate is not offered.
-    Of two units at a point the first stands for both.
+    Those are not turned, or turnable with it in, and alone at their point: two on one beam would
+    have to hold together.
     """
-    first: dict[str, PlanUnit] = {}
-    for unit in units.values():
-        first.setdefault(unit.support.tag, unit)
-    return {
-        unit.name: unit.unit.nameplate.stop_rating
-        for unit in first.values()
-        if unit.unit.nameplate is not None
-        and unit.unit.nameplate.stop_rating
-        and (not unit.turnable or _may_turn_locked(unit))
-    }
+    alone = (unit for unit in units.values() if len(unit.support.units) == 1)
+    bears = {u.name: stop_room(u) for u in alone if not u.turnable or _may_turn_locked(u)}
+    return {name: room for name, room in bears.items() if room > 0.0}
+
+
+def stop_room(unit: PlanUnit) -> float:
+    """Return what a travel stop may take besides the set load, up or down [N].
+
+    Stop and stack carry the set load and what the stop takes; a hanger that is pushed up by all of
+    its set load hangs slack. Nothing where a rating is not known.
+
+    Source: statics.
+    """
+    stop = unit.unit.nameplate.stop_rating if unit.unit.nameplate else None
+    stack, unknown = scale_rating(unit.support, unit.unit.position)
+    if stop is None or stack is None or unknown:
+        return 0.0
+    return min(min(stop, stack) - unit.limits.setting, unit.limits.setting)
 
 
 def _holds(

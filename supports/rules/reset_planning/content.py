@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from supports.errors import NotFound
 from supports.rules.reset_planning.wish import PlanAim, PlanKind
 from supports.vocabulary import PlantState
 
@@ -223,7 +224,16 @@ class Shifted:
 
 @dataclass(frozen=True, slots=True)
 class PlanContent:
-    """A plan as it is kept: all that it depends on is named or held in it."""
+    """A plan as it is kept: all that it depends on is named or held in it.
+
+    Parameters
+    ----------
+    assessment, calculation
+        Fingerprint of the assessment that it stands on, and the calculation judged by.
+    shifted, same_end
+        Only for a plan from as-found readings: what was found elsewhere, and whether the units end
+        at the same set loads as before.
+    """
 
     change: str
     line: str
@@ -239,6 +249,21 @@ class PlanContent:
     notes: tuple[str, ...] = ()
     shifted: tuple[Shifted, ...] = ()
     same_end: bool | None = None
+    calculation: str = ""
+
+    def named(self, name: str) -> PlanAlternative:
+        """Return one of the plans laid side by side.
+
+        Raises
+        ------
+        NotFound
+            There is none of that name.
+        """
+        found = next((one for one in self.alternatives if one.name == name), None)
+        if found is None:
+            known = ", ".join(one.name for one in self.alternatives)
+            raise NotFound(f"this plan has no alternative '{name}'", expected=known)
+        return found
 
     @property
     def sentence(self) -> str:

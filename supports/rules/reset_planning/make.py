@@ -97,6 +97,7 @@ def content_of(
         not_turned=planning.not_turned,
         missing=planning.missing,
         notes=planning.notes,
+        calculation=content.calculation.name,
     )
 
 
