@@ -37,9 +37,10 @@ _By = Annotated[str, typer.Option("--read-by", help="Who read it, if not you.")]
 @app.command()
 def write(
     change: ChangeNumber,
-    line_state: Annotated[str, typer.Option(help="Line state the work needs.")] = (
-        "shut down, drained"
-    ),
+    line_state: Annotated[
+        str,
+        typer.Option(help="Line state the work needs; the plan's, or drained where none is said."),
+    ] = "",
     acting: ActingAs = None,
     register: RegisterAt = None,
 ) -> None:

@@ -210,7 +210,9 @@ def compare(
 @app.command()
 def undo(
     change: ChangeNumber,
-    line_state: Annotated[str, typer.Option(help="Line state needed.")] = "shut down, drained",
+    line_state: Annotated[
+        str, typer.Option(help="Line state needed; the plan's if left out.")
+    ] = "",
     acting: ActingAs = None,
     register: RegisterAt = None,
 ) -> None:

@@ -92,6 +92,13 @@ def upgrade() -> None:
     )
     for column in ("assessment_id", "change_id", "follows_id", "line_id"):
         op.create_index(f"ix_reset_plan_{column}", "reset_plan", [column], unique=False)
+    _choices()
+    _orders()
+    for table in HISTORY:
+        guard(table)
+
+
+def _choices() -> None:
     op.create_table(
         "plan_choice",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
@@ -106,6 +113,9 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name="pk_plan_choice"),
     )
     op.create_index("ix_plan_choice_plan_id", "plan_choice", ["plan_id"], unique=False)
+
+
+def _orders() -> None:
     op.create_table(
         "planned_order",
         sa.Column("id", sa.Integer(), autoincrement=True, nullable=False),
@@ -124,8 +134,6 @@ def upgrade() -> None:
     )
     for column in ("choice_id", "work_order_id"):
         op.create_index(f"ix_planned_order_{column}", "planned_order", [column], unique=False)
-    for table in HISTORY:
-        guard(table)
 
 
 def downgrade() -> None:

@@ -67,7 +67,7 @@ class WorkOrderLine(Versioned, Base):
     """In the nameplate's own words."""
     remark: Mapped[Note]
     waits_for: Mapped[Note]
-    """Why the line is on hold."""
+    """Why the line is on hold, or what comes before it in the plan."""
     undoes_id: Mapped[int | None] = key_of("work_order_line")
     """The line of a called-off order that this one takes back."""
 

@@ -20,6 +20,7 @@ from supports.queries.orders import (
     name_of_line,
     standing_on_line,
 )
+from supports.queries.plans import plans_of_order
 from supports.queries.work_order_views import readings_on_line
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import (
@@ -45,9 +46,22 @@ def release_to_technician(
         line = work_order_line_of(act.session, number, unit_of(act.session, tag, position), tag)
         require_states(act, line, {LineState.BACK_TO_ENGINEER, LineState.STOPPED}, "released")
         _require_basis(act, line, "released")
+        _require_as_planned(act, line)
         act.sign(_subject(line), "released", line_content(act.session, line), reason=reason)
         line.state = LineState.IN_HAND
         refresh_orders(act.session, change_of_line(act.session, line))
+
+
+def _require_as_planned(act: Deed, line: WorkOrderLine) -> None:
+    """Raise NotReady where a plan took another reading for granted: its steps hold no more."""
+    plans = plans_of_order(act.session, line.work_order_id)
+    if plans and line.state == LineState.BACK_TO_ENGINEER:
+        number = act.session.get_one(WorkOrder, line.work_order_id).number
+        raise NotReady(
+            f"{name_of_line(act.session, line)} was found elsewhere than its plan took for granted",
+            [plan.number for plan, _ in plans],
+            remedy=f"Plan again from the readings: supports plan again {number}",
+        )
 
 
 def _subject(line: WorkOrderLine) -> tuple[str, int]:

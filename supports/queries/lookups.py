@@ -14,6 +14,7 @@ from supports.model import (
     Change,
     Line,
     Person,
+    Plan,
     SupportTag,
     Unit,
     UnitPlacement,
@@ -88,6 +89,12 @@ def change_of(session: Session, number: str) -> Change:
     """Return a change by its number."""
     found = session.scalar(select(Change).where(Change.number == number))
     return _or_nearest(session, found, "change", number, select(Change.number))
+
+
+def plan_of(session: Session, number: str) -> Plan:
+    """Return a re-set plan by its number."""
+    found = session.scalar(select(Plan).where(Plan.number == number))
+    return _or_nearest(session, found, "plan", number, select(Plan.number))
 
 
 def work_order_of(session: Session, number: str) -> WorkOrder:

@@ -36,6 +36,7 @@ class PlannedLine:
     flats: int | None = None
     direction: str = ""
     remark: str = ""
+    waits_for: str | None = None
 
 
 def planned_lines(content: AssessmentContent) -> Iterator[PlannedLine]:

@@ -13,10 +13,12 @@ from supports.errors import BadInput, NotFound, NotReady
 from supports.freezing import fingerprint
 from supports.model import Assessment, Change, WorkOrder, WorkOrderCopy, WorkOrderLine
 from supports.operations.acting import Deed, deed
+from supports.operations.work_orders.from_plans import lines_by_plan
 from supports.queries.change_record import work_blockers
 from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.lookups import work_order_of
 from supports.queries.orders import name_of_line
+from supports.queries.plans import plan_blockers
 from supports.rules.work_plan import planned_lines
 from supports.rules.workflow import (
     OrderKind,
@@ -67,7 +69,9 @@ def _differences(act: Deed, order: WorkOrder) -> list[str]:
     if order.kind != OrderKind.RE_SET:
         return []
     assessment = act.session.get_one(Assessment, order.assessment_id)
-    planned = {line.unit_id: asdict(line) for line in planned_lines(content_of(assessment))}
+    content = content_of(assessment)
+    approved = lines_by_plan(act.session, order, content, planned_lines(content))
+    planned = {line.unit_id: asdict(line) for line in approved}
     return [
         f"{name_of_line(act.session, line)}: its figures differ"
         for line in _lines(act, order)
@@ -82,7 +86,7 @@ def _basis(act: Deed, order: WorkOrder) -> list[str]:
     blockers = work_blockers(act.session, change)
     if latest_assessment(act.session, change.id).id != order.assessment_id:
         blockers.append("a newer assessment was made")
-    return blockers
+    return blockers + plan_blockers(act.session, order.id)
 
 
 def give_out(

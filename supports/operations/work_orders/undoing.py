@@ -6,14 +6,23 @@ from datetime import datetime
 
 from supports.database import Register
 from supports.errors import NotReady
-from supports.model import Assessment, WorkOrder, WorkOrderLine
+from supports.model import Assessment, Change, WorkOrder, WorkOrderLine
 from supports.operations.acting import Deed, deed
+from supports.operations.work_orders.from_plans import (
+    follow,
+    line_state_of,
+    plans_followed,
+    way_back_lines,
+)
 from supports.operations.work_orders.making import make_order
 from supports.operations.work_orders.writing import WRITERS
+from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.lookups import change_of
 from supports.queries.orders import lines_of_change, name_of_line
 from supports.queries.site import settings_in_force
 from supports.queries.support_views import support_views
+from supports.rules.assessment import AssessmentContent
+from supports.rules.reset_planning.wish import PlanKind
 from supports.rules.work_plan import PlannedLine
 from supports.rules.workflow import ChangeState, LineState, OrderKind, require_roles
 from supports.rules.workflow.way_back import way_back
@@ -44,12 +53,21 @@ def write_undo_order(
             raise NotReady(
                 f"nothing of {change_number} is to be undone", (f"it stands at: {change.state}",)
             )
-        planned = [_back(act, line) for line in lines]
+        followed = plans_followed(act.session, change, (PlanKind.UNDO,))
+        line_state = line_state_of(followed, line_state)
+        by_plan = way_back_lines(followed, _assessed(act, change), lines)
+        rest = [_back(act, line) for line in lines if line.unit_id not in by_plan]
+        planned = [*by_plan.values(), *rest]
         first = act.session.get_one(WorkOrder, lines[0].work_order_id)
         assessment = act.session.get_one(Assessment, first.assessment_id)
         order = make_order(act, change, assessment, OrderKind.UNDO, line_state, planned)
+        follow(act.session, order, followed)
         _tie(act, order, lines)
         return order.number
+
+
+def _assessed(act: Deed, change: Change) -> AssessmentContent:
+    return content_of(latest_assessment(act.session, change.id))
 
 
 def _back(act: Deed, line: WorkOrderLine) -> PlannedLine:

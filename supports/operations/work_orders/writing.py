@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
-
-from sqlalchemy import select
 
 from supports.database import Register
 from supports.errors import NotReady
-from supports.model import Assessment, Change, WorkOrder, WorkOrderLine
+from supports.model import Assessment, Change, WorkOrderLine
 from supports.operations.acting import Deed, deed
 from supports.operations.order_states import recall_copies, refresh_orders
+from supports.operations.work_orders.from_plans import (
+    Followed,
+    follow,
+    line_state_of,
+    lines_following,
+    plans_followed,
+    same_order,
+)
 from supports.operations.work_orders.making import make_order
 from supports.queries.change_record import work_blockers
 from supports.queries.change_views import content_of, latest_assessment
@@ -28,6 +35,13 @@ def write_work_order(
 ) -> str:
     """Write the work order of a cleared change; return its number.
 
+    Where a plan was chosen, turns, order, readings and the state of the line are the plan's.
+
+    Parameters
+    ----------
+    line_state
+        State of the line that the work needs; '' leaves it to the plan.
+
     Raises
     ------
     NotReady
@@ -37,17 +51,23 @@ def write_work_order(
     with deed(register, acting, now, action="write a work order", subject=change_number) as act:
         require_roles("write a work order", WRITERS, act.person.roles)
         change = change_of(act.session, change_number)
-        assessment = _cleared_assessment(act, change)
+        followed = plans_followed(act.session, change)
+        assessment = _cleared_assessment(act, change, followed)
+        line_state = line_state_of(followed, line_state)
         done = _taken_over(act, change)
-        lines = [ln for ln in planned_lines(content_of(assessment)) if ln.unit_id not in done]
+        content = content_of(assessment)
+        planned = lines_following(content, followed, planned_lines(content))
+        lines = [line for line in planned if line.unit_id not in done]
         if not lines:
             raise NotReady("no unit is left to be turned or read under this change")
         recall_copies(act, change)
         refresh_orders(act.session, change)
-        return make_order(act, change, assessment, OrderKind.RE_SET, line_state, lines).number
+        order = make_order(act, change, assessment, OrderKind.RE_SET, line_state, lines)
+        follow(act.session, order, followed)
+        return order.number
 
 
-def _cleared_assessment(act: Deed, change: Change) -> Assessment:
+def _cleared_assessment(act: Deed, change: Change, followed: Sequence[Followed]) -> Assessment:
     if ChangeState(change.state) not in {ChangeState.CLEARED, ChangeState.BEING_DONE}:
         raise NotReady(
             "only a change that is cleared to build gets a work order",
@@ -56,12 +76,7 @@ def _cleared_assessment(act: Deed, change: Change) -> Assessment:
     if blockers := work_blockers(act.session, change):
         raise NotReady(f"{change.number} gets no work order", blockers)
     assessment = latest_assessment(act.session, change.id)
-    query = select(WorkOrder.number).where(
-        WorkOrder.change_id == change.id,
-        WorkOrder.assessment_id == assessment.id,
-        WorkOrder.kind == OrderKind.RE_SET,
-    )
-    if (known := act.session.scalar(query)) is not None:
+    if known := same_order(act.session, change, assessment, followed):
         raise NotReady(f"{change.number} has its work order already", (known,))
     return assessment
 

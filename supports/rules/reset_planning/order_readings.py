@@ -1,4 +1,4 @@
-"""What the readings of a work order tell a plan: units found elsewhere, settings to go back to."""
+"""What the readings of a work order tell a plan: which units were found elsewhere than planned."""
 
 from __future__ import annotations
 
@@ -12,29 +12,35 @@ from supports.snapshots import WorkOrderLineView, WorkOrderView
 def found_elsewhere(
     order: WorkOrderView,
     content: AssessmentContent,
-    settings: SiteSettings,
     taken: PlanAlternative,
+    settings: SiteSettings,
 ) -> dict[str, float]:
-    """Return as-found scale loads [N] that differ by more than the window, by unit.
+    """Return as-found scale loads [N] that differ by more than half the window, by unit.
 
     A unit that was turned already counts no more: its as-left load is its setting.
     """
     expected = {one.unit_id: one.scale for one in taken.start_readings}
-    names = names_of(content)
-    variable = variables_of(content)
+    names, variable = names_of(content), variables_of(content)
     found = {}
     for line in order.lines:
         read, due = _as_found(line), expected.get(line.unit_id)
         if read is None or due is None or line.as_left is not None:
             continue
         share = settings.variable_tolerance if line.unit_id in variable else settings.tolerance
-        if abs(read - due) > share * abs(due) * (1.0 + 1e-9):
+        if abs(read - due) > _room(line, share * abs(due)) * (1.0 + 1e-9):
             found[names[line.unit_id]] = read
     return found
 
 
 def _as_found(line: WorkOrderLineView) -> float | None:
     return line.as_found.scale_load if line.as_found else None
+
+
+def _room(line: WorkOrderLineView, tolerance: float) -> float:
+    """Return half the window of a line [N]; of a unit only read, the site's tolerance."""
+    if line.window_low is None or line.window_high is None:
+        return tolerance
+    return (line.window_high - line.window_low) / 2.0
 
 
 def names_of(content: AssessmentContent) -> dict[int, str]:
@@ -48,13 +54,3 @@ def variables_of(content: AssessmentContent) -> frozenset[int]:
     """Return the units that are variable springs."""
     units = (unit for support in content.supports for unit in support.units)
     return frozenset(unit.id for unit in units if unit.kind.is_variable)
-
-
-def former_settings(order: WorkOrderView, taken: PlanAlternative) -> dict[str, float]:
-    """Return the set load before the work [N] of each unit that has an as-left reading."""
-    planned = {unit.unit_id: unit for unit in taken.units}
-    return {
-        planned[line.unit_id].name: planned[line.unit_id].setting_before
-        for line in order.lines
-        if line.as_left is not None and line.unit_id in planned
-    }

@@ -175,8 +175,8 @@ def _why_not(unit: UnitView, judged: UnitJudgement | None, step: float, aim: Pla
     if judged is None:
         return "not judged by the assessment"
     if judged.verdict in _NEVER and not _only_by_required_load(judged, aim):
-        texts = [answer.text for answer in judged.failures]
-        said = texts or [f"missing: {', '.join(judged.missing)}"]
+        unknown = [f"missing: {', '.join(judged.missing)}"] if judged.missing else []
+        said = unknown + [answer.text for answer in judged.failures]
         return f"{judged.verdict} ({said[0]})"
     missing = _unknown(unit)
     if missing:

@@ -1,0 +1,295 @@
+"""Re-set plans on record: what they say, what they stand on, who chose which, what voids them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from supports.errors import NotReady
+from supports.freezing import fingerprint, from_plain
+from supports.model import (
+    Assessment,
+    Calculation,
+    Change,
+    Line,
+    Plan,
+    PlanChoice,
+    PlannedOrder,
+    SettingEvent,
+    WorkOrder,
+    WorkOrderLine,
+)
+from supports.queries.change_record import superseded_by
+from supports.queries.change_views import latest_assessment
+from supports.queries.orders import name_of_unit
+from supports.queries.support_views import support_views
+from supports.rules.reset_planning.content import PlanContent
+from supports.rules.reset_planning.order_lines import ChosenPlan
+from supports.rules.reset_planning.wish import PlanKind, PlanWish
+from supports.snapshots import RouteView
+from supports.units import Kind, shown
+
+FORWARD = (PlanKind.FIRST, PlanKind.AS_FOUND)
+"""Kinds of plans that a re-setting order follows; the way back is for an undo order."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceMade:
+    """Which of the plans laid side by side was chosen, by whom, when and why."""
+
+    alternative: str
+    by: str
+    at: datetime
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanOnRecord:
+    """A plan with what it stands on.
+
+    Parameters
+    ----------
+    follows
+        Number of the plan that it was made after; empty for a first one.
+    void
+        Why it may not be followed any more; empty while it stands.
+    orders
+        Work orders that follow it.
+    """
+
+    number: str
+    change: str
+    line: str
+    assessment_revision: int
+    calculation: str
+    follows: str
+    read_from: str
+    made_at: datetime
+    made_by: str
+    wish: PlanWish
+    assumed: Mapping[str, float]
+    content: PlanContent
+    fingerprint: str
+    choices: tuple[ChoiceMade, ...]
+    void: tuple[str, ...]
+    orders: tuple[str, ...]
+
+    @property
+    def chosen(self) -> ChoiceMade | None:
+        """Return the newest choice."""
+        return self.choices[-1] if self.choices else None
+
+
+def plan_on_record(session: Session, plan: Plan) -> PlanOnRecord:
+    """Return a plan with all that is known of it."""
+    assessment = session.get_one(Assessment, plan.assessment_id)
+    followed = session.get(Plan, plan.follows_id) if plan.follows_id is not None else None
+    return PlanOnRecord(
+        number=plan.number,
+        change=session.get_one(Change, plan.change_id).number,
+        line=session.get_one(Line, plan.line_id).number,
+        assessment_revision=assessment.revision,
+        calculation=content_of_plan(plan).calculation,
+        follows=followed.number if followed else "",
+        read_from=plan.read_from or "",
+        made_at=plan.made_at,
+        made_by=plan.made_by,
+        wish=wish_of(plan),
+        assumed=plan.asked["assumed"],
+        content=content_of_plan(plan),
+        fingerprint=plan.fingerprint,
+        choices=tuple(_made(choice) for choice in _choices(session, plan)),
+        void=tuple(void_reasons(session, plan)),
+        orders=tuple(_order_numbers(session, plan)),
+    )
+
+
+def content_of_plan(plan: Plan) -> PlanContent:
+    """Return what a plan says, as it was frozen."""
+    return from_plain(PlanContent, plan.content)
+
+
+def wish_of(plan: Plan) -> PlanWish:
+    """Return what the engineer asked for."""
+    return from_plain(PlanWish, plan.asked["wish"])
+
+
+def mark_of(plan: Plan, assessment: Assessment) -> str:
+    """Return the fingerprint of all that a plan says and stands on."""
+    return fingerprint(
+        {
+            "content": plan.content,
+            "asked": plan.asked,
+            "standing": plan.standing,
+            "assessment": assessment.fingerprint,
+        }
+    )
+
+
+def plans_of_change(session: Session, change_id: int) -> list[Plan]:
+    """Return all plans of a change, oldest first."""
+    query = select(Plan).where(Plan.change_id == change_id).order_by(Plan.id)
+    return list(session.scalars(query))
+
+
+def all_plans(session: Session) -> list[Plan]:
+    """Return all plans of the register, oldest first."""
+    return list(session.scalars(select(Plan).order_by(Plan.id)))
+
+
+def _choices(session: Session, plan: Plan) -> list[PlanChoice]:
+    query = select(PlanChoice).where(PlanChoice.plan_id == plan.id).order_by(PlanChoice.id)
+    return list(session.scalars(query))
+
+
+def _made(choice: PlanChoice) -> ChoiceMade:
+    return ChoiceMade(choice.alternative, choice.chosen_by, choice.chosen_at, choice.reason)
+
+
+def _order_numbers(session: Session, plan: Plan) -> list[str]:
+    query = (
+        select(WorkOrder.number)
+        .join(PlannedOrder, PlannedOrder.work_order_id == WorkOrder.id)
+        .join(PlanChoice, PlannedOrder.choice_id == PlanChoice.id)
+        .where(PlanChoice.plan_id == plan.id)
+        .order_by(WorkOrder.id)
+    )
+    return list(session.scalars(query))
+
+
+def present_settings(route: RouteView) -> dict[str, float]:
+    """Return the set load of every unit of a line [N], by its id as text."""
+    return {
+        str(unit.id): unit.setting.load
+        for support in route.supports
+        for unit in support.units
+        if unit.setting is not None
+    }
+
+
+def void_reasons(session: Session, plan: Plan) -> Iterator[str]:
+    """Give why a plan may not be followed any more; nothing while it stands."""
+    assessment = session.get_one(Assessment, plan.assessment_id)
+    if mark_of(plan, assessment) != plan.fingerprint:
+        yield "its content is not what was made: the fingerprint differs"
+    newest = latest_assessment(session, plan.change_id)
+    if newest.id != plan.assessment_id:
+        yield f"assessment {assessment.revision} was superseded by {newest.revision}"
+    newer = superseded_by(session, session.get_one(Calculation, assessment.calculation_id))
+    if newer:
+        yield f"the calculation was superseded by {newer}"
+    later = later_choice(session, plan)
+    if later is not None:
+        yield f"{session.get_one(Plan, later.plan_id).number} was chosen in its place"
+    yield from _set_since(session, plan)
+
+
+def later_choice(session: Session, plan: Plan) -> PlanChoice | None:
+    """Return a choice of a later plan of the same line, made after this plan."""
+    query = (
+        select(PlanChoice)
+        .join(Plan, PlanChoice.plan_id == Plan.id)
+        .where(Plan.change_id == plan.change_id, Plan.line_id == plan.line_id, Plan.id > plan.id)
+        .order_by(PlanChoice.id.desc())
+        .limit(1)
+    )
+    return session.scalar(query)
+
+
+def _set_since(session: Session, plan: Plan) -> Iterator[str]:
+    """Give the units that were set since by other work than the plan's own."""
+    own = _own_units(session, plan)
+    for unit_id, point_id, load in _present(session, plan):
+        before = plan.standing.get(str(unit_id))
+        if unit_id not in own and before is not None and abs(load - before) > 1e-6 * abs(before):
+            was, now = (shown(one, "kN", Kind.LOAD) for one in (before, load))
+            yield f"{name_of_unit(session, point_id, unit_id)} was set from {was} to {now} since"
+
+
+def _present(session: Session, plan: Plan) -> Iterator[tuple[int, int, float]]:
+    """Give unit, point and present set load [N] of each unit that the plan was made from."""
+    for view in support_views(session, _points_of(session, plan)):
+        for unit in view.units:
+            if unit.setting is not None:
+                yield unit.id, view.id, unit.setting.load
+
+
+def _points_of(session: Session, plan: Plan) -> list[int]:
+    """Return the support points of the plan's line, as the assessment knew them."""
+    assessment = session.get_one(Assessment, plan.assessment_id)
+    units = set(plan.standing)
+    supports: list[dict[str, Any]] = assessment.content["supports"]
+    return [
+        support["id"]
+        for support in supports
+        if units & {str(unit["id"]) for unit in support["units"]}
+    ]
+
+
+def _own_units(session: Session, plan: Plan) -> set[int]:
+    """Return the units that were last set under an order that follows the plan."""
+    query = (
+        select(SettingEvent.unit_id)
+        .join(WorkOrderLine, SettingEvent.work_order_line_id == WorkOrderLine.id)
+        .join(PlannedOrder, PlannedOrder.work_order_id == WorkOrderLine.work_order_id)
+        .join(PlanChoice, PlannedOrder.choice_id == PlanChoice.id)
+        .where(PlanChoice.plan_id == plan.id)
+    )
+    return set(session.scalars(query))
+
+
+def choice_in_force(
+    session: Session, change_id: int, line_id: int, kinds: tuple[PlanKind, ...] = FORWARD
+) -> tuple[Plan, PlanChoice] | None:
+    """Return the plan of a line that was chosen last, with the choice; None if none was."""
+    query = (
+        select(Plan, PlanChoice)
+        .join(PlanChoice, PlanChoice.plan_id == Plan.id)
+        .where(Plan.change_id == change_id, Plan.line_id == line_id, Plan.kind.in_(kinds))
+        .order_by(PlanChoice.id.desc())
+        .limit(1)
+    )
+    row = session.execute(query).first()
+    return None if row is None else (row[0], row[1])
+
+
+def chosen_plan(plan: Plan, choice: PlanChoice) -> ChosenPlan:
+    """Return a plan with the alternative that was chosen."""
+    content = content_of_plan(plan)
+    return ChosenPlan(plan.number, content, content.named(choice.alternative))
+
+
+def plans_of_order(session: Session, order_id: int) -> list[tuple[Plan, PlanChoice]]:
+    """Return the chosen plans that an order follows; none for an order from the assessment."""
+    query = (
+        select(Plan, PlanChoice)
+        .join(PlanChoice, PlanChoice.plan_id == Plan.id)
+        .join(PlannedOrder, PlannedOrder.choice_id == PlanChoice.id)
+        .where(PlannedOrder.work_order_id == order_id)
+        .order_by(PlannedOrder.id)
+    )
+    return [(plan, choice) for plan, choice in session.execute(query)]
+
+
+def plan_blockers(session: Session, order_id: int) -> list[str]:
+    """Return why an order may not follow its plan any more."""
+    return [
+        f"{plan.number} is void: {why}"
+        for plan, _ in plans_of_order(session, order_id)
+        for why in void_reasons(session, plan)
+    ]
+
+
+def require_standing(session: Session, plan: Plan, what: str) -> None:
+    """Raise NotReady if a plan is void."""
+    reasons = list(void_reasons(session, plan))
+    if reasons:
+        raise NotReady(
+            f"{plan.number} is void and cannot be {what}", reasons,
+            remedy="Plan again: supports plan make",
+        )  # fmt: skip
