@@ -135,6 +135,13 @@ class CalculationStatus(StrEnum):
     AS_BUILT = "as built"
 
 
+class LineRun(StrEnum):
+    """What operations did with a line."""
+
+    START_UP = "start-up"
+    SHUT_DOWN = "shut-down"
+
+
 class SettingMethod(StrEnum):
     """How a setting or a reading was got."""
 

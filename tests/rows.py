@@ -16,7 +16,7 @@ PLAIN: dict[type, Any] = {
     dt.datetime: dt.datetime(2031, 5, 4, 3, 2, 1),  # noqa: DTZ001  the register keeps UTC without zone
     object: {"number": 0.1},
 }
-CHOSEN = {"direction": "in", "arrangement": "single"}
+CHOSEN = {"direction": "in", "arrangement": "single", "what": "start-up"}
 """Values of columns that take only certain words."""
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from app.cli.options import ActingAs, RegisterAt
+from app.cli.options import ActingAs, Reason, RegisterAt
 from supports.vocabulary import counted
 
 app = typer.Typer(no_args_is_help=True, help="Lines in space: screening calculations, drawings.")
@@ -199,3 +200,45 @@ def store(
         f"Next: supports change assess {change} "
         f"--calculation {stored.number} --revision {stored.revision} --aim '{chosen}'"
     )
+
+
+_On = Annotated[datetime, typer.Option("--on", formats=["%Y-%m-%d"], help="Day it happened.")]
+_ToldBy = Annotated[str, typer.Option("--told-by", help="Who says so, or the log it stands in.")]
+
+
+@app.command("started-up")
+def started_up(
+    line: _Line, on: _On, told_by: _ToldBy = "", reason: Reason = "",
+    acting: ActingAs = None, register: RegisterAt = None,
+) -> None:  # fmt: skip
+    """Record that a line was started up: walks in operation are counted from that day."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.line_runs import LineRan, record_line_run
+    from supports.queries.start_up import start_up_of
+    from supports.rules.workflow.start_up import MayStart
+    from supports.vocabulary import LineRun
+
+    opened, ran = open_register(register), LineRan(line, LineRun.START_UP, on.date(), told_by)
+    with opened.reading() as session:
+        answer = start_up_of(session, now(), line)
+    record_line_run(opened, ran, acting=acting_person(acting), now=now(), reason=reason)
+    print(f"Line {line} was started up on {on:%Y-%m-%d}.")
+    if answer.answer is not MayStart.YES:
+        print(f"By the register it should not have been ({answer.answer}):")
+        print("\n".join(f"  {one.about}: {one.what}" for one in answer.blockers))
+
+
+@app.command("shut-down")
+def shut_down(
+    line: _Line, on: _On, told_by: _ToldBy = "", reason: Reason = "",
+    acting: ActingAs = None, register: RegisterAt = None,
+) -> None:  # fmt: skip
+    """Record that a line was shut down."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.line_runs import LineRan, record_line_run
+    from supports.vocabulary import LineRun
+
+    ran = LineRan(line, LineRun.SHUT_DOWN, on.date(), told_by)
+    opened = open_register(register)
+    record_line_run(opened, ran, acting=acting_person(acting), now=now(), reason=reason)
+    print(f"Line {line} was shut down on {on:%Y-%m-%d}.")

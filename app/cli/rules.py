@@ -29,6 +29,9 @@ def run(reason: Reason = "", acting: ActingAs = None, register: RegisterAt = Non
 
     opened = open_register(register)
     kept = run_rules(opened, acting=acting_person(acting), now=now(), reason=reason)
+    if kept.screened:
+        lines = f"{kept.screened} line{'s' if kept.screened != 1 else ''}"
+        print(f"{lines} screened anew (screening calculation, not an approval).")
     print("\n".join(count_lines(kept.counts, kept.found)))
     print("\n".join(worst_lines(kept.found)))
     print(f"Kept as run {kept.id}.")

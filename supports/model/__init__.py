@@ -22,6 +22,8 @@ from supports.model.intake import (
     QuarantinedValue,
     SheetProfile,
 )
+from supports.model.line_runs import LineRunEvent
+from supports.model.line_screenings import LineScreening
 from supports.model.lines import Line, NozzleLimit
 from supports.model.people import Document, Person, PersonRole
 from supports.model.plans import Plan, PlanChoice, PlannedOrder
@@ -96,6 +98,8 @@ __all__ = [
     "LineElement",
     "LineEnd",
     "LineNode",
+    "LineRunEvent",
+    "LineScreening",
     "Nameplate",
     "NozzleLimit",
     "Person",

@@ -15,6 +15,7 @@ from supports.errors import BadInput, NotFound
 from supports.freezing import fingerprint
 from supports.model import FindingAcceptance, RuleAnswers, RuleRun, SavedQuestion
 from supports.operations.acting import Deed, deed
+from supports.operations.line_standings import keep_standings, screened_anew
 from supports.queries.rule_runs import (
     COLUMNS,
     PlantAsked,
@@ -30,23 +31,36 @@ from supports.rules.run import Found, RuleCount, counts, found_in
 
 @dataclass(frozen=True, slots=True)
 class KeptRun:
-    """A run just kept, with what it found and the number of the run before it."""
+    """A run just kept, with what it found and the number of the run before it.
+
+    Parameters
+    ----------
+    screened
+        Lines screened anew for it, because their data had changed.
+    """
 
     id: int
     before: int | None
     asked: PlantAsked
     counts: tuple[RuleCount, ...]
     found: tuple[Found, ...]
+    screened: int = 0
 
 
 def run_rules(register: Register, *, acting: str, now: datetime, reason: str = "") -> KeptRun:
-    """Ask every rule of the whole register and keep the answers that are no passes."""
+    """Ask every rule of the whole register and keep the answers that are no passes.
+
+    Lines whose data changed since their last screening are screened first.
+    """
+    screened = screened_anew(register)
     with deed(register, acting, now, action="run the rules", reason=reason) as act:
         before = newest_run(act.session)
+        keep_standings(act, screened)
         asked = ask_register(act.session, act.today)
         found, counted = found_in(asked.asked, asked.limits), counts(asked.asked)
         run = _keep(act, asked, found, counted, reason)
-        return KeptRun(run, None if before is None else before.id, asked, counted, found)
+        earlier = None if before is None else before.id
+        return KeptRun(run, earlier, asked, counted, found, len(screened))
 
 
 def _keep(

@@ -30,8 +30,11 @@ from supports.model import (
     WorkOrderLine,
 )
 from supports.queries.holding import DONE, oldest_first
+from supports.queries.line_standings import Kept
 from supports.queries.rule_facts import columns
-from supports.rules.frame import Frame, Subject, day_number, frame, whole_keys
+from supports.queries.started_up import StartedUp, started_up
+from supports.rules.frame import Frame, Subject, day_number, frame, texts, whole_keys
+from supports.rules.line.standing import NozzleStanding
 from supports.rules.walkdown.flow import FindingState
 from supports.rules.workflow import ChangeState, LineState
 from supports.rules.workflow.proofs import Proof
@@ -46,7 +49,7 @@ def change_frame(session: Session, today: float) -> Frame:
     changes = list(session.scalars(select(Change).order_by(Change.id)))
     signed = _signatures(session)
     jobs, marks = _jobs(session), _red_marks(session, approvals(session))
-    newer = _newer_revisions(session)
+    newer, started = _newer_revisions(session), started_up(session)
     rows = [
         {
             "open": not ChangeState(c.state).is_over,
@@ -65,11 +68,21 @@ def change_frame(session: Session, today: float) -> Frame:
             "jobs_done": float(jobs[c.id]["done"]),
             "jobs_left": float(jobs[c.id]["left"]),
             "red_marks": marks.get(c.id),
+            **_since_start_up(started.get(c.id)),
         }
         for c in changes
     ]
     made = _frame(Subject.CHANGE, [c.number for c in changes], rows, today)
     return whole_keys(made, [c.id for c in changes])
+
+
+def _since_start_up(started: StartedUp | None) -> dict[str, Any]:
+    if started is None:
+        return {}
+    return {
+        "started_up_on": day_number(started.on),
+        "units_not_walked": float(len(started.not_walked)),
+    }
 
 
 def _frame(subject: Subject, names: list[str], rows: list[dict[str, Any]], today: float) -> Frame:
@@ -196,19 +209,40 @@ def civil_signed(session: Session) -> set[int]:
     return set(session.scalars(query))
 
 
-def nozzle_frame(session: Session, today: float) -> Frame:
-    """Return every nozzle with a limit; loads at nozzles are given by a line calculation."""
-    query = select(NozzleLimit.id, NozzleLimit.nozzle, NozzleLimit.source, Line.number).join(
-        Line, NozzleLimit.line_id == Line.id
-    )
+def nozzle_frame(session: Session, today: float, kept: Mapping[int, Kept]) -> Frame:
+    """Return every nozzle with a limit and its worst use by the screening of its line."""
+    query = select(
+        NozzleLimit.id, NozzleLimit.nozzle, NozzleLimit.source, NozzleLimit.line_id, Line.number
+    ).join(Line, NozzleLimit.line_id == Line.id)
     found = columns(session, query.order_by(NozzleLimit.id))
+    stand = [
+        _standing_of(kept[line], nozzle)
+        for line, nozzle in zip(found["line_id"], found["nozzle"], strict=True)
+    ]
+    pairs = zip(found["number"], found["nozzle"], strict=True)
     made = frame(
         Subject.NOZZLE,
-        found["nozzle"],
-        {"nozzle_source": found["source"], "line": found["number"]},
+        [f"{number} {nozzle}" for number, nozzle in pairs],
+        {
+            "nozzle_source": found["source"],
+            "line": found["number"],
+            "nozzle_use": [one.use for one, _ in stand],
+            "nozzle_worst": ["" if one.use is None else one.words for one, _ in stand],
+            "line_screened": [source for _, source in stand],
+        },
         today,
     )
-    return whole_keys(made, found["id"])
+    why = texts("" if one.use is not None else one.words for one, _ in stand)
+    return whole_keys(made.with_columns({"nozzle_use?": why}), found["id"])
+
+
+def _standing_of(kept: Kept, nozzle: str) -> tuple[NozzleStanding, str]:
+    """Return how a nozzle stands, or why that is not known."""
+    standing = kept.standing
+    if standing.missing:
+        return NozzleStanding(nozzle, None, standing.missing), kept.source
+    none = NozzleStanding(nozzle, None, "the nozzle at an end of the route")
+    return next((n for n in standing.nozzles if n.nozzle == nozzle), none), kept.source
 
 
 def finding_frame(session: Session, today: float) -> Frame:

@@ -13,7 +13,6 @@ from sqlalchemy.orm import Session
 
 from supports.model import (
     Attachment,
-    Calculation,
     CampaignItem,
     Document,
     PointDocument,
@@ -24,7 +23,8 @@ from supports.model import (
     WalkPhoto,
 )
 from supports.queries.former_units import former_units
-from supports.queries.holding import holding_calculations
+from supports.queries.line_runs import newest_runs
+from supports.queries.line_standings import standings
 from supports.queries.narrowing import only
 from supports.queries.neighbours import changed_loads
 from supports.queries.rule_events import (
@@ -37,23 +37,23 @@ from supports.queries.rule_events import (
     record_frame,
 )
 from supports.queries.rule_facts import Places, Points, columns, doubles, register_facts
+from supports.queries.rule_lines import line_frame
 from supports.rules.along_lines import (
     half_spans,
     in_newest,
     line_loads,
     nearest_change,
     newest_state,
-    order_faults,
     run_of,
 )
 from supports.rules.facts import KINDS, STATES, Facts
 from supports.rules.frame import Frame, Subject, day_number, numbers, texts
-from supports.rules.grouping import at, count_by, largest_by, sum_by
+from supports.rules.grouping import at, count_by, largest_by
 from supports.rules.piece_frame import piece_frame
 from supports.rules.site_settings import SiteSettings
 from supports.rules.unit_frame import unit_frame
 from supports.rules.unit_loads import Carriers
-from supports.vocabulary import Arrangement, CalculationMethod, InService, PlantState
+from supports.vocabulary import Arrangement, InService, PlantState
 
 Columns = dict[str, Any]
 """Columns by name, numbers and words."""
@@ -98,9 +98,10 @@ def plant_frames(
     }
     if points is not None:
         return PlantFrames(_narrowed(frames, facts, carriers, points), facts, carriers)
+    kept = standings(session)
     frames |= {
-        Subject.LINE: _line_frame(session, facts),
-        Subject.NOZZLE: nozzle_frame(session, facts.today),
+        Subject.LINE: line_frame(session, facts, kept),
+        Subject.NOZZLE: nozzle_frame(session, facts.today, kept),
         Subject.CHANGE: change_frame(session, facts.today),
         Subject.FINDING: finding_frame(session, facts.today),
         Subject.FORM: form_frame(session, facts.today),
@@ -137,8 +138,7 @@ def _with_lines(session: Session, facts: Facts) -> Facts:
         facts,
         lines={
             **facts.lines,
-            "newest_day": day,
-            "runs": np.where(np.isnan(state), np.nan, _RUNS[known]),
+            **_running_since(session, ids, day, np.where(np.isnan(state), np.nan, _RUNS[known])),
             "fill_asked": (state == _TEST).astype(float),
             "civil_signed": numbers(float(line in signed) for line in ids),
             "weight_change_day": numbers(on_lines["weight"].get(line) for line in ids),
@@ -146,6 +146,21 @@ def _with_lines(session: Session, facts: Facts) -> Facts:
             "heat_up_asked": numbers(float(on_lines["proved"].get(line, 0.0) > 0) for line in ids),
         },
     )
+
+
+def _running_since(session: Session, lines: list[int], day: Any, runs: Any) -> Columns:
+    """Return the day from which it is known whether a line runs: of a reading, a start or a stop.
+
+    Of the same day the start or the stop on record counts.
+    """
+    recorded = newest_runs(session)
+    events = [recorded.get(line) for line in lines]
+    on = numbers(day_number(event[0]) if event else None for event in events)
+    later = (on >= day) | (np.isnan(day) & ~np.isnan(on))
+    return {
+        "newest_day": np.where(later, on, day),
+        "runs": np.where(later, numbers(float(e[1]) if e else None for e in events), runs),
+    }
 
 
 def _unit_columns(
@@ -326,41 +341,3 @@ def _neighbours(session: Session, facts: Facts, *, whole: bool) -> Columns:
         "line_calculated": np.nan_to_num(largest_by(point, calculated, size)),
         "has_node": largest_by(point, attachments["has_node"], size),
     }
-
-
-def _line_frame(session: Session, facts: Facts) -> Frame:
-    lines = facts.lines
-    calculations = holding_calculations(session)
-    known = {c.id: c for c in session.scalars(select(Calculation))}
-    held = [known.get(calculations.get(line, -1)) for line in lines["id"].tolist()]
-    screening = {CalculationMethod.SCREENING, CalculationMethod.HAND}
-    loads = line_loads(facts)
-    columns_of_lines: Columns = {
-        **{name: lines[name] for name in ("creep_or_high_energy", "near_machine", "criticality")},
-        **{name: lines[name] for name in ("open_changes", "heat_up_asked")},
-        **loads,
-        **order_faults(facts, run_of(facts)),
-        "line": lines["number"],
-        "by_screening": numbers(
-            float(c.method in screening) if c is not None else None for c in held
-        ),
-        "calculation_method": texts(c.method if c is not None else "" for c in held),
-        "calculation": texts(f"{c.number} rev. {c.revision}" if c else "" for c in held),
-        "nodes_without_tag": np.where(loads["calculated"] == 1.0, 0.0, np.nan),
-        "stops_in": _stops_on_lines(facts),
-        "weight_supports": _weight_supports(facts),
-    }
-    return Frame(Subject.LINE, lines["id"], lines["number"], columns_of_lines, facts.today)
-
-
-def _stops_on_lines(facts: Facts) -> Any:
-    points = len(facts.points["id"])
-    stops = sum_by(facts.units["point"], facts.units["stops_in"], points)
-    line = facts.attachments["line"]
-    return sum_by(line, stops[facts.attachments["point"]], len(facts.lines["id"]))
-
-
-def _weight_supports(facts: Facts) -> Any:
-    """Return how many supports carry each line."""
-    carrying = _CARRIES[facts.points["kind"]][facts.attachments["point"]]
-    return sum_by(facts.attachments["line"], carrying, len(facts.lines["id"]))

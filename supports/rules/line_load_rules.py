@@ -83,8 +83,9 @@ LINE_LOAD_RULES = (
         "sum-does-not-close", Group.LOAD, Severity.ACT, Subject.LINE,
         condition="the support loads of a line do not add up to its weight",
         ask=_closure, needs=("loads_sum", "line_weight"), limits=("closure",), measure="apart",
-        says="supports carry {loads_sum}, the line weighs {line_weight}: {difference:+}; limit "
-        "±{closure}",
+        says="supports carry {supports_load} by the calculation and ends {ends_load} by screening, "
+        "together {loads_sum}; the line weighs {line_weight}: {difference:+}; limit ±{closure} "
+        "({line_screened})",
         remedy="look for a support, a weight or a unit of measure that is missing",
         source="statics; the limit is common practice",
     ),
@@ -111,7 +112,7 @@ LINE_LOAD_RULES = (
         condition="a force or moment at a nozzle exceeds its limit in any state, those during the "
         "work included",
         ask=_nozzle, needs=("nozzle_use",), measure="use",
-        says="worst load is {use} of its limit ({nozzle_source})",
+        says="worst is {nozzle_worst}: {use} of its limit ({nozzle_source}; {line_screened})",
         remedy="find another share of loads or another sequence",
         source="limits as registered: API 610, NEMA SM 23, API 661, API 560, API 650, maker's data",
     ),

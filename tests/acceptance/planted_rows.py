@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from tests.acceptance.planted_plant import Row, Support, ago
@@ -54,8 +54,15 @@ def rows_of(supports: list[Support]) -> Iterator[tuple[str, list[Row]]]:
 
 
 def store(connection: Any, tables: Any, supports: list[Support]) -> None:
-    """Write all rows at once; columns that a row does not name are blank."""
-    for name, rows in rows_of(supports):
+    """Write all rows at once."""
+    write_rows(connection, tables, rows_of(supports))
+
+
+def write_rows(
+    connection: Any, tables: Any, rows_by_table: Iterable[tuple[str, list[Row]]]
+) -> None:
+    """Write rows table by table; columns that a row does not name are blank."""
+    for name, rows in rows_by_table:
         if not rows:
             continue
         table = tables[name]

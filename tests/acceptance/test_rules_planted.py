@@ -3,33 +3,42 @@
 from __future__ import annotations
 
 from collections import Counter
+from datetime import datetime, time
 
 import pytest
 
 from supports.database import Register
 from supports.model import Base
+from supports.operations.people import add_person
+from supports.operations.rule_runs import run_rules
 from supports.queries.rule_runs import ask_register
 from supports.rules.rule import Code
 from supports.rules.run import counts, found_in
+from supports.vocabulary import Role
+from tests.acceptance.planted_lines import lines, store_lines
 from tests.acceptance.planted_plant import FAULTS, TODAY, plant
 from tests.acceptance.planted_rows import store
 
-SIZE, EVERY = 5_000, 7
+SIZE, EVERY, ROUTED = 5_000, 7, 40
+NOW = datetime.combine(TODAY, time(8))
 
 
 @pytest.fixture
 def planted(register: Register):
     supports, wanted = plant(SIZE, EVERY)
+    made, on_lines = lines(ROUTED)
     with register.engine.begin() as connection:
         store(connection, Base.metadata.tables, supports)
-    return register, wanted
+        store_lines(connection, Base.metadata.tables, made)
+    add_person(register, "Ada", [Role.REGISTER_KEEPER], acting="", now=NOW)
+    return register, wanted | on_lines
 
 
 def test_every_planted_fault_is_found_and_nothing_else(planted):
     register, wanted = planted
-    with register.reading() as session:
-        asked = ask_register(session, TODAY)
-    found = {(f.rule, f.name) for f in found_in(asked.asked, asked.limits) if f.fails}
+    kept = run_rules(register, acting="Ada", now=NOW)
+    assert kept.screened == ROUTED
+    found = {(f.rule, f.name) for f in kept.found if f.fails}
     missed, false = wanted - found, found - wanted
     assert not missed, Counter(rule for rule, _ in missed)
     assert not false, Counter(rule for rule, _ in false)
@@ -68,7 +77,7 @@ def test_one_support_alone_gets_the_same_answers_as_in_the_plant(register):
 
 
 def test_every_kind_of_fault_is_planted():
-    _, wanted = plant(SIZE, EVERY)
+    wanted = plant(SIZE, EVERY)[1] | lines(ROUTED)[1]
     planted_rules = {rule for rule, _ in wanted}
-    assert len(planted_rules) >= 45
-    assert sum(len(faults) for faults in FAULTS.values()) >= 50
+    assert len(planted_rules) >= 50
+    assert sum(len(faults) for faults in (*FAULTS.values(), LINE_FAULTS)) >= 60

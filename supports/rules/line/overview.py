@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from supports.calc.closure import closure
-from supports.calc.line.restraints import Constant, Rest, Rod, Variable
 from supports.calc.line.results import LineResult
 from supports.calc.line.review import nozzle_uses, review
 from supports.calc.line.solver import solve_states
@@ -14,6 +13,7 @@ from supports.errors import SupportsError
 from supports.findings import Finding, Severity, any_forbids
 from supports.rules.line.route_check import route_findings
 from supports.rules.line.screening import ReadyLine, calculated_loads, ready_line
+from supports.rules.line.standing import at_ends, without_load
 from supports.snapshots import RouteView
 from supports.units import Kind, shown
 
@@ -69,7 +69,7 @@ def _facts(ready: ReadyLine, present: LineResult) -> Iterator[str]:
     yield f"  length {shown(length, 'm', Kind.LENGTH, 1)}"
     yield f"  weight operating {shown(present.weight, 'kN', Kind.LOAD)}"
     on_record = calculated_loads(ready.route)
-    absent = _without_load(ready, on_record)
+    absent = without_load(ready, on_record)
     if absent:
         yield f"  closure: cannot judge (missing: load on record of {', '.join(absent)})"
     else:
@@ -77,22 +77,15 @@ def _facts(ready: ReadyLine, present: LineResult) -> Iterator[str]:
         yield f"  closure of the loads on record: {apart:+.1f} % of the weight"
 
 
-def _without_load(ready: ReadyLine, on_record: dict[str, float]) -> list[str]:
-    vertical = Constant | Variable | Rod | Rest
-    names = [s.name for s in ready.built.line.supports if isinstance(s, vertical)]
-    return [name for name in names if name not in on_record]
-
-
 def _closure(present: LineResult, on_record: dict[str, float]) -> float:
     """Return closure of the loads on record, with what the screened nozzles and anchors carry."""
     carried = [on_record[name] for name in present.supports if name in on_record]
-    ends = [six[2] for six in present.nozzles.values()]
-    return closure([*carried, *ends], present.weight)
+    return closure([*carried, at_ends(present)], present.weight)
 
 
 def _closure_findings(ready: ReadyLine, present: LineResult, limit: float) -> Iterator[Finding]:
     on_record = calculated_loads(ready.route)
-    if _without_load(ready, on_record):
+    if without_load(ready, on_record):
         return
     apart = _closure(present, on_record)
     if abs(apart) > limit:
