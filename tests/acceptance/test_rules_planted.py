@@ -15,7 +15,7 @@ from supports.queries.rule_runs import ask_register
 from supports.rules.rule import Code
 from supports.rules.run import counts, found_in
 from supports.vocabulary import Role
-from tests.acceptance.planted_lines import lines, store_lines
+from tests.acceptance.planted_lines import LINE_FAULTS, lines, store_lines
 from tests.acceptance.planted_plant import FAULTS, TODAY, plant
 from tests.acceptance.planted_rows import store
 
