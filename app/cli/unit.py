@@ -1,10 +1,12 @@
-"""supports unit: the history of a unit."""
+"""supports unit: the history of a unit, and a plate that nobody can read."""
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import typer
 
-from app.cli.options import RegisterAt, SupportTag, tag_and_position
+from app.cli.options import ActingAs, RegisterAt, SupportTag, tag_and_position
 
 app = typer.Typer(no_args_is_help=True, help="Units in service.")
 
@@ -28,3 +30,28 @@ def history(tag: SupportTag, register: RegisterAt = None) -> None:
     events += [(r.read_on, reading_words(r, scale, pointer)) for r in readings]
     for day, words in sorted(events):
         print(f"  {day}  {words}")
+
+
+@app.command("provisional-plate")
+def provisional_plate(
+    tag: SupportTag,
+    value: Annotated[
+        list[str], typer.Option(help="'Nameplate load = 20 kN', by the sheet's heading; repeated.")
+    ],
+    drawing: Annotated[str, typer.Option(help="Drawing or certificate it was identified by.")],
+    measured: Annotated[str, typer.Option(help="What was measured on site, with what.")],
+    second: Annotated[str, typer.Option("--with", help="The other of the two: name or initials.")],
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """State a plate that nobody can read, as two people hold it to be, till the next walk."""
+    from app.plates import plate_values
+    from app.settings import acting_person, now, open_register
+    from supports.operations.provisional_plates import PlateFound, state_provisional_plate
+
+    found = PlateFound(plate_values(value), drawing, measured, second)
+    state_provisional_plate(
+        open_register(register), tag_and_position(tag), found, acting=acting_person(acting),
+        now=now(),
+    )  # fmt: skip
+    print(f"{tag}: provisional plate, marked so on every paper; it runs out with the next walk.")

@@ -191,6 +191,13 @@ def _assumptions(content: AssessmentContent) -> tuple[Assumption, ...]:
     ]
     if content.change.aim:
         taken.append(Assumption(f"Aim of the new loads: {content.change.aim}", "stress engineer"))
+    noted = (
+        f"{judged.tag}: {note}"
+        for judged in content.judgements
+        for unit in judged.units
+        for note in unit.demand.notes
+    )
+    taken += [Assumption(words, "stress engineer") for words in dict.fromkeys(noted)]
     return tuple(taken)
 
 

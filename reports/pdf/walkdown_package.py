@@ -120,6 +120,7 @@ def _reading_row(row: FormRow) -> dict[str, Any]:
         "place": place_of(row),
         "class": row.criticality,
         "changed": bool(row.changed),
+        "provisional": row.plate.provisional,
         "finding": bool(row.findings),
         "spring": spring,
         "pointer": spring and row.plate.total_travel is not None,

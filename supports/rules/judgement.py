@@ -132,6 +132,14 @@ def _judge(
     return SupportJudgement(support.id, support.tag, verdict, found)
 
 
+def _noted(wanted: UnitDemand, unit: UnitView | None) -> UnitDemand:
+    """Return what a unit must carry, with a word where its plate is not the maker's."""
+    plate = unit.nameplate if unit else None
+    if plate is None or not plate.provisional:
+        return wanted
+    return replace(wanted, notes=(*wanted.notes, f"PLATE PROVISIONAL ({plate.source})"))
+
+
 def _judge_unit(
     asked: AskedOfSome,
     row: int,
@@ -139,7 +147,7 @@ def _judge_unit(
     settings: SiteSettings,
 ) -> UnitJudgement:
     support, unit = judged_here
-    wanted = demand_of(asked.loads, row, asked.case_names)
+    wanted = _noted(demand_of(asked.loads, row, asked.case_names), unit)
     kind = unit.kind if unit else support.kind
     if kind.carries_no_weight and wanted.governing is None:
         return _carries_no_weight(unit, kind)

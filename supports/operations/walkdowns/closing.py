@@ -12,6 +12,7 @@ from supports.errors import BadInput, NotReady
 from supports.freezing import fingerprint, to_plain
 from supports.model import Campaign, CampaignStep, FieldFinding, WalkCloseout
 from supports.operations.acting import Deed, deed
+from supports.operations.provisional_plates import run_out
 from supports.operations.walkdowns.campaigns import move
 from supports.operations.walkdowns.returns import contradictions
 from supports.queries.walkdowns.lookups import (
@@ -84,7 +85,7 @@ def give_verdict(
 
 
 def sign_off(register: Register, number: str, *, acting: str, now: datetime) -> None:
-    """Sign a campaign off; its record is frozen as it stands at that moment.
+    """Sign a campaign off; its record is frozen, and provisional plates of units seen run out.
 
     Raises
     ------
@@ -98,6 +99,15 @@ def sign_off(register: Register, number: str, *, acting: str, now: datetime) -> 
             raise NotReady(f"{number} cannot be signed off", blockers)
         move(act, campaign, "sign off")
         act.sign(("campaign", campaign.id), "signed off", {"record": _freeze(act, campaign)})
+        run_out(act.session, _units_seen(act.session, campaign), f"walked in {number}")
+
+
+def _units_seen(session: Session, campaign: Campaign) -> set[int]:
+    return {
+        row.item.unit_id
+        for row in walked_rows(session, campaign)
+        if row.item.unit_id is not None and row.found.is_seen
+    }
 
 
 def _freeze(act: Deed, campaign: Campaign) -> str:
