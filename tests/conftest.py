@@ -11,6 +11,7 @@ from typing import Any
 
 import psycopg
 import pytest
+from hypothesis import HealthCheck, settings
 from sqlalchemy import URL
 
 from supports.database import Register, sqlite_url
@@ -25,6 +26,8 @@ BARE = "DROP SCHEMA public CASCADE; CREATE SCHEMA public"
 
 def pytest_configure(config: pytest.Config) -> None:
     """Find the server once, before the workers start; they inherit its address."""
+    settings.register_profile("busy", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+    settings.load_profile("busy")
     if getattr(config.option, "numprocesses", None):
         try:
             os.environ[NAMED_BY] = find_server().render_as_string(hide_password=False)

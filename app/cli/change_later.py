@@ -145,6 +145,7 @@ def make_safe(
     tag: Annotated[str, typer.Option("--at", help="Support, with the unit: PS-12/B")] = "",
     pin: Annotated[str, typer.Option(help="Number of the travel stop put in.")] = "",
     load: Annotated[str, typer.Option(help="Set back to: '20.1 kN'")] = "",
+    state: Annotated[str, typer.Option(help="State of the line, as for a reading.")] = "unknown",
     acting: ActingAs = None,
     register: RegisterAt = None,
 ) -> None:
@@ -155,11 +156,12 @@ def make_safe(
     from supports.operations.changes import Emergency, SafeAct
     from supports.operations.changes import make_safe as make
     from supports.units import Kind
+    from supports.vocabulary import PlantState
 
     support, position = tag_and_position(tag)
     emergency = Emergency(
         tuple(line), reason, word(SafeAct, what), shift_leader, engineer, support, position, pin,
-        quantity(load, Kind.LOAD),
+        quantity(load, Kind.LOAD), word(PlantState, state),
     )  # fmt: skip
     number = make(open_register(register), emergency, acting=acting_person(acting), now=now())
     print(f"{number} is begun by it. See by when it is due: supports change show {number}")

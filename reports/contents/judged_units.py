@@ -6,34 +6,28 @@ import math
 from itertools import accumulate
 
 from reports.contents.common import (
-    FLATS_IN_A_TURN,
-    Direction,
     Missing,
     TravelStopState,
-    Turns,
 )
 from reports.contents.resetting_pack import (
     LoadScale,
     PointerGauge,
     TurnedPart,
     TurnJob,
-    TurnRound,
     UnitSheet,
 )
+from reports.contents.turning import ROUNDS, direction_of, other_unit, rounds_of, turns_of
+from reports.contents.variable_sheets import position_words, rod_job, variable_scale
 from reports.languages import IN_ENGLISH, Texts
 from supports.calc.constant_support import stored_energy
 from supports.calc.turns import TurnCount, in_rounds, load_after_turns
-from supports.calc.variable_spring import TakeUp
 from supports.rules.constant_rules import adjusting_range, load_per_turn
 from supports.rules.judgement import SupportJudgement, UnitJudgement
-from supports.rules.variable_rules import movement_of, present_hot
-from supports.rules.work_plan import take_up_turns
 from supports.snapshots import NameplateView, SupportView, UnitView
-from supports.units import Kind, shown
 from supports.vocabulary import Arrangement, Known, SettingMethod, Verdict
 
-ROUNDS, ROUNDS_ON_A_TRAPEZE = 3, 5
-"""Thirds for a single unit, smaller steps where a beam must stay level (common practice)."""
+ROUNDS_ON_A_TRAPEZE = 5
+"""Smaller steps than for a single unit, as a beam must stay level (common practice)."""
 
 _SUPPLIERS = {
     "nameplate": "inspector, from the nameplate or the certificate",
@@ -46,11 +40,6 @@ _SUPPLIERS = {
     "hardware": "inspector, by a survey of the hardware",
     "required load": "stress engineer",
 }
-
-
-def other_unit(symbol: str) -> str:
-    """Return the unit for the brackets: kN beside any other, lbf beside kN."""
-    return "lbf" if symbol == "kN" else "kN"
 
 
 def unit_tag(support: SupportView, unit: UnitView) -> str:
@@ -75,10 +64,11 @@ def unit_sheet(
     judgement: SupportJudgement,
     unit: UnitView,
     *,
+    line_state: str,
     near_nozzle: bool,
     step_tolerance: float,
 ) -> UnitSheet:
-    """Return the page of one unit."""
+    """Return the page of one unit; its loads are those of the line state of the work."""
     judged = next(u for u in judgement.units if u.unit_id == unit.id)
     plate = unit.nameplate or NameplateView()
     verdict = judged.verdict
@@ -90,54 +80,37 @@ def unit_sheet(
         kind=str(unit.kind),
         place=place_words(support),
         verdict=verdict,
-        scale=load_scale(unit, plate, judged),
+        scale=load_scale(unit, plate, judged, line_state),
         reasons=tuple(answer.text for answer in judged.failures),
         missing=tuple(Missing(what, _supplier(what)) for what in judged.missing),
-        job=_job(support, unit, plate, judged, step_tolerance),
+        job=_job(support, unit, judged, line_state, step_tolerance),
         gauge=pointer_gauge(unit, plate),
         partners=_partners(support, unit),
         stored_energy=_energy(plate, unit),
         near_nozzle=near_nozzle,
         travel_stop_number=", ".join(unit.stops_in),
         travel_stop=TravelStopState.FITTED if unit.stops_in else TravelStopState.UNKNOWN,
-        notes=_notes(unit, judged),
+        notes=_notes(unit, judged, line_state),
     )
 
 
-def _notes(unit: UnitView, judged: UnitJudgement) -> tuple[str, ...]:
+def _notes(unit: UnitView, judged: UnitJudgement, line_state: str) -> tuple[str, ...]:
     notes = list(judged.demand.notes)
     if unit.setting is not None and unit.setting.method == SettingMethod.PAPER_MARK:
         notes.append("The setting was taken from a mark; no record of it was found.")
-    if judged.take_up is not None:
-        notes.append(_position_words(unit, judged, judged.take_up))
+    if unit.kind.is_variable:
+        notes.append(position_words(unit, judged, line_state))
     return tuple(notes)
 
 
-def _position_words(unit: UnitView, judged: UnitJudgement, take_up: TakeUp) -> str:
-    """Return what a variable spring's scale shows shut down, where its page speaks of operating."""
-    after = f"{_in_scale(take_up.cold, unit)} once the pipe is back at its cold level"
-    plate = unit.nameplate or NameplateView()
-    present = present_hot(unit, movement_of(plate, judged.demand))
-    higher = take_up.cold - take_up.hot
-    before = "" if present is None else f"{_in_scale(present + higher, unit)} before and "
-    way = "higher" if higher >= 0.0 else "lower"
-    return (
-        "Loads on this page are those in the operating position. Shut down, the scale reads "
-        f"{before}{after}: every load {_in_scale(abs(higher), unit)} {way}."
-    )
-
-
-def _in_scale(load: float, unit: UnitView) -> str:
-    symbol = (unit.nameplate.scale_unit if unit.nameplate else "") or "kN"
-    return shown(load, symbol, Kind.LOAD)
-
-
-def load_scale(unit: UnitView, plate: NameplateView, judged: UnitJudgement) -> LoadScale:
+def load_scale(
+    unit: UnitView, plate: NameplateView, judged: UnitJudgement, line_state: str
+) -> LoadScale:
     """Return the load scale as it is drawn, limits counted from the nameplate."""
     symbol = plate.scale_unit or "kN"
     re_set = judged.re_set
     if unit.kind.is_variable:
-        return _variable_scale(unit, plate, judged, symbol)
+        return variable_scale(unit, judged, line_state)
     limited = adjusting_range(plate)
     marked = unit.setting is not None and unit.setting.method == SettingMethod.PAPER_MARK
     return LoadScale(
@@ -154,20 +127,6 @@ def load_scale(unit: UnitView, plate: NameplateView, judged: UnitJudgement) -> L
         used_share=re_set.used_share if re_set else None,
         room_up_turns=re_set.room_up_turns if re_set else None,
         room_down_turns=re_set.room_down_turns if re_set else None,
-    )
-
-
-def _variable_scale(
-    unit: UnitView, plate: NameplateView, judged: UnitJudgement, symbol: str
-) -> LoadScale:
-    return LoadScale(
-        load_unit=symbol,
-        other_unit=other_unit(symbol),
-        nameplate=plate.hot_load,
-        low=plate.working_low,
-        high=plate.working_high,
-        present=present_hot(unit, movement_of(plate, judged.demand)),
-        required=judged.demand.governing,
     )
 
 
@@ -196,15 +155,15 @@ def pointer_gauge(unit: UnitView, plate: NameplateView) -> PointerGauge | None:
 def _job(
     support: SupportView,
     unit: UnitView,
-    plate: NameplateView,
     judged: UnitJudgement,
+    line_state: str,
     step_tolerance: float,
 ) -> TurnJob | None:
     if judged.verdict != Verdict.RE_SET:
         return None
     if judged.re_set is not None:
-        return _bolt_job(support, plate, judged, step_tolerance)
-    return _rod_job(unit, plate, judged, step_tolerance)
+        return _bolt_job(support, unit.nameplate or NameplateView(), judged, step_tolerance)
+    return rod_job(unit, judged, line_state, step_tolerance)
 
 
 def _bolt_job(
@@ -224,10 +183,10 @@ def _bolt_job(
     return TurnJob(
         part=TurnedPart.LOAD_BOLT,
         where="beneath its lock nut",
-        direction=_direction(re_set.change),
+        direction=direction_of(re_set.change),
         nameplate_words=re_set.direction or "",
-        turns=_turns(re_set.turns_per_bolt),
-        rounds=_rounds(parts, re_set.present, after, step_tolerance),
+        turns=turns_of(re_set.turns_per_bolt),
+        rounds=rounds_of(parts, re_set.present, after, step_tolerance),
         load_per_turn=abs(re_set.change) / re_set.exact_turns if re_set.exact_turns else 0.0,
         locked_words="Turn with the travel stop in or out, as the unit's instruction allows."
         if locked
@@ -237,57 +196,6 @@ def _bolt_job(
         thread_free=plate.free_to_increase if sign > 0 else plate.free_to_decrease,
         step_tolerance=step_tolerance,
     )
-
-
-def _rod_job(
-    unit: UnitView, plate: NameplateView, judged: UnitJudgement, step_tolerance: float
-) -> TurnJob | None:
-    take_up = judged.take_up
-    turns = take_up_turns(plate, take_up) if take_up else None
-    present = present_hot(unit, movement_of(plate, judged.demand))
-    if take_up is None or turns is None or present is None or plate.rate is None:
-        return None
-    count = TurnCount.nearest(abs(turns))
-    parts = in_rounds(count, ROUNDS, step_flats=3)
-    per_turn = abs(take_up.hot - present) / abs(turns)
-    sign = math.copysign(1.0, take_up.take_up)
-    done = accumulate(part.in_turns for part in parts)
-    after = [present + sign * per_turn * n for n in done]
-    verb = "shorten" if sign > 0 else "lengthen"
-    by = f"{abs(take_up.take_up) * 1000.0:.1f}"
-    return TurnJob(
-        part=TurnedPart.TAKE_UP,
-        where=f"the {plate.take_up} of the rod",
-        direction=_direction(sign),
-        nameplate_words=f"{verb} the rod",
-        turns=_turns(count),
-        rounds=_rounds(parts, present, after, step_tolerance),
-        load_per_turn=per_turn,
-        locked_words="Turn with the travel stop OUT, the weight on.",
-        take_up_words=f"{verb.capitalize()} the rod by {by} mm in all.",
-        step_tolerance=step_tolerance,
-    )
-
-
-def _rounds(
-    parts: tuple[TurnCount, ...], start: float, after: list[float], tolerance: float
-) -> tuple[TurnRound, ...]:
-    rounds = []
-    for number, (part, load, before) in enumerate(
-        zip(parts, after, [start, *after[:-1]], strict=True), start=1
-    ):
-        slack = tolerance * abs(load - before)
-        if part.in_flats:
-            rounds.append(TurnRound(number, _turns(part), load, load - slack, load + slack))
-    return tuple(rounds)
-
-
-def _turns(count: TurnCount) -> Turns:
-    return Turns(*divmod(count.in_flats, FLATS_IN_A_TURN))
-
-
-def _direction(change: float) -> Direction:
-    return Direction.INCREASE if change >= 0 else Direction.DECREASE
 
 
 def _partners(support: SupportView, unit: UnitView) -> tuple[str, ...]:

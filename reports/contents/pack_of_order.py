@@ -169,11 +169,17 @@ def _units(
                 continue
             place = len(sheets) + 1
             sheet = unit_sheet(
-                place, support, judged, unit, near_nozzle=near_nozzle, step_tolerance=tolerance
+                place,
+                support,
+                judged,
+                unit,
+                line_state=order.line_state_needed,
+                near_nozzle=near_nozzle,
+                step_tolerance=tolerance,
             )
             sheet = _by_order(sheet, unit, order, ordered.get(unit.id), planned, tolerance)
             if sheet.verdict in {Verdict.LEAVE, Verdict.ENGINEER_DECIDES}:
-                neighbours.append(_neighbour(place, support, unit))
+                neighbours.append(_neighbour(place, support, unit, sheet.scale.present))
             sheets.append(_with_window(sheet, ordered.get(unit.id)))
     return tuple(sheets), tuple(neighbours)
 
@@ -203,7 +209,9 @@ def _with_window(sheet: UnitSheet, line: WorkOrderLineView | None) -> UnitSheet:
     return replace(sheet, scale=window)
 
 
-def _neighbour(order: int, support: SupportView, unit: UnitView) -> Neighbour:
+def _neighbour(
+    order: int, support: SupportView, unit: UnitView, present: float | None
+) -> Neighbour:
     plate, last = unit.nameplate or NameplateView(), unit.last_reading
     return Neighbour(
         order=order,
@@ -213,7 +221,7 @@ def _neighbour(order: int, support: SupportView, unit: UnitView) -> Neighbour:
         place=place_words(support),
         load_unit=plate.scale_unit or "kN",
         length_unit=plate.pointer_unit or "mm",
-        last_load=unit.setting.load if unit.setting else None,
+        last_load=present,
         last_pointer=last.pointer if last else None,
     )
 

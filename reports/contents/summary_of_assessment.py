@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from reports.contents.common import Direction, PaperHead, Signature, Turns
-from reports.contents.judged_units import other_unit, unit_tag
+from reports.contents.judged_units import unit_tag
 from reports.contents.load_change_summary import (
     Assumption,
     CaseLoad,
@@ -16,6 +16,7 @@ from reports.contents.load_change_summary import (
     WeightTable,
 )
 from reports.contents.pack_of_order import basis_of
+from reports.contents.turning import other_unit
 from reports.contents.written import percent
 from supports.findings import Answer
 from supports.rules.assessment import AssessmentContent

@@ -6,8 +6,6 @@ from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy.orm import Session
-
 from supports.database import Register
 from supports.errors import BadInput, NotAllowed
 from supports.model import Reading, SettingEvent, WorkOrderLine
@@ -17,8 +15,7 @@ from supports.operations.order_states import refresh_orders
 from supports.operations.unit_states import AS_FOUND, AS_LEFT, require_states
 from supports.queries.lookups import unit_of, work_order_line_of
 from supports.queries.orders import change_of_line
-from supports.queries.site import settings_in_force
-from supports.rules.work_plan import RE_SET, READ_ONLY
+from supports.rules.work_plan import RE_SET, READ_ONLY, as_found_window
 from supports.rules.workflow import LineState, require_other_person, within
 from supports.vocabulary import PlantState, SettingMethod
 
@@ -44,8 +41,8 @@ def record_as_found(
 ) -> LineState:
     """Record what was read before anything was touched; return where the unit stands.
 
-    A re-set unit found away from the load that the order starts from, by more than the tolerance,
-    goes back to the engineer.
+    A re-set unit found away from the load that the order starts from, by more than half the
+    as-left window, goes back to the engineer.
 
     Raises
     ------
@@ -58,7 +55,7 @@ def record_as_found(
         require_may_begin(act, line, reading.plant_state)
         _need_load(line, reading)
         store_reading(act, line, reading, AS_FOUND)
-        line.state = _found_state(act.session, line, reading, now.date())
+        line.state = _found_state(line, reading)
         begin(act.session, line)
         return LineState(line.state)
 
@@ -75,16 +72,13 @@ def _reading_deed(
     return deed(register, acting, now, action=action, reason=reading.note, subject=about)
 
 
-def _found_state(
-    session: Session, line: WorkOrderLine, reading: UnitReading, today: date
-) -> LineState:
+def _found_state(line: WorkOrderLine, reading: UnitReading) -> LineState:
     if line.action == READ_ONLY:
         return LineState.READ
-    if line.from_load is None or reading.load is None:
+    load, start, low, high = reading.load, line.from_load, line.window_low, line.window_high
+    if load is None or start is None or low is None or high is None:
         return LineState.BACK_TO_ENGINEER
-    tolerance = settings_in_force(session, today).tolerance * line.from_load
-    away = abs(reading.load - line.from_load)
-    same = within(away, 0.0, tolerance)
+    same = within(load, *as_found_window(start, low, high))
     return LineState.IN_HAND if same else LineState.BACK_TO_ENGINEER
 
 

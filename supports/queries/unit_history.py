@@ -14,6 +14,7 @@ from supports.model import (
     SettingEvent,
     TravelStopEvent,
     Unit,
+    WorkOrder,
     WorkOrderLine,
 )
 from supports.queries.narrowing import only
@@ -110,27 +111,28 @@ def stops_in(session: Session, units: Units) -> dict[int, tuple[str, ...]]:
     }
 
 
-def last_approved_setting(session: Session, unit: int) -> float | None:
-    """Return the load [N] that was approved last for a unit; None if none is known.
+def last_approved_setting(session: Session, unit: int) -> tuple[float, str] | None:
+    """Return the load [N] that was approved last for a unit, and in which state of the line.
 
     That is what the last settled line of a work order asked for, or else the newest setting that
     came with the register; a mark whose origin nobody knows is no approval.
     """
     settled = [state for state in LineState if state.is_settled and not state.is_untouched]
     ordered = (
-        select(WorkOrderLine.to_load)
+        select(WorkOrderLine.to_load, WorkOrder.line_state_needed)
+        .join(WorkOrder, WorkOrder.id == WorkOrderLine.work_order_id)
         .where(WorkOrderLine.unit_id == unit, WorkOrderLine.state.in_(settled))
         .where(WorkOrderLine.to_load.is_not(None), WorkOrderLine.state != LineState.UNDONE)
         .order_by(WorkOrderLine.id.desc())
         .limit(1)
     )
-    if (load := session.scalar(ordered)) is not None:
-        return load
+    row = session.execute(ordered).first()
     known = (
-        select(SettingEvent.load)
+        select(SettingEvent.load, SettingEvent.plant_state)
         .where(SettingEvent.unit_id == unit, SettingEvent.work_order_line_id.is_(None))
         .where(SettingEvent.method.not_in({SettingMethod.PAPER_MARK, SettingMethod.ESTIMATE}))
         .order_by(SettingEvent.happened_on.desc(), SettingEvent.id.desc())
         .limit(1)
     )
-    return session.scalar(known)
+    load, state = row or session.execute(known).first() or (None, "")
+    return None if load is None else (load, state)

@@ -1,14 +1,65 @@
-"""A variable spring's movement, its load in the operating position, and its take-up."""
+"""A variable spring's movement, its load in each position of the line, and its take-up."""
 
 from __future__ import annotations
 
-from supports.calc.variable_spring import TakeUp, hot_load, plan_take_up
+from enum import StrEnum
+
+from supports.calc.variable_spring import TakeUp, cold_load, hot_load, plan_take_up
 from supports.rules.required import UnitDemand
 from supports.snapshots import NameplateView, UnitView
 from supports.vocabulary import PlantState
 
-_OPERATING = {PlantState.OPERATING_STEADY}
-_SHUT_DOWN = {PlantState.SHUT_DOWN_DRAINED, PlantState.SHUT_DOWN_FULL}
+
+class Position(StrEnum):
+    """Where the pipe stands; a constant spring does not mind, a variable one does."""
+
+    OPERATING = "in the operating position"
+    SHUT_DOWN = "shut down, the pipe at its cold level"
+
+
+_POSITIONS = {
+    PlantState.OPERATING_STEADY: Position.OPERATING,
+    PlantState.SHUT_DOWN_DRAINED: Position.SHUT_DOWN,
+    PlantState.SHUT_DOWN_FULL: Position.SHUT_DOWN,
+}
+
+
+def position_of(line_state: str) -> Position | None:
+    """Return where the pipe stands in a plant state; None where that cannot be said."""
+    return _POSITIONS.get(PlantState(line_state)) if line_state in set(PlantState) else None
+
+
+def carried_over(
+    load: float | None,
+    plate: NameplateView,
+    movement: float | None,
+    *,
+    stands: Position | None,
+    wanted: Position | None,
+) -> float | None:
+    """Return what a variable spring shows in another position, its rod untouched.
+
+    Parameters
+    ----------
+    load
+        Load in the position where the pipe stands [N].
+    movement
+        Movement from shut down to operating, up positive [m].
+
+    Returns
+    -------
+    float or None
+        Load in the position wanted [N]; None where that cannot be said.
+    """
+    if load is None or stands is None or wanted is None:
+        return None
+    if stands is wanted:
+        return load
+    if plate.rate is None or movement is None:
+        return None
+    if wanted is Position.OPERATING:
+        return hot_load(load, plate.rate, movement)
+    return cold_load(load, plate.rate, movement)
 
 
 def movement_of(plate: NameplateView, demand: UnitDemand) -> float | None:
@@ -18,14 +69,21 @@ def movement_of(plate: NameplateView, demand: UnitDemand) -> float | None:
 
 def present_hot(unit: UnitView, movement: float | None) -> float | None:
     """Return the present load in the operating position [N]; None unless the state is known."""
-    plate = unit.nameplate or NameplateView()
+    return present_in(unit, movement, Position.OPERATING)
+
+
+def present_in(unit: UnitView, movement: float | None, position: Position | None) -> float | None:
+    """Return the present load in a position [N]; None unless the state of the setting is known."""
     if unit.setting is None:
         return None
-    if unit.setting.plant_state in _OPERATING:
-        return unit.setting.load
-    if unit.setting.plant_state in _SHUT_DOWN and plate.rate and movement is not None:
-        return hot_load(unit.setting.load, plate.rate, movement)
-    return None
+    plate = unit.nameplate or NameplateView()
+    stands = position_of(unit.setting.plant_state)
+    return carried_over(unit.setting.load, plate, movement, stands=stands, wanted=position)
+
+
+def load_wanted(take_up: TakeUp, position: Position) -> float:
+    """Return the load that a spring is to show after its take-up [N]."""
+    return take_up.hot if position is Position.OPERATING else take_up.cold
 
 
 def take_up_of(unit: UnitView, demand: UnitDemand) -> TakeUp | None:

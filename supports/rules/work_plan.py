@@ -6,16 +6,22 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from supports.calc.constant_support import window
 from supports.calc.turns import TurnCount
 from supports.calc.unit_re_set import ReSet
 from supports.calc.variable_spring import TakeUp
+from supports.errors import NotReady
 from supports.rules.assessment import AssessmentContent
 from supports.rules.judgement import UnitJudgement
 from supports.rules.site_settings import SiteSettings
-from supports.rules.variable_rules import present_hot
+from supports.rules.variable_rules import (
+    Position,
+    load_wanted,
+    movement_of,
+    position_of,
+    present_in,
+)
 from supports.snapshots import NameplateView, SupportView, UnitView
-from supports.vocabulary import Verdict
+from supports.vocabulary import PlantState, Verdict
 
 RE_SET = "re-set"
 READ_ONLY = "read only"
@@ -23,7 +29,7 @@ READ_ONLY = "read only"
 
 @dataclass(frozen=True, slots=True)
 class PlannedLine:
-    """One line of a work order: what is done at one unit; loads [N]."""
+    """One line of a work order: what is done at one unit; loads [N] in the order's line state."""
 
     point_id: int
     unit_id: int
@@ -39,28 +45,62 @@ class PlannedLine:
     waits_for: str | None = None
 
 
-def planned_lines(content: AssessmentContent) -> Iterator[PlannedLine]:
-    """Plan every spring unit of the affected lines: those to be re-set, and neighbours to read."""
+def planned_lines(content: AssessmentContent, line_state: str) -> Iterator[PlannedLine]:
+    """Plan every spring unit of the affected lines: those to be re-set, and neighbours to read.
+
+    Parameters
+    ----------
+    line_state
+        State in which the work is done and the scales are read.
+
+    Raises
+    ------
+    NotReady
+        A variable spring is to be re-set in a state where its reading cannot be foretold.
+    """
     settings = SiteSettings(**content.settings)
     for support, judgement in zip(content.supports, content.judgements, strict=True):
         units = {unit.id: unit for unit in support.units}
         for judged in judgement.units:
             if judged.unit_id is not None and units[judged.unit_id].kind.is_spring:
-                yield _planned(support, units[judged.unit_id], judged, settings)
+                yield _planned(support, units[judged.unit_id], judged, settings, line_state)
+
+
+def need_position(tag: str, line_state: str) -> Position:
+    """Return where the pipe stands in the state of an order.
+
+    Raises
+    ------
+    NotReady
+        That cannot be said; a variable spring's turns would be set by a load nobody can foretell.
+    """
+    if (position := position_of(line_state)) is not None:
+        return position
+    states = [f"'{one}'" for one in PlantState if position_of(one) is not None]
+    raise NotReady(
+        f"what {tag} reads with the line '{line_state}' cannot be said",
+        ("a variable spring shows another load operating than shut down",),
+        remedy=f"Order the work for one of: {', '.join(states)}",
+    )
 
 
 def _planned(
-    support: SupportView, unit: UnitView, judged: UnitJudgement, settings: SiteSettings
+    support: SupportView,
+    unit: UnitView,
+    judged: UnitJudgement,
+    settings: SiteSettings,
+    line_state: str,
 ) -> PlannedLine:
     if judged.verdict is Verdict.RE_SET and judged.re_set is not None:
         return _turned(support, unit, judged.re_set)
     if judged.verdict is Verdict.RE_SET and judged.take_up is not None:
-        return _taken_up(support, unit, judged.take_up, settings)
+        position = need_position(support.tag, line_state)
+        return _taken_up((support, unit), judged, judged.take_up, settings, position)
     return PlannedLine(
         point_id=support.id,
         unit_id=unit.id,
         action=READ_ONLY,
-        from_load=judged.present,
+        from_load=expected_as_found(unit, judged, position_of(line_state)),
         remark="" if judged.verdict is Verdict.LEAVE else str(judged.verdict),
     )
 
@@ -81,12 +121,51 @@ def _turned(support: SupportView, unit: UnitView, re_set: ReSet) -> PlannedLine:
     )
 
 
+def expected_as_found(
+    unit: UnitView, judged: UnitJudgement, position: Position | None
+) -> float | None:
+    """Return what a scale shows before anything is turned [N]; None where that is not known."""
+    if not unit.kind.is_variable:
+        return judged.present
+    movement = movement_of(unit.nameplate or NameplateView(), judged.demand)
+    return present_in(unit, movement, position)
+
+
+def as_found_window(from_load: float, low: float, high: float) -> tuple[float, float]:
+    """Return the readings between which a unit is found as planned [N].
+
+    Parameters
+    ----------
+    from_load
+        Load that the turns are counted from [N].
+    low, high
+        Window for the as-left reading; that for the as-found reading is as wide [N].
+    """
+    half = (high - low) / 2.0
+    return from_load - half, from_load + half
+
+
+def variable_window(load: float, operating: float, settings: SiteSettings) -> tuple[float, float]:
+    """Return the window of a variable spring in any position [N].
+
+    The tolerance is a share of the operating load; in another position the window is as wide.
+    """
+    half = settings.variable_tolerance * abs(operating)
+    return load - half, load + half
+
+
 def _taken_up(
-    support: SupportView, unit: UnitView, take_up: TakeUp, settings: SiteSettings
+    place: tuple[SupportView, UnitView],
+    judged: UnitJudgement,
+    take_up: TakeUp,
+    settings: SiteSettings,
+    position: Position,
 ) -> PlannedLine:
-    """Plan a variable spring: its load in the operating position, set by the rod's take-up."""
-    low, high = window(take_up.hot, settings.variable_tolerance)
+    """Plan a variable spring: its load where the pipe stands, set by the rod's take-up."""
+    support, unit = place
     plate = unit.nameplate or NameplateView()
+    wanted = load_wanted(take_up, position)
+    low, high = variable_window(wanted, take_up.hot, settings)
     turns = take_up_turns(plate, take_up)
     count = TurnCount.nearest(abs(turns)) if turns is not None else None
     verb = "shorten" if take_up.take_up > 0.0 else "lengthen"
@@ -94,14 +173,14 @@ def _taken_up(
         point_id=support.id,
         unit_id=unit.id,
         action=RE_SET,
-        from_load=present_hot(unit, plate.movement),
-        to_load=take_up.hot,
+        from_load=expected_as_found(unit, judged, position),
+        to_load=wanted,
         window_low=low,
         window_high=high,
         turns=None if count is None else count.turns,
         flats=None if count is None else count.flats,
         direction=f"{verb} the rod by {math.fabs(take_up.take_up) * 1000.0:.1f} mm",
-        remark="loads are those in the operating position",
+        remark=f"loads are those {position}",
     )
 
 

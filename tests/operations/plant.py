@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
+from sqlalchemy import select
+
 from supports.database import Register, Writing
 from supports.model import (
     Assembly,
@@ -126,12 +128,52 @@ def plate_of(unit: int) -> Nameplate:
     )
 
 
+def add_variable(writing: Writing, line: str, tag: str) -> None:
+    """Hang a variable spring on a line: 80 N/mm, 8 to 16 kN, 13.2 kN shut down, up 15 mm hot."""
+    session = writing.session
+    found = session.scalars(select(Line).where(Line.number == line)).one()
+    point = SupportPoint(kind="variable hanger", in_service="in place")
+    session.add(point)
+    session.flush()
+    session.add(SupportTag(point_id=point.id, tag=tag, matching_key=matching_key(tag)))
+    session.add(Attachment(point_id=point.id, line_id=found.id, order_along=9))
+    assembly = Assembly(point_id=point.id, arrangement="single", rod_length=3.0)
+    unit = Unit(kind="variable hanger", serial=f"SN-{tag}")
+    session.add_all([assembly, unit])
+    session.flush()
+    session.add(UnitPlacement(unit_id=unit.id, assembly_id=assembly.id, position="A"))
+    session.add(
+        Nameplate(
+            unit_id=unit.id, source="plate", scale_unit="kN", rate=80_000.0, movement=0.015,
+            hot_load=12_000.0, cold_load=13_200.0, working_low=8_000.0, working_high=16_000.0,
+            take_up="turnbuckle", thread_pitch=0.003, may_turn_locked="no",
+        )
+    )  # fmt: skip
+    session.add(
+        SettingEvent(
+            unit_id=unit.id, happened_on=date(2030, 5, 1), load=13_200.0, method="scale",
+            plant_state="shut down, drained", set_by="builder",
+        )
+    )  # fmt: skip
+    pieces = (("unit", 20_000.0, 60.0), ("rod", 36_000.0, 5.0), ("clamp", 30_000.0, 8.0))
+    for place, (kind, rated, mass) in enumerate(pieces, start=1):
+        session.add(
+            HardwarePiece(
+                assembly_id=assembly.id, branch="A", position=place, kind=kind, rated_load=rated,
+                mass=mass,
+            )
+        )  # fmt: skip
+
+
 def calculate(
-    writing: Writing, line: str, number: str, revision: str, loads: dict[str, float]
+    writing: Writing,
+    line: str,
+    number: str,
+    revision: str,
+    loads: dict[str, float],
+    up: dict[str, float] | None = None,
 ) -> None:
     """Issue a calculation revision with the operating load of every support [N]."""
-    from sqlalchemy import select
-
     session = writing.session
     earlier = session.scalars(select(Calculation).where(Calculation.number == number)).all()
     calculation = Calculation(
@@ -142,12 +184,13 @@ def calculate(
     session.flush()
     found = session.scalars(select(Line).where(Line.number == line)).one()
     case = session.scalars(select(DesignCase).where(DesignCase.line_id == found.id)).one()
+    movements = dict.fromkeys(loads, -0.140) | (up or {})
     for tag, load in loads.items():
         point = session.scalars(select(SupportTag.point_id).where(SupportTag.tag == tag)).one()
         session.add(
             RequiredLoad(
                 calculation_id=calculation.id, point_id=point, line_id=found.id, case_id=case.id,
-                load=load, includes_hardware="yes", movement_up=-0.140, movement_east=0.0,
+                load=load, includes_hardware="yes", movement_up=movements[tag], movement_east=0.0,
                 movement_north=0.0,
             )
         )  # fmt: skip

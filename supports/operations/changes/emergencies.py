@@ -10,19 +10,23 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.database import Register
 from supports.errors import BadInput, NotAllowed, NotReady
-from supports.model import Change, EmergencyAct, SettingEvent, TravelStopEvent, Unit
+from supports.model import Change, EmergencyAct, Nameplate, SettingEvent, TravelStopEvent, Unit
 from supports.operations.acting import Actor, Deed, actor, deed
 from supports.operations.changes.noting import add_change, next_number
 from supports.queries.lookups import unit_of
 from supports.queries.periods import periods_in_force
 from supports.queries.site import settings_in_force
+from supports.queries.support_views import nameplate_view
 from supports.queries.unit_history import last_approved_setting, stops_in
+from supports.rules.variable_rules import carried_over, position_of
 from supports.rules.workflow import ChangeState, require_other_person, require_roles, within
-from supports.vocabulary import PlantState, Role, SettingMethod
+from supports.snapshots import NameplateView
+from supports.vocabulary import PlantState, Role, SettingMethod, SupportKind
 
 
 class SafeAct(StrEnum):
@@ -45,6 +49,8 @@ class Emergency:
         Of the travel stop put in.
     load
         What a unit was set back to.
+    plant_state
+        State of the line then; a variable spring shows another load operating than shut down.
     """
 
     lines: tuple[str, ...]
@@ -56,6 +62,7 @@ class Emergency:
     position: str = ""
     pin_number: str = ""
     load: float | None = None
+    plant_state: PlantState = PlantState.UNKNOWN
 
 
 def make_safe(register: Register, emergency: Emergency, *, acting: str, now: datetime) -> str:
@@ -156,10 +163,28 @@ def _stop(act: Deed, unit: Unit | None, emergency: Emergency) -> None:
     )
 
 
+def _approved_here(act: Deed, unit: Unit, emergency: Emergency) -> float | None:
+    """Return the load approved last as the scale shows it in the state of the line [N]."""
+    known = last_approved_setting(act.session, unit.id)
+    if known is None or not SupportKind(unit.kind).is_variable:
+        return None if known is None else known[0]
+    here = position_of(emergency.plant_state)
+    if here is None:
+        raise BadInput(
+            f"{emergency.tag} is a variable spring: its load depends on the state of the line",
+            found=str(emergency.plant_state),
+            expected=f"{PlantState.OPERATING_STEADY} or {PlantState.SHUT_DOWN_DRAINED}",
+        )
+    stored = act.session.scalar(select(Nameplate).where(Nameplate.unit_id == unit.id))
+    plate = NameplateView() if stored is None else nameplate_view(stored)
+    load, state = known
+    return carried_over(load, plate, plate.movement, stands=position_of(state), wanted=here)
+
+
 def _set_back(act: Deed, unit: Unit | None, emergency: Emergency) -> None:
     if unit is None or emergency.load is None:
         raise BadInput("what the unit was set back to is not said", found="a blank")
-    approved = last_approved_setting(act.session, unit.id)
+    approved = _approved_here(act, unit, emergency)
     if approved is None:
         raise NotAllowed(
             f"no approved value of {emergency.tag} is known; an emergency sets no new value",
@@ -179,7 +204,7 @@ def _set_back(act: Deed, unit: Unit | None, emergency: Emergency) -> None:
             happened_on=act.today,
             load=emergency.load,
             method=SettingMethod.SCALE,
-            plant_state=PlantState.UNKNOWN,
+            plant_state=emergency.plant_state,
             set_by=act.person.name,
             second_reader=emergency.shift_leader,
             note=emergency.reason,

@@ -70,7 +70,8 @@ def _differences(act: Deed, order: WorkOrder) -> list[str]:
         return []
     assessment = act.session.get_one(Assessment, order.assessment_id)
     content = content_of(assessment)
-    approved = lines_by_plan(act.session, order, content, planned_lines(content))
+    by_load = planned_lines(content, order.line_state_needed)
+    approved = lines_by_plan(act.session, order, content, by_load)
     planned = {line.unit_id: asdict(line) for line in approved}
     return [
         f"{name_of_line(act.session, line)}: its figures differ"

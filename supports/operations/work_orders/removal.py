@@ -9,7 +9,7 @@ from supports.queries.change_views import content_of
 from supports.rules.site_settings import SiteSettings
 from supports.rules.work_plan import RE_SET, PlannedLine, planned_lines
 from supports.rules.workflow import OrderKind
-from supports.rules.workflow.way_back import way_back
+from supports.rules.workflow.way_back import standing_of, way_back
 
 DEFAULT_STATE = "shut down, drained"
 
@@ -27,7 +27,8 @@ def write_removal_order(act: Deed, change: Change, assessment: Assessment) -> st
         if line.action != RE_SET or line.from_load is None or line.to_load is None:
             return line
         unit = units[line.unit_id]
-        return way_back(line.point_id, unit, line.to_load, line.from_load, settings)
+        standing = standing_of(unit, content, DEFAULT_STATE)
+        return way_back(line.point_id, unit, line.to_load, line.from_load, settings, standing)
 
-    lines = [back(line) for line in planned_lines(content)]
+    lines = [back(line) for line in planned_lines(content, DEFAULT_STATE)]
     return make_order(act, change, assessment, OrderKind.REMOVAL, DEFAULT_STATE, lines).number

@@ -25,7 +25,7 @@ from supports.rules.assessment import AssessmentContent
 from supports.rules.reset_planning.wish import PlanKind
 from supports.rules.work_plan import PlannedLine
 from supports.rules.workflow import ChangeState, LineState, OrderKind, require_roles
-from supports.rules.workflow.way_back import way_back
+from supports.rules.workflow.way_back import standing_of, way_back
 
 
 def write_undo_order(
@@ -56,7 +56,7 @@ def write_undo_order(
         followed = plans_followed(act.session, change, (PlanKind.UNDO,))
         line_state = line_state_of(followed, line_state)
         by_plan = way_back_lines(followed, _assessed(act, change), lines)
-        rest = [_back(act, line) for line in lines if line.unit_id not in by_plan]
+        rest = [_back(act, line, line_state) for line in lines if line.unit_id not in by_plan]
         planned = [*by_plan.values(), *rest]
         first = act.session.get_one(WorkOrder, lines[0].work_order_id)
         assessment = act.session.get_one(Assessment, first.assessment_id)
@@ -70,17 +70,25 @@ def _assessed(act: Deed, change: Change) -> AssessmentContent:
     return content_of(latest_assessment(act.session, change.id))
 
 
-def _back(act: Deed, line: WorkOrderLine) -> PlannedLine:
+def _back(act: Deed, line: WorkOrderLine, line_state: str) -> PlannedLine:
     (view,) = support_views(act.session, [line.point_id])
     unit = next(unit for unit in view.units if unit.id == line.unit_id)
-    if unit.setting is None or line.from_load is None:
+    order = act.session.get_one(WorkOrder, line.work_order_id)
+    content = content_of(act.session.get_one(Assessment, order.assessment_id))
+    present = None if unit.setting is None else unit.setting.load
+    former = line.from_load
+    standing = standing_of(unit, content, line_state)
+    if standing is not None and unit.setting is not None:
+        present = standing.here(unit, present, unit.setting.plant_state)
+        former = standing.here(unit, former, order.line_state_needed)
+    if present is None or former is None:
         raise NotReady(
             "the way back is not known",
             (f"{name_of_line(act.session, line)}: present or former setting is not known",),
             remedy="An engineer decides: keep it with an analysis, or read it first",
         )
     settings = settings_in_force(act.session, act.today)
-    return way_back(line.point_id, unit, unit.setting.load, line.from_load, settings)
+    return way_back(line.point_id, unit, present, former, settings, standing)
 
 
 def _tie(act: Deed, order: WorkOrder, lines: list[WorkOrderLine]) -> None:

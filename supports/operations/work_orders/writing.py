@@ -56,7 +56,7 @@ def write_work_order(
         line_state = line_state_of(followed, line_state)
         done = _taken_over(act, change)
         content = content_of(assessment)
-        planned = lines_following(content, followed, planned_lines(content))
+        planned = lines_following(content, followed, planned_lines(content, line_state))
         lines = [line for line in planned if line.unit_id not in done]
         if not lines:
             raise NotReady("no unit is left to be turned or read under this change")

@@ -1,0 +1,114 @@
+"""The page of a variable spring: its loads are those where the pipe stands while work is done."""
+
+from __future__ import annotations
+
+import math
+from itertools import accumulate
+
+from reports.contents.common import Direction
+from reports.contents.resetting_pack import LoadScale, TurnedPart, TurnJob
+from reports.contents.turning import ROUNDS, direction_of, other_unit, rounds_of, turns_of
+from supports.calc.turns import TurnCount, in_rounds
+from supports.rules.judgement import UnitJudgement
+from supports.rules.variable_rules import (
+    Position,
+    carried_over,
+    load_wanted,
+    movement_of,
+    position_of,
+    present_in,
+)
+from supports.rules.work_plan import take_up_turns
+from supports.snapshots import NameplateView, UnitView
+from supports.units import Kind, shown
+
+
+def variable_scale(unit: UnitView, judged: UnitJudgement, line_state: str) -> LoadScale:
+    """Return the load scale as it is drawn; present and required load are where the pipe stands."""
+    plate = unit.nameplate or NameplateView()
+    symbol = plate.scale_unit or "kN"
+    position = position_of(line_state)
+    movement = movement_of(plate, judged.demand)
+    return LoadScale(
+        load_unit=symbol,
+        other_unit=other_unit(symbol),
+        nameplate=_plate_load(plate, position),
+        low=plate.working_low,
+        high=plate.working_high,
+        present=present_in(unit, movement, position),
+        required=_from_operating(judged.demand.governing, plate, movement, position),
+    )
+
+
+def _plate_load(plate: NameplateView, position: Position | None) -> float | None:
+    if position is Position.SHUT_DOWN and plate.cold_load is not None:
+        return plate.cold_load
+    return _from_operating(plate.hot_load, plate, plate.movement, position)
+
+
+def _from_operating(
+    load: float | None, plate: NameplateView, movement: float | None, position: Position | None
+) -> float | None:
+    return carried_over(load, plate, movement, stands=Position.OPERATING, wanted=position)
+
+
+_OTHER = {Position.OPERATING: Position.SHUT_DOWN, Position.SHUT_DOWN: Position.OPERATING}
+_WHERE = {Position.OPERATING: "Operating", Position.SHUT_DOWN: "Shut down"}
+
+
+def position_words(unit: UnitView, judged: UnitJudgement, line_state: str) -> str:
+    """Return in which position the page speaks, and what the scale shows in the other."""
+    position = position_of(line_state)
+    if position is None:
+        return f"What this scale reads with the line '{line_state}' is not known."
+    plate = unit.nameplate or NameplateView()
+    movement = movement_of(plate, judged.demand)
+    other = _OTHER[position]
+    said = [
+        f"{_in_scale(load, unit)} {when}"
+        for load, when in (
+            (present_in(unit, movement, other), "before"),
+            (_from_operating(judged.demand.governing, plate, movement, other), "after"),
+        )
+        if load is not None and (when == "before" or judged.take_up is not None)
+    ]
+    elsewhere = f" {_WHERE[other]}, it reads {' and '.join(said)} the re-set." if said else ""
+    return f"Loads on this page are those {position}.{elsewhere}"
+
+
+def _in_scale(load: float, unit: UnitView) -> str:
+    symbol = (unit.nameplate.scale_unit if unit.nameplate else "") or "kN"
+    return shown(load, symbol, Kind.LOAD)
+
+
+def rod_job(
+    unit: UnitView, judged: UnitJudgement, line_state: str, step_tolerance: float
+) -> TurnJob | None:
+    """Return what is turned at the rod; None where that cannot be said."""
+    plate, take_up = unit.nameplate or NameplateView(), judged.take_up
+    position = position_of(line_state)
+    turns = take_up_turns(plate, take_up) if take_up else None
+    present = present_in(unit, movement_of(plate, judged.demand), position)
+    if take_up is None or turns is None or present is None or position is None:
+        return None
+    count = TurnCount.nearest(abs(turns))
+    parts = in_rounds(count, ROUNDS, step_flats=3)
+    per_turn = abs(load_wanted(take_up, position) - present) / abs(turns)
+    sign = math.copysign(1.0, take_up.take_up)
+    done = accumulate(part.in_turns for part in parts)
+    after = [present + sign * per_turn * n for n in done]
+    way = direction_of(sign)
+    verb = "shorten" if way is Direction.INCREASE else "lengthen"
+    by = f"{abs(take_up.take_up) * 1000.0:.1f}"
+    return TurnJob(
+        part=TurnedPart.TAKE_UP,
+        where=f"the {plate.take_up} of the rod",
+        direction=way,
+        nameplate_words=f"{verb} the rod",
+        turns=turns_of(count),
+        rounds=rounds_of(parts, present, after, step_tolerance),
+        load_per_turn=per_turn,
+        locked_words="Turn with the travel stop OUT, the weight on.",
+        take_up_words=f"{verb.capitalize()} the rod by {by} mm in all.",
+        step_tolerance=step_tolerance,
+    )
