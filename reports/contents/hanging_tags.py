@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from reports.contents.common import PaperHead
-from reports.contents.judged_units import other_unit, unit_tag
+from reports.contents.judged_units import unit_tag
+from reports.contents.turning import other_unit
 from reports.contents.written import amount, load_pair
 from reports.languages import Texts
 from supports.snapshots import NameplateView, SettingUnder, SupportView, UnitView
