@@ -112,6 +112,7 @@ def load_scale(
     if unit.kind.is_variable:
         return variable_scale(unit, judged, line_state)
     limited = adjusting_range(plate)
+    turned = judged.verdict is Verdict.RE_SET
     marked = unit.setting is not None and unit.setting.method == SettingMethod.PAPER_MARK
     return LoadScale(
         load_unit=symbol,
@@ -125,8 +126,8 @@ def load_scale(
         window_high=re_set.window_high if re_set else None,
         hand_mark=judged.present if marked else None,
         used_share=re_set.used_share if re_set else None,
-        room_up_turns=re_set.room_up_turns if re_set else None,
-        room_down_turns=re_set.room_down_turns if re_set else None,
+        room_up_turns=re_set.room_up_turns if re_set and turned else None,
+        room_down_turns=re_set.room_down_turns if re_set and turned else None,
     )
 
 

@@ -153,14 +153,16 @@ def test_the_papers_are_on_disk_and_carry_the_turns(plant):
     assert "22.54" in page
 
 
-def test_no_page_of_a_unit_that_cannot_be_judged_prints_turns(plant):
+def test_no_page_of_a_unit_that_must_not_be_turned_prints_turns(plant):
     pack = next((plant.folder / "papers").glob("*pack.pdf"))
     pages = [page.extract_text() for page in PdfReader(pack).pages]
     stopped = [text for text in pages if "do not turn this unit" in text]
-    assert len(stopped) == 1
-    assert "PS-1019" in stopped[0]
-    assert " flats" not in stopped[0]
-    assert "turns" not in stopped[0].replace("No turns", "").replace("no turns", "")
+    # one cannot be set, one hangs on a rod too weak, one cannot be judged
+    names = ("PS-1023", "PS-1021", "PS-1019")
+    assert sorted(name for text in stopped for name in names if name in text) == sorted(names)
+    for text in stopped:
+        assert " flats" not in text
+        assert "turns" not in text.replace("No turns", "").replace("no turns", "")
 
 
 def test_the_pages_agree_with_the_order_that_is_checked(plant):
