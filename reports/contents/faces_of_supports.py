@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from reports.contents.judged_units import other_unit, place_words, unit_tag
+from reports.contents.judged_units import place_words, unit_tag
+from reports.contents.turning import other_unit
 from reports.contents.unit_faces import UnitFace
 from supports.snapshots import NameplateView, SupportView, UnitView
 

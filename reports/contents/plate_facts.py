@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from reports.contents.blocks import Cell, Mark, Written
-from reports.contents.judged_units import other_unit
+from reports.contents.turning import other_unit
 from reports.contents.written import NOT_KNOWN, amount, load_pair, percent, span
 from reports.languages import Texts
 from supports.snapshots import NameplateView, UnitView

@@ -43,7 +43,7 @@ from supports.snapshots import (
     UnitView,
 )
 from supports.units import Kind
-from supports.vocabulary import CalculationMethod, Occasion
+from supports.vocabulary import CalculationMethod, Occasion, PlantState
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +214,7 @@ def _figures(one: UnitRecord, say: Texts) -> Figures:
 
 def _drawings(one: UnitRecord, unit: UnitView, say: Texts) -> Iterator[Block]:
     plate = unit.nameplate or NameplateView()
-    scale = scale_marks(load_scale(unit, plate, one.judged), say)
+    scale = scale_marks(load_scale(unit, plate, one.judged, PlantState.OPERATING_STEADY), say)
     if scale is not None:
         yield Picture(load_scale_drawing(scale))
     gauge = pointer_gauge(unit, plate)
