@@ -18,6 +18,8 @@ class Form(StrEnum):
     """To read on a screen: one file, no network."""
     XLSX = "xlsx"
     """To fill in or to sort."""
+    ICS = "ics"
+    """To bring into a calendar."""
     SVG = "svg"
     """Its drawings, each a file."""
 
@@ -31,6 +33,7 @@ class About(StrEnum):
     CHANGES = "changes, by number"
     ORDERS = "work orders, by number"
     CAMPAIGNS = "walkdown campaigns, by number"
+    TURNAROUNDS = "turnarounds, by number"
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +107,12 @@ PAPERS = (
         "walkdown-close-out", "Walkdown close-out",
         "what was seen, how it stands, and findings to their end",
         "inspector, responsible engineer", About.CAMPAIGNS, (Form.PDF,),
+    ),
+    Paper(
+        "turnaround-scope", "Turnaround scope list",
+        "every unit once with its reasons, hours by trade, scaffolds, materials, and what when",
+        "planner, foreman, operations", About.TURNAROUNDS,
+        (Form.PDF, Form.HTML, Form.XLSX, Form.ICS),
     ),
     Paper(
         "plant-status", "Plant status",

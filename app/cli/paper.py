@@ -18,7 +18,7 @@ _About = Annotated[
 _Folder = Annotated[Path, typer.Option("--into", help="Folder to write to.")]
 _Forms = Annotated[
     list[str] | None,
-    typer.Option("--form", help="pdf, html, xlsx; may be repeated. All there are if not said."),
+    typer.Option("--form", help="pdf, html, xlsx, ics, svg; may be repeated. All if not said."),
 ]
 _Line = Annotated[str, typer.Option("--line", help="Every support of this line.")]
 _Language = Annotated[str, typer.Option("--language", help="en or de.")]

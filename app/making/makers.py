@@ -22,6 +22,7 @@ MAKERS: Mapping[str, str] = {
     "walkdown-package": "known:make_packages",
     "walkdown-close-out": "known:make_closeouts",
     "line-summary": "lines_:make_line_summaries",
+    "turnaround-scope": "turnaround:make_turnarounds",
     "plant-status": "plant:make_plant_status",
     "rules-report": "plant:make_rules_report",
     "audit-record": "changes:make_audit_records",

@@ -40,6 +40,14 @@ from supports.model.supports import (
     SupportTag,
 )
 from supports.model.travel_stops import TravelStopEvent
+from supports.model.turnarounds import (
+    Turnaround,
+    TurnaroundItem,
+    TurnaroundLine,
+    TurnaroundPlan,
+    TurnaroundReason,
+    TurnaroundWindow,
+)
 from supports.model.units_in_service import Nameplate, Unit, UnitPlacement
 from supports.model.walkdowns import (
     Campaign,
@@ -125,6 +133,12 @@ __all__ = [
     "SupportPoint",
     "SupportTag",
     "TravelStopEvent",
+    "Turnaround",
+    "TurnaroundItem",
+    "TurnaroundLine",
+    "TurnaroundPlan",
+    "TurnaroundReason",
+    "TurnaroundWindow",
     "Unit",
     "UnitPlacement",
     "WalkChoice",

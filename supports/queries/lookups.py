@@ -48,6 +48,17 @@ def point_of(session: Session, tag: str) -> int:
     return _or_nearest(session, point, "support", tag, tags)
 
 
+def units_at(session: Session, point: int) -> list[int]:
+    """Return the ids of the units in place at a support point."""
+    query = (
+        select(UnitPlacement.unit_id)
+        .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
+        .where(UnitPlacement.until.is_(None), Assembly.point_id == point)
+        .order_by(UnitPlacement.position)
+    )
+    return list(session.scalars(query))
+
+
 def unit_of(session: Session, tag: str, position: str = "") -> Unit:
     """Return the unit in place at a support; the position is needed where there are two.
 
