@@ -22,13 +22,30 @@ from importers.sheets import REQUIRED_LOADS
 from importers.table import Raw, Table, text_of
 from importers.words import read_word
 from supports.errors import BadInput
+from supports.findings import Severity
 
 Axis = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 ActsOn = Literal["support", "pipe"]
 
+SEARCHED_ROWS = 60
+"""Titles and remarks above a table are rarely taller."""
+
 _AXIS_HEADING = re.compile(
-    r"(?:f|d|force|load|reaction|displacement|movement|disp)[ _.-]*[xyz]\b.*", re.IGNORECASE
+    r"(?:(?P<force>f|force|load|reaction)|d|displacement|movement|disp)[ _.-]*(?P<axis>[xyz])\b.*",
+    re.IGNORECASE,
 )
+
+
+def axis_of(heading: str) -> tuple[Literal["force", "movement"], str] | None:
+    """Return what a heading such as 'FX' or 'Displacement z (mm)' gives along which axis.
+
+    >>> axis_of("FZ [N]"), axis_of("dy"), axis_of("Area")
+    (('force', 'z'), ('movement', 'y'), None)
+    """
+    found = _AXIS_HEADING.fullmatch(heading.strip())
+    if found is None:
+        return None
+    return ("force" if found["force"] else "movement"), found["axis"].lower()
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,26 +63,62 @@ class Profile:
         -1 for each field whose values are to be turned about.
     constants
         Fields that stand nowhere in the sheet but hold for all its rows.
+    left
+        Headings that are known and left aside.
     """
 
     sheet: str
     headings: Mapping[str, str] = field(default_factory=dict)
     signs: Mapping[str, int] = field(default_factory=dict)
     constants: Mapping[str, str] = field(default_factory=dict)
+    left: tuple[str, ...] = ()
 
     def as_data(self) -> dict[str, Any]:
         """Return the profile as plain data to be stored."""
-        return asdict(self)
+        return {**asdict(self), "left": list(self.left)}
 
     @classmethod
     def from_data(cls, data: Mapping[str, Any]) -> Profile:
         """Build a profile from stored data."""
-        return cls(data["sheet"], data["headings"], data["signs"], data["constants"])
+        left = tuple(data.get("left", ()))
+        return cls(data["sheet"], data["headings"], data["signs"], data["constants"], left)
 
     def renamed(self, table: Table) -> Table:
         """Return the table with its headings as declared; rows of values are left as they are."""
         wanted = {plain(found): declared for found, declared in self.headings.items()}
         return replace(table, rows=[_renamed(row, wanted) for row in table.rows])
+
+    def missing_in(self, table: Table) -> list[str]:
+        """Return the headings that the profile names and no row of the table holds."""
+        wanted = {plain(found): found for found in self.headings}
+        best: set[str] = set()
+        for row in table.rows[:SEARCHED_ROWS]:
+            cells = {plain(raw) for raw in row if isinstance(raw, str) and raw}
+            best = max(best, cells & set(wanted), key=len)
+        return [found for name, found in wanted.items() if name not in best]
+
+
+def profile_for(table: Table, profiles: Mapping[str, Profile]) -> Profile | None:
+    """Return the profile of a table: by its name, else the only one whose headings all stand there.
+
+    Next year's sheet often bears another name.
+    """
+    if table.sheet in profiles:
+        return profiles[table.sheet]
+    fitting = [p for p in profiles.values() if p.headings and not p.missing_in(table)]
+    return fitting[0] if len(fitting) == 1 else None
+
+
+def report_profile(profile: Profile, missing: Sequence[str], ledger: Ledger) -> None:
+    """Say what a profile promises and the sheet lacks; be silent about what is left aside."""
+    left = {f"'{heading}'" for heading in profile.left}
+    ledger.findings = [
+        f for f in ledger.findings if f.code != "heading-not-known" or f.found not in left
+    ]
+    for heading in missing:
+        what = f"the column '{heading}', which the profile of this source knows, is not there"
+        remedy = "Confirm the sheet anew if it has changed: supports sheets confirm"
+        ledger.whole(Fault("profile-column-missing", what, "", remedy, Severity.LOOK))
 
 
 def _renamed(row: Sequence[Raw], wanted: Mapping[str, str]) -> Sequence[Raw]:
@@ -159,7 +212,7 @@ def refuse_undeclared(layout: Layout, columns: Mapping[str, Converted], ledger: 
     if layout.sheet is not REQUIRED_LOADS:
         return
     for index, text in layout.unknown.items():
-        if _AXIS_HEADING.fullmatch(text.strip()):
+        if axis_of(text):
             ledger.add(_undeclared(), layout.top, index, text)
     load = layout.of("load")
     if load and not plain(load.heading).startswith(plain(load.column.heading)):

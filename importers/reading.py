@@ -15,7 +15,7 @@ from importers.faults import Fault, Ledger
 from importers.headings import plain
 from importers.known import Known, Positions
 from importers.pace import collector_resting
-from importers.profiles import Profile, constants_of
+from importers.profiles import Profile, constants_of, profile_for, report_profile
 from importers.rows import SheetRead, read_rows
 from importers.segments import segments
 from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, SHEETS
@@ -192,7 +192,7 @@ def _paired(
     wanted = _by_name(sheets)
     pairs: list[tuple[Sheet, Table]] = []
     for table in book.tables:
-        profile = profiles.get(table.sheet)
+        profile = profile_for(table, profiles)
         name = plain(profile.sheet if profile else table.sheet)
         sheet = wanted.get(name) or _longer(table, sheets, findings)
         if table.sheet in HELP_SHEETS:
@@ -259,7 +259,8 @@ def _read_table(
         findings.extend(ledger.findings)
         return []
     table = with_declared(table, known.units)
-    profile = known.profiles.get(table.sheet)
+    profile = profile_for(table, known.profiles)
+    missing = profile.missing_in(table) if profile else []
     if profile:
         table = profile.renamed(table)
     parts = segments(table, sheet, sheets, ledger, constants_of(profile, sheet))
@@ -275,6 +276,8 @@ def _read_table(
         done = read_rows(part.layout, part.body, ledger, known, profile)
         known.learn(part.layout.sheet.subject, done.records)
         reads.append((part.layout.sheet, done))
+    if profile:
+        report_profile(profile, missing, ledger)
     findings.extend(ledger.findings)
     return reads
 

@@ -9,14 +9,13 @@ from importers.columns import Body, equally_wide
 from importers.declared import Form, Sheet, kind_of
 from importers.faults import Fault, Ledger
 from importers.headings import Layout, Taken, known_headings, lay_out, names, plain, split, unit_in
+from importers.profiles import SEARCHED_ROWS
 from importers.table import Raw, Table, is_blank, text_of
 from importers.tag_words import is_total
 from importers.unit_words import read_unit
 from supports.findings import Severity
 from supports.units import Unit
 
-SEARCHED_ROWS = 60
-"""Titles and remarks above a table are rarely taller."""
 DEEPEST_HEADING = 3
 
 

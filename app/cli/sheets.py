@@ -7,11 +7,12 @@ from typing import Annotated
 
 import typer
 
-from app.cli import sheets_doubts
+from app.cli import sheets_doubts, sheets_profiles
 from app.cli.options import ActingAs, Reason, RegisterAt, SheetFile, SheetSource
 
 app = typer.Typer(no_args_is_help=True, help="Spreadsheets in.")
-app.registered_commands += sheets_doubts.app.registered_commands
+for part in (sheets_profiles, sheets_doubts):
+    app.registered_commands += part.app.registered_commands
 
 _Every = Annotated[bool, typer.Option(help="Show every finding, not the first of each code.")]
 

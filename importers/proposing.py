@@ -1,0 +1,210 @@
+"""What the sheets of a stranger's file may mean, for a person to confirm sheet by sheet.
+
+Nothing is read by what is proposed here.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+from importers.declared import Column, Sheet, kind_of
+from importers.guesses import Guess, guess_columns
+from importers.headings import names, plain, split, unit_in
+from importers.profiles import SEARCHED_ROWS, axis_of
+from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, REQUIRED_LOADS, SHEETS
+from importers.table import Table, is_blank, text_of
+from importers.unit_words import read_unit
+from importers.workbook import open_workbook
+from supports.errors import BadInput
+from supports.units import Unit
+
+CLOSE = 0.05
+"""A runner-up as near as this makes a guess a question. Our own choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnProposal:
+    """What one column may mean.
+
+    Parameters
+    ----------
+    read_as
+        The declared heading with the unit found, as it would stand in a profile; '' if left aside.
+    unit
+        The unit found in the heading; '' where none is stated.
+    needs_unit
+        It holds quantities and no unit is stated anywhere.
+    """
+
+    heading: str
+    read_as: str
+    unit: str
+    needs_unit: bool
+    score: float
+    reason: str
+    runner_up: str = ""
+    is_close: bool = False
+    axis: tuple[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetProposal:
+    """What one sheet may be, and its columns."""
+
+    found: str
+    sheet: Sheet
+    reason: str
+    runner_up: str
+    top: int
+    columns: tuple[ColumnProposal, ...]
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """Return the needed columns that nothing was proposed for."""
+        said = {plain(c.read_as.partition(" [")[0]) for c in self.columns}
+        return tuple(
+            c.heading for c in self.sheet.columns if c.needed and plain(c.heading) not in said
+        )
+
+
+def propose(
+    path: Path, as_sheet: str = "", sheets: Sequence[Sheet] = SHEETS
+) -> list[SheetProposal]:
+    """Propose what the sheets of a file are.
+
+    Parameters
+    ----------
+    as_sheet
+        The declared sheet that all of them are held against; guessed if empty.
+    """
+    forced = _declared(as_sheet, sheets) if as_sheet else None
+    return [
+        _proposal(table, top, forced, sheets)
+        for table in open_workbook(path).tables
+        if table.sheet not in {*HELP_SHEETS, *OTHER_COMMANDS}
+        and (top := _heading_row(table)) is not None
+    ]
+
+
+def _declared(name: str, sheets: Sequence[Sheet]) -> Sheet:
+    found = next((s for s in sheets if plain(s.name) == plain(name)), None)
+    if found is None:
+        raise BadInput(
+            f"there is no sheet '{name}' to read it as",
+            expected=", ".join(sheet.name for sheet in sheets),
+        )
+    return found
+
+
+def _heading_row(table: Table) -> int | None:
+    """Return the row of nothing but text that holds most cells, the first of equals."""
+    best, most = None, 1
+    for number, row in enumerate(table.rows[:SEARCHED_ROWS]):
+        cells = [raw for raw in row if not is_blank(raw)]
+        if len(cells) > most and all(isinstance(raw, str) for raw in cells):
+            best, most = number, len(cells)
+    return best
+
+
+def _proposal(
+    table: Table, top: int, forced: Sheet | None, sheets: Sequence[Sheet]
+) -> SheetProposal:
+    headings = [text_of(raw).strip() for raw in table.rows[top] if not is_blank(raw)]
+    ranked = sorted(sheets, key=lambda sheet: -_fits(table.sheet, headings, sheet))
+    sheet = forced or ranked[0]
+    runner_up = next(other for other in ranked if other is not sheet)
+    near = sum(_nearest(heading, sheet) >= _ALIKE for heading in headings)
+    reason = "you say so" if forced else f"{near} of {len(headings)} headings resemble its own"
+    guesses = _each_field_once(guess_columns(table, sheet, top))
+    columns = tuple(_column(guess, sheet) for guess in guesses)
+    return SheetProposal(table.sheet, sheet, reason, runner_up.name, top, columns)
+
+
+_ALIKE = 0.75
+
+
+def _fits(name: str, headings: Sequence[str], sheet: Sheet) -> float:
+    """Return how well a sheet's name and headings fit a declared one."""
+    if plain(name) in {plain(sheet.name), *map(plain, sheet.aliases)}:
+        return float("inf")
+    alike = sum(near for h in headings if (near := _nearest(h, sheet)) >= _ALIKE)
+    if sheet is REQUIRED_LOADS:
+        alike += sum(axis_of(heading) is not None for heading in headings)
+    return alike / max(len(headings), 1) + 0.01 * alike / len(sheet.columns)
+
+
+@cache
+def _nearest(heading: str, sheet: Sheet) -> float:
+    if split(heading, names(sheet)):
+        return 1.0
+    wanted = plain(heading.partition("[")[0].partition("(")[0])
+    return max(difflib.SequenceMatcher(None, wanted, name).ratio() for name in names(sheet))
+
+
+def _each_field_once(guesses: Sequence[Guess]) -> list[Guess]:
+    """Keep the likeliest column of each field; the others are left aside, with the reason."""
+    best: dict[str, Guess] = {}
+    for guess in guesses:
+        if guess.field and (guess.field not in best or guess.score > best[guess.field].score):
+            best[guess.field] = guess
+    return [
+        guess
+        if not guess.field or best[guess.field] is guess
+        else replace(
+            guess, field="", reason=f"'{best[guess.field].heading}' fits better",
+            runner_up=guess.field, runner_up_score=guess.score,
+        )
+        for guess in guesses
+    ]  # fmt: skip
+
+
+def _column(guess: Guess, sheet: Sheet) -> ColumnProposal:
+    axis = axis_of(guess.heading) if sheet is REQUIRED_LOADS else None
+    runner_up = sheet.column(guess.runner_up).heading if guess.runner_up else ""
+    if axis is not None:
+        reason = f"{axis[0]} along {axis[1]}: sign and axes are to be declared"
+        unit = _unit_of(
+            guess.heading, sheet.column("load" if axis[0] == "force" else "movement_up")
+        )
+        return ColumnProposal(
+            guess.heading, "", unit, not unit, guess.score, reason, runner_up, axis=axis
+        )
+    if not guess.field:
+        return ColumnProposal(
+            guess.heading,
+            read_as="",
+            unit="",
+            needs_unit=False,
+            score=guess.score,
+            reason=guess.reason,
+            runner_up=runner_up,
+        )
+    column = sheet.column(guess.field)
+    unit = _unit_of(guess.heading, column)
+    return ColumnProposal(
+        guess.heading,
+        f"{column.heading} [{unit}]" if unit else column.heading,
+        unit,
+        kind_of(column) is not None and not unit and not column.unit_column,
+        guess.score,
+        guess.reason,
+        runner_up,
+        guess.score < 1.0 and guess.score - guess.runner_up_score < CLOSE,
+    )
+
+
+def _unit_of(heading: str, column: Column) -> str:
+    """Return the unit that a heading states, as it stands there."""
+    kind = kind_of(column)
+    if kind is None:
+        return ""
+    for opened, closed in ("[]", "()"):
+        inside = heading.rpartition(opened)[2].partition(closed)[0].strip()
+        if heading.rstrip("*†‡ ").endswith(closed) and inside:
+            return inside
+    last = heading.rsplit(maxsplit=1)[-1].strip(",")
+    return last if unit_in(last, kind) or isinstance(read_unit(last, kind), Unit) else ""
