@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from types import MappingProxyType
 
 from app.finding_lines import finding_lines
+from app.joining import acquaintance
 from importers.declarations import DeclaredUnits
+from importers.joined_records import JoinedRecords
+from importers.joining import Index
 from importers.profiles import Profile
 from importers.reading import ReadResult, read
 from importers.workbook import digest_at
 from supports.database import Register
-from supports.errors import BadInput, InputHasFaults
+from supports.errors import InputHasFaults
+from supports.findings import Finding, Severity
 from supports.operations.intake import Brought, bring_in
 from supports.operations.storing import SourceFile
 from supports.proposals import Plan, Verb, compare
@@ -30,56 +35,74 @@ def read_against(
     today: date,
     *,
     source: str = "",
+    on: date | None = None,
     trial: DeclaredUnits = _NONE,
 ) -> tuple[ReadResult, Plan]:
-    """Read a file and compare it with the register.
+    """Read a file under the tags of the register and compare it with the register.
 
     Parameters
     ----------
     source
-        Where such files come from; what was confirmed for it before holds.
+        Where such files come from; what was confirmed and decided for it before holds.
+    on
+        The day that the file speaks of where its rows do not; today if None.
     trial
         Units of cells on top of those declared, to see what would become of them.
-
-    Raises
-    ------
-    BadInput
-        Nothing was ever confirmed for that source.
     """
-    digest = digest_at(file)
-    with register.reading() as session:
-        positions = unit_positions(session)
-        loads = expected_loads(session)
-        units = declared_units(session, digest)
-    result = read(
-        file,
-        positions=positions,
-        latest=today,
-        expected_loads=loads,
-        profiles=profiles_of(register, source),
-        declared_units={**units, **trial},
-    )
+    result = read_file(register, file, today, source=source, on=on or today, trial=trial).result
     with register.reading() as session:
         existing = register_today(session, {record.subject for record in result.records})
     plan = Plan(compare(result.records, existing.values), result.findings, result.withheld)
     return result, plan
 
 
-def profiles_of(register: Register, source: str) -> Mapping[str, Profile]:
-    """Return the profiles that hold for a source, by sheet; none where no source is named."""
-    if not source:
-        return {}
+def read_file(
+    register: Register,
+    file: Path,
+    today: date,
+    *,
+    source: str,
+    on: date,
+    trial: DeclaredUnits = _NONE,
+) -> JoinedRecords:
+    """Read a file with all that is known and was declared, under the tags of the register."""
+    met = acquaintance(register, source)
+    profiles, sources = profiles_of(register, source)
+    with register.reading() as session:
+        loads = expected_loads(session)
+        positions = unit_positions(session)
+        units = declared_units(session, digest_at(file))
+    result = read(
+        file,
+        positions=positions,
+        latest=today,
+        expected_loads=met.under_all_names(loads),
+        profiles=profiles,
+        declared_units={**units, **trial},
+        index=Index(met.supports, met.decided.joined),
+    )
+    if source and not profiles and not met.decided.names:
+        unknown = _source_not_known(source, sources)
+        result = replace(result, findings=(unknown, *result.findings))
+    return met.joined(result, on)
+
+
+def profiles_of(register: Register, source: str) -> tuple[Mapping[str, Profile], list[str]]:
+    """Return the profiles that hold for a source, by sheet, and all sources that have some."""
     with register.reading() as session:
         known = [view for view in profile_history(session) if view.holds]
-    found = {view.sheet: view.profile for view in known if view.source == source}
-    if not found:
-        sources = sorted({view.source for view in known})
-        raise BadInput(
-            f"no sheet of the source '{source}' is confirmed",
-            expected=", ".join(f"'{name}'" for name in sources) or "no source is known yet",
-            remedy="Look at the file with: supports sheets propose FILE, then: sheets confirm",
-        )
-    return {sheet: Profile.from_data(data) for sheet, data in found.items()}
+    found = {view.sheet: Profile.from_data(view.profile) for view in known if view.source == source}
+    return found, sorted({view.source for view in known})
+
+
+def _source_not_known(source: str, sources: Iterable[str]) -> Finding:
+    return Finding(
+        "source-not-known",
+        Severity.LOOK,
+        f"nothing was confirmed or decided for the source '{source}' so far",
+        expected=", ".join(f"'{name}'" for name in sources) or "no source is known yet",
+        remedy="Check its spelling, or look at the file with: supports sheets propose FILE",
+    )
 
 
 def preview(result: ReadResult, plan: Plan, *, every: bool) -> None:

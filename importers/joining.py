@@ -52,6 +52,20 @@ class Stranger:
     node: str = ""
     line: str = ""
     order: int | None = None
+    sheet: str = ""
+    states_support: bool = False
+    """The file itself lists it as a support: letters that merely resemble mean nothing then."""
+
+    @property
+    def name(self) -> str:
+        """Return the tag, or what else names the row: a decision is kept under it."""
+        if self.tag:
+            return self.tag
+        if self.serial:
+            return f"serial {self.serial}"
+        if self.node:
+            return f"node {self.node} of {self.calculation}"
+        return f"{self.line} order {self.order}" if self.order is not None else ""
 
 
 class Step(StrEnum):
@@ -105,23 +119,34 @@ class Joined:
     """Tags of the register that no row was joined to."""
 
 
+RESEMBLES = "resembles the tag"
+
+
 @dataclass(slots=True)
-class _Index:
+class Index:
+    """The supports known, ready to be looked up by whatever a row may tell.
+
+    Parameters
+    ----------
+    accepted
+        Name in the file: tag in the register, as a person has accepted it before.
+    """
+
     known: Sequence[KnownSupport]
-    accepted: Mapping[str, str]
+    accepted: Mapping[str, str] = field(default_factory=dict)
     present: dict[str, KnownSupport] = field(default_factory=dict)
     former: dict[str, list[tuple[FormerTag, str]]] = field(
         default_factory=lambda: defaultdict(list)
     )
     keys: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
+    lookalikes: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
     serials: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
     nodes: dict[tuple[str, str], set[str]] = field(default_factory=lambda: defaultdict(set))
     places: dict[tuple[str, int], set[str]] = field(default_factory=lambda: defaultdict(set))
 
     def __post_init__(self) -> None:
         for support in self.known:
-            self.present[support.tag] = support
-            self.keys[tags.matching_key(support.tag)].add(support.tag)
+            self.learn(support.tag, support)
             for old in support.former:
                 self.former[old.tag].append((old, support.tag))
             for serial in support.serials:
@@ -130,6 +155,12 @@ class _Index:
                 self.nodes[node].add(support.tag)
             for place in support.places:
                 self.places[place].add(support.tag)
+
+    def learn(self, tag: str, support: KnownSupport) -> None:
+        """Take in a present tag."""
+        self.present[tag] = support
+        self.keys[tags.matching_key(tag)].add(tag)
+        self.lookalikes[tags.lookalike_key(tag)].add(tag)
 
 
 def join(
@@ -144,8 +175,15 @@ def join(
     accepted
         Tag in the file: tag in the register, as a person has accepted it before.
     """
-    index = _Index(known, accepted or {})
-    found = [_join_one(stranger, index) for stranger in strangers]
+    index = Index(known, accepted or {})
+    return sorted_out([join_one(stranger, index) for stranger in strangers], known)
+
+
+Answer = Match | Question | Stranger
+
+
+def sorted_out(found: Sequence[Answer], known: Iterable[KnownSupport]) -> Joined:
+    """Sort the answers into the four lists."""
     matches = [answer for answer in found if isinstance(answer, Match)]
     met = {match.tag for match in matches}
     return Joined(
@@ -157,7 +195,8 @@ def join(
     )
 
 
-def _join_one(stranger: Stranger, index: _Index) -> Match | Question | Stranger:
+def join_one(stranger: Stranger, index: Index) -> Answer:
+    """Join one row; a question where it is not certain, the row itself where nothing fits."""
     for step, look in _STEPS:
         candidates = list(look(stranger, index))
         if len({candidate.tag for candidate in candidates}) > 1:
@@ -169,16 +208,15 @@ def _join_one(stranger: Stranger, index: _Index) -> Match | Question | Stranger:
 
 
 def _confirmed(
-    stranger: Stranger, index: _Index, step: Step, candidate: Candidate
+    stranger: Stranger, index: Index, step: Step, candidate: Candidate
 ) -> Match | Question:
     """Return a match, unless something else in the row speaks against it."""
-    others = [
-        other
-        for other in (*_by_serial(stranger, index), *_by_place(stranger, index))
-        if other.tag != candidate.tag
-    ]
     if step is Step.ACCEPTED:
         return Match(stranger, candidate.tag, step, candidate.reason)
+    says = [*_by_serial(stranger, index)]
+    if step is not Step.PRESENT:  # a line may be numbered anew, its tags stay
+        says += _by_place(stranger, index)
+    others = [other for other in says if other.tag != candidate.tag]
     if others:
         what = f"the {step} says one support, the rest of the row another"
         return Question(stranger, what, (candidate, *others))
@@ -188,19 +226,24 @@ def _confirmed(
     return Match(stranger, candidate.tag, step, candidate.reason)
 
 
-def _by_acceptance(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
-    tag = index.accepted.get(stranger.tag)
+def _by_acceptance(stranger: Stranger, index: Index) -> Iterator[Candidate]:
+    tag = index.accepted.get(stranger.name)
     if tag in index.present:
-        yield Candidate(tag, f"'{stranger.tag}' was accepted as {tag} before")
+        yield Candidate(tag, f"'{stranger.name}' was accepted as {tag} before")
 
 
-def _by_present(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+def _by_present(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     support = index.present.get(stranger.tag)
-    if support and _held(stranger.on, support.since, None):
+    if support is None:
+        return
+    if _held(stranger.on, support.since, None):
         yield Candidate(support.tag, "the tag is the support's present one")
+    elif not any(True for _ in _by_former(stranger, index)):
+        why = f"the tag is the support's present one since {support.since}; nobody else bore it"
+        yield Candidate(support.tag, why)
 
 
-def _by_former(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+def _by_former(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     for old, tag in index.former.get(stranger.tag, ()):
         if _held(stranger.on, old.since, old.until):
             yield Candidate(tag, f"{tag} bore the tag '{old.tag}' until {old.until or 'some day'}")
@@ -211,38 +254,42 @@ def _held(on: date | None, since: date | None, until: date | None) -> bool:
     return on is None or ((since is None or since <= on) and (until is None or on <= until))
 
 
-def _by_cleaning(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+def _by_cleaning(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     for tag in sorted(index.keys.get(tags.matching_key(stranger.tag), ())) if stranger.tag else ():
         yield Candidate(tag, f"'{stranger.tag}' differs in spaces, dashes or case only")
 
 
-def _by_serial(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+def _by_serial(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     for tag in sorted(index.serials.get(stranger.serial, ())) if stranger.serial else ():
         yield Candidate(tag, f"the unit with serial number {stranger.serial} hangs there")
 
 
-def _by_node(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+def _by_node(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     for tag in sorted(index.nodes.get((stranger.calculation, stranger.node), ())):
         yield Candidate(tag, f"node {stranger.node} of calculation {stranger.calculation}")
 
 
-def _by_place(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+def _by_place(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     if stranger.order is None:
         return
     for tag in sorted(index.places.get((stranger.line, stranger.order), ())):
         yield Candidate(tag, f"number {stranger.order} along line {stranger.line}")
 
 
-def _suggestions(stranger: Stranger, index: _Index) -> Iterator[Candidate]:
+def _suggestions(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     if not stranger.tag:
         return
-    like = tags.lookalike_key(stranger.tag)
-    for tag in tags.suggestions(stranger.tag, index.present):
-        same = tags.lookalike_key(tag) == like
-        yield Candidate(tag, "differs in O/0 or I/1 only" if same else "resembles the tag")
+    for old, tag in index.former.get(stranger.tag, ()):
+        yield Candidate(tag, f"{tag} bore the tag '{old.tag}' until {old.until or 'some day'}")
+    alike = sorted(index.lookalikes.get(tags.lookalike_key(stranger.tag), ()))
+    for tag in alike:
+        yield Candidate(tag, "differs in O/0 or I/1 only")
+    if not stranger.states_support:
+        near = tags.suggestions(stranger.tag, index.present)
+        yield from (Candidate(tag, RESEMBLES) for tag in near if tag not in alike)
 
 
-_STEPS: tuple[tuple[Step, Callable[[Stranger, _Index], Iterator[Candidate]]], ...] = (
+_STEPS: tuple[tuple[Step, Callable[[Stranger, Index], Iterator[Candidate]]], ...] = (
     (Step.ACCEPTED, _by_acceptance),
     (Step.PRESENT, _by_present),
     (Step.FORMER, _by_former),

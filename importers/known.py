@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from importers.declarations import DeclaredUnits
+from importers.joining import Answer, Index
 from importers.profiles import Profile
 from supports.proposals import Record
 
@@ -16,13 +17,23 @@ Positions = Mapping[str, Collection[str]]
 
 @dataclass(slots=True)
 class Known:
-    """Unit positions and loads to expect of each support, the last day possible, profiles."""
+    """What is known of supports and of this file's columns and cells; what was found on the way.
+
+    Parameters
+    ----------
+    index
+        By which rows without a tag find their support.
+    unnamed
+        What became of such rows.
+    """
 
     positions: dict[str, set[str]] = field(default_factory=dict)
     loads: dict[str, float] = field(default_factory=dict)
     latest: date | None = None
     profiles: Mapping[str, Profile] = field(default_factory=dict)
     units: DeclaredUnits = field(default_factory=dict)
+    index: Index | None = None
+    unnamed: list[Answer] = field(default_factory=list)
 
     def learn(self, subject: str, records: Iterable[Record]) -> None:
         """Take in what earlier sheets say of units and plates."""

@@ -13,6 +13,7 @@ from importers.declarations import DeclaredUnits, with_declared
 from importers.declared import Sheet
 from importers.faults import Fault, Ledger
 from importers.headings import plain
+from importers.joining import Answer, Index
 from importers.known import Known, Positions
 from importers.pace import collector_resting
 from importers.profiles import Profile, constants_of, profile_for, report_profile
@@ -23,6 +24,7 @@ from importers.sizes import ExpectedLoads
 from importers.surroundings import report_remarks, report_surroundings, report_title
 from importers.suspicions import suspicions
 from importers.table import Table, is_blank
+from importers.unnamed_rows import named_otherwise
 from importers.workbook import SourceFile, Workbook, digest_of, open_workbook
 from supports.errors import ColumnMissing, SheetMissing
 from supports.findings import Finding, Place, Severity, any_forbids
@@ -58,6 +60,8 @@ class ReadResult:
     files: tuple[SourceFile, ...]
     counts: tuple[SheetCount, ...]
     withheld: tuple[Withheld, ...] = ()
+    unnamed: tuple[Answer, ...] = ()
+    """What became of rows that bear no tag."""
 
     @property
     def forbids_storing(self) -> bool:
@@ -85,6 +89,7 @@ def read(
     expected_loads: ExpectedLoads = _NO_LOADS,
     profiles: Mapping[str, Profile] = _NO_PROFILES,
     declared_units: DeclaredUnits = _NO_UNITS,
+    index: Index | None = None,
 ) -> ReadResult:
     """Read a workbook, a text file or a folder of text files.
 
@@ -103,6 +108,8 @@ def read(
         What the columns of a sheet mean, by the sheet's name as found.
     declared_units
         The units of single cells that a person has declared, by sheet and cell.
+    index
+        The supports known: rows without a tag find theirs by serial number, node or place.
 
     Raises
     ------
@@ -112,7 +119,7 @@ def read(
     book = open_workbook(path)
     findings = list(book.findings)
     units = {tag: set(found) for tag, found in positions.items()}
-    known = Known(units, dict(expected_loads), latest, profiles, declared_units)
+    known = Known(units, dict(expected_loads), latest, profiles, declared_units, index)
     reads: list[tuple[Sheet, Table, SheetRead]] = []
     for sheet, table in _paired(book, sheets, profiles, findings):
         parts = _read_table(table, sheet, sheets, known, findings)
@@ -122,7 +129,14 @@ def read(
     saved_on = next((table.saved_on for table in book.tables), None)
     findings.extend(suspicions(records, saved_on))
     counts = (SheetCount(table.sheet, done.rows, done.held_back) for _, table, done in reads)
-    return ReadResult(tuple(records), tuple(findings), book.files, tuple(counts), tuple(withheld))
+    return ReadResult(
+        tuple(records),
+        tuple(findings),
+        book.files,
+        tuple(counts),
+        tuple(withheld),
+        tuple(known.unnamed),
+    )
 
 
 def in_order(records: Iterable[Record], sheets: Sequence[Sheet]) -> list[Record]:
@@ -263,7 +277,8 @@ def _read_table(
     missing = profile.missing_in(table) if profile else []
     if profile:
         table = profile.renamed(table)
-    parts = segments(table, sheet, sheets, ledger, constants_of(profile, sheet))
+    given = {*constants_of(profile, sheet), *named_otherwise(table, sheet, known.index)}
+    parts = segments(table, sheet, sheets, ledger, given)
     if not parts:
         raise _no_headings(table, sheet)
     report_title(table, parts[0].layout, ledger)

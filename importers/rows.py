@@ -13,12 +13,14 @@ from importers.declared import Form, kind_of
 from importers.derived import add_derived
 from importers.faults import Fault, Ledger
 from importers.headings import Layout, Taken
+from importers.joining import Match
 from importers.known import Known
 from importers.profiles import Profile, constants_of, refuse_undeclared, turn_signs
 from importers.quantities import read_quantities
 from importers.sizes import refuse_suspicious
 from importers.table import DeclaredCell, Raw, letters, text_of
 from importers.turn_tables import read_turn_tables
+from importers.unnamed_rows import may_lack_tag, not_placed, placed
 from importers.withheld import withheld_of
 from supports.findings import Severity
 from supports.proposals import (
@@ -122,6 +124,7 @@ def read_rows(
         turn_signs(rows.columns, profile)
     else:
         refuse_undeclared(layout, rows.columns, ledger)
+    _name_otherwise(rows, known)
     _refuse_suspicious(rows, known)
     as_read = dict(rows.columns)
     add_derived(layout, body, rows.columns, ledger)
@@ -131,6 +134,20 @@ def read_rows(
     _hold_doubles(rows, keys)
     withheld = tuple(withheld_of(layout, body, as_read, sorted(rows.held), ledger))
     return SheetRead(list(_records(rows, keys)), len(body.rows), len(rows.held), withheld)
+
+
+def _name_otherwise(rows: _Rows, known: Known) -> None:
+    """Give rows without a tag the one that their other marks lead to, or hold them back."""
+    if known.index is None or not may_lack_tag(rows.layout.sheet):
+        return
+    tags = rows.columns.setdefault("tag", Converted([None] * len(rows.body.rows)))
+    for i, answer in placed(rows.layout, rows.body, rows.columns, tags, known.index):
+        known.unnamed.append(answer)
+        if isinstance(answer, Match):
+            tags.values[i] = answer.tag
+        else:
+            tags.bad.add(i)
+            rows.hold(not_placed(answer), i)
 
 
 def _convert(body: Body, taken: Taken, ledger: Ledger, latest: date | None) -> Converted:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -18,6 +19,10 @@ SupportTag = Annotated[str, typer.Argument(help="Tag, with the unit where there 
 SheetFile = Annotated[Path, typer.Argument(help="Workbook, text file, or folder of text files.")]
 SheetSource = Annotated[
     str, typer.Option("--source", help="Where such files come from, e.g. 'stress group'.")
+]
+SheetDay = Annotated[
+    datetime | None,
+    typer.Option("--on", formats=["%Y-%m-%d"], help="The day that the file speaks of."),
 ]
 ChangeNumber = Annotated[str, typer.Argument(help="Number of the change.")]
 OrderNumber = Annotated[str, typer.Argument(help="Number of the work order.")]

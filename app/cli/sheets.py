@@ -7,11 +7,11 @@ from typing import Annotated
 
 import typer
 
-from app.cli import sheets_doubts, sheets_profiles
-from app.cli.options import ActingAs, Reason, RegisterAt, SheetFile, SheetSource
+from app.cli import sheets_doubts, sheets_joining, sheets_profiles
+from app.cli.options import ActingAs, Reason, RegisterAt, SheetDay, SheetFile, SheetSource
 
 app = typer.Typer(no_args_is_help=True, help="Spreadsheets in.")
-for part in (sheets_profiles, sheets_doubts):
+for part in (sheets_profiles, sheets_joining, sheets_doubts):
     app.registered_commands += part.app.registered_commands
 
 _Every = Annotated[bool, typer.Option(help="Show every finding, not the first of each code.")]
@@ -30,6 +30,7 @@ def blank(file: Annotated[Path, typer.Argument(help="Workbook to write.")]) -> N
 def check(
     file: SheetFile,
     source: SheetSource = "",
+    on: SheetDay = None,
     every: _Every = False,
     register: RegisterAt = None,
 ) -> None:
@@ -37,7 +38,8 @@ def check(
     from app.intake import preview, read_against
     from app.settings import now, open_register
 
-    result, plan = read_against(open_register(register), file, now().date(), source=source)
+    day = on.date() if on else None
+    result, plan = read_against(open_register(register), file, now().date(), source=source, on=day)
     preview(result, plan, every=every)
 
 
@@ -45,6 +47,7 @@ def check(
 def import_file(
     file: SheetFile,
     source: SheetSource = "",
+    on: SheetDay = None,
     acting: ActingAs = None,
     reason: Reason = "",
     register: RegisterAt = None,
@@ -57,7 +60,8 @@ def import_file(
     from app.settings import acting_person, now, open_register
 
     opened = open_register(register)
-    result, plan = read_against(opened, file, now().date(), source=source)
+    day = on.date() if on else None
+    result, plan = read_against(opened, file, now().date(), source=source, on=day)
     preview(result, plan, every=False)
     brought = store(
         opened,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 
 from sqlalchemy import select
@@ -51,7 +52,7 @@ def _create_support(store: Store, record: Record, source: int) -> Rows:
     point = store.buffer.insert(
         SupportPoint, {**values, "area_id": store.area(values, source)}, source
     )
-    _name(store, point, record.key[0], source)
+    _name(store, point, record.key[0], source, renamed=bool(values.get("former_tag")))
     assembly = store.buffer.insert(Assembly, {**values, "point_id": point}, source)
     ids = {"support_point": point, "assembly": assembly}
     if former := values.get("former_tag"):
@@ -67,15 +68,18 @@ def _place_of(values: dict[str, Any]) -> dict[str, Any]:
     return {name: values.get(name) for name in ("order_along", "distance_along", "node")}
 
 
-def _name(store: Store, point: int, tag: str, source: int) -> None:
+def _name(store: Store, point: int, tag: str, source: int, *, renamed: bool) -> None:
+    """Name a point; since when is known only where it, or another, bore a tag before."""
     row = {"point_id": point, "tag": tag, "matching_key": matching_key(tag)}
-    store.buffer.insert(SupportTag, {**row, "valid_from": None}, source)
+    since = store.now.date() if renamed or tag in store.former_tags() else None
+    store.buffer.insert(SupportTag, {**row, "valid_from": since}, source)
 
 
 def former_name(store: Store, point: int, tag: str, source: int) -> None:
-    """Enter a name that the point bore until now."""
+    """Enter a name that the point bore until the day before."""
     row = {"point_id": point, "tag": tag, "matching_key": matching_key(tag)}
-    ended = {"valid_to": store.now.date(), "source": "former tag in the sheet"}
+    last = store.now.date() - timedelta(days=1)
+    ended = {"valid_to": last, "source": "former tag in the sheet"}
     store.buffer.insert(SupportTag, {**row, **ended}, source)
 
 

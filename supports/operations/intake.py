@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -81,10 +81,12 @@ def _mark(value: Withheld) -> Mark:
     return (value.sheet, value.subject, value.field, value.named, value.text, value.code)
 
 
-def _answered(plan: Plan, waiting: Iterable[Doubt]) -> list[Doubt]:
+def _answered(plan: Plan, waiting: Sequence[Doubt]) -> list[Doubt]:
     """Return the doubts whose value this plan stores."""
+    if not waiting:
+        return []
     still = Counter(map(_mark, plan.withheld))
-    taken = set(_fields_stored(plan))
+    taken = set(_fields_stored(plan, {doubt.tag for doubt in waiting}))
     found: list[Doubt] = []
     for doubt in waiting:
         still[doubt.mark] -= 1
@@ -93,11 +95,12 @@ def _answered(plan: Plan, waiting: Iterable[Doubt]) -> list[Doubt]:
     return found
 
 
-def _fields_stored(plan: Plan) -> Iterator[tuple[str, str, str]]:
+def _fields_stored(plan: Plan, names: set[str]) -> Iterator[tuple[str, str, str]]:
+    """Yield subject, name and field of what is stored of some supports or lines."""
     for proposal in plan.proposals:
         if proposal.verb is not Verb.SAME:
             record = proposal.record
-            for name in record.key:
+            for name in names.intersection(record.key):
                 yield record.subject, name, ""
                 yield from ((record.subject, name, c.field) for c in proposal.changes)
 

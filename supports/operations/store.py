@@ -6,9 +6,11 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
+from sqlalchemy import select
+
 from supports.errors import NotFound
 from supports.freezing import Written, written
-from supports.model import Area, SourceRow
+from supports.model import Area, SourceRow, SupportTag
 from supports.operations.buffer import Buffer
 from supports.proposals import Key, Record, SourceLine, cells_as_stored
 from supports.queries.existing import Today
@@ -25,6 +27,7 @@ class Store:
     areas: dict[str, int]
     cases: dict[tuple[int, str], int] = field(default_factory=dict)
     sources: dict[tuple[str, int], int] = field(default_factory=dict)
+    _former: set[str] | None = None
 
     def need(self, subject: str, key: Key, table: str, record: Record) -> int:
         """Return the id of what a record speaks of."""
@@ -36,6 +39,13 @@ class Store:
                 remedy=f"Bring the {subject} in first, or in the same file",
             )
         return found
+
+    def former_tags(self) -> set[str]:
+        """Return the tags that some support bore once."""
+        if self._former is None:
+            ended = select(SupportTag.tag).where(SupportTag.valid_to.is_not(None))
+            self._former = set(self.buffer.trail.session.scalars(ended))
+        return self._former
 
     def area(self, values: dict[str, Any], source: int) -> int | None:
         """Return the id of the area named, which is made if it is new."""

@@ -47,7 +47,7 @@ def test_nothing_is_read_before_a_person_has_confirmed(office):
     path = in_(office, "office 2031.xlsx")
     with pytest.raises(SheetMissing, match="sheets propose"):
         office.type("sheets", "import", path, person="KK")
-    with pytest.raises(BadInput, match="no sheet of the source 'office' is confirmed"):
+    with pytest.raises(SheetMissing, match="sheets propose"):
         office.type("sheets", "import", path, "--source", "office", person="KK")
     with pytest.raises(NotAllowed, match="nobody is named"):
         confirm(office, "office 2031.xlsx", "--source", "office", person="")

@@ -1,0 +1,272 @@
+"""Records of a file brought under the tags of the register, before they are compared with it.
+
+What is joined for certain goes under the support's present tag; what a person must decide, and
+what is not found, is held back and asked. A support that the file itself lists is a new one, unless
+its tag, serial number or place speaks for one that is known.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from importers.joining import (
+    Answer,
+    Index,
+    Joined,
+    KnownSupport,
+    Match,
+    Question,
+    Step,
+    Stranger,
+    join_one,
+    sorted_out,
+)
+from importers.reading import ReadResult, in_order
+from importers.sheets import SHEETS
+from supports.findings import Finding, Severity
+from supports.proposals import Record, Withheld
+
+_TAG_AT = {sheet.subject: sheet.key.index("tag") for sheet in SHEETS if "tag" in sheet.key}
+_DAYS = {"reading": "read_on", "setting": "happened_on"}
+
+Name = tuple[str, date | None]
+"""A tag as it stands in the file, and the day on which it is said."""
+
+
+@dataclass(slots=True)
+class _Evidence:
+    """What a file tells of the supports that it names."""
+
+    rows: dict[Name, Record] = field(default_factory=dict)
+    counts: Counter[Name] = field(default_factory=Counter)
+    listed: set[str] = field(default_factory=set)
+    serials: dict[str, str] = field(default_factory=dict)
+    places: dict[str, tuple[str, int]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class JoinedRecords:
+    """A reading under the tags of the register, and the four lists."""
+
+    result: ReadResult
+    joined: Joined
+    counts: Mapping[str, int]
+    """Rows of the file by the name that they bear."""
+
+
+def join_records(
+    result: ReadResult,
+    known: Sequence[KnownSupport],
+    *,
+    accepted: Mapping[str, str],
+    own: Collection[str] = (),
+    on: date | None = None,
+) -> JoinedRecords:
+    """Bring the records of a file under the tags of the register.
+
+    Parameters
+    ----------
+    accepted
+        Name in the file: present tag in the register, as people have decided.
+    own
+        Tags that people have decided to be supports of their own.
+    on
+        The day that the file speaks of, where its rows do not.
+    """
+    index = Index(known, accepted)
+    told = _evidence(result.records, on)
+    answers = {name: _answer(name, told, index, own) for name in told.rows}
+    records, withheld, findings = _sorted(result.records, answers, told, on)
+    counts: Counter[str] = Counter()
+    for (tag, _), times in told.counts.items():
+        counts[tag] += times
+    return JoinedRecords(
+        replace(
+            result,
+            records=tuple(in_order(records, SHEETS)),
+            findings=(*_still_asked(result.findings, {*accepted, *own}), *findings),
+            withheld=(*_renamed(result.withheld, answers), *withheld),
+        ),
+        sorted_out(_once([*answers.values(), *result.unnamed]), known),
+        counts,
+    )
+
+
+def _still_asked(findings: Iterable[Finding], decided: Collection[str]) -> Iterator[Finding]:
+    """Leave out what resembles a tag, where a person has decided what is meant."""
+    return (f for f in findings if f.code != "tag-lookalike" or f.subject not in decided)
+
+
+def _once(answers: Iterable[Answer]) -> list[Answer]:
+    """Return each answer once, whatever days it was asked for."""
+    found: dict[tuple[str, str], Answer] = {}
+    for answer in answers:
+        stranger = answer if isinstance(answer, Stranger) else answer.stranger
+        what = answer.tag if isinstance(answer, Match) else type(answer).__name__
+        found.setdefault((stranger.name, what), answer)
+    return list(found.values())
+
+
+def _evidence(records: Iterable[Record], on: date | None) -> _Evidence:
+    told = _Evidence()
+    for record in records:
+        place = _TAG_AT.get(record.subject)
+        if place is None or "tag" not in record.source.cells:
+            continue
+        tag, values = record.key[place], record.values
+        name = _name(record, place, on)
+        told.rows.setdefault(name, record)
+        told.counts[name] += 1
+        if record.subject == "support":
+            told.listed.add(tag)
+            if values.get("line") and isinstance(values.get("order_along"), int):
+                told.places[tag] = (str(values["line"]), int(str(values["order_along"])))
+        elif record.subject == "unit" and values.get("serial"):
+            told.serials.setdefault(tag, str(values["serial"]))
+    return told
+
+
+def _name(record: Record, place: int, on: date | None) -> Name:
+    day = record.values.get(_DAYS.get(record.subject, ""))
+    return record.key[place], day if isinstance(day, date) else on
+
+
+def _answer(name: Name, told: _Evidence, index: Index, own: Collection[str]) -> Answer:
+    tag, on = name
+    record = told.rows[name]
+    line, order = told.places.get(tag, ("", None))
+    stranger = Stranger(
+        record.source.row,
+        tag,
+        on,
+        serial=told.serials.get(tag, ""),
+        line=line,
+        order=order,
+        sheet=record.source.sheet,
+        states_support=tag in told.listed,
+    )
+    if tag in own:
+        return stranger
+    answer = join_one(stranger, index)
+    return _without_listed(answer, told) if isinstance(answer, Question) else answer
+
+
+def _without_listed(question: Question, told: _Evidence) -> Question | Stranger:
+    """Drop candidates for their place alone that the file lists too: the line was renumbered."""
+    left = tuple(
+        candidate
+        for candidate in question.candidates
+        if not (candidate.reason.startswith("number ") and candidate.tag in told.listed)
+    )
+    return replace(question, candidates=left) if left else question.stranger
+
+
+def _sorted(
+    records: Iterable[Record], answers: Mapping[Name, Answer], told: _Evidence, on: date | None
+) -> tuple[list[Record], list[Withheld], list[Finding]]:
+    """Return the records to keep, what is held back, and what is to be said of it."""
+    kept: list[Record] = []
+    held: list[Withheld] = []
+    said: dict[Name, Finding] = {}
+    for record in records:
+        place = _TAG_AT.get(record.subject)
+        if place is None or "tag" not in record.source.cells:
+            kept.append(record)
+            continue
+        name = _name(record, place, on)
+        answer = answers[name]
+        finding = _finding(answer, told.counts[name], told.rows[name])
+        if finding is not None:
+            said.setdefault(name, finding)
+        if finding is not None and finding.forbids_storing:
+            held.append(_held_back(record, finding))
+        else:
+            kept.append(_under(record, place, answer))
+    return kept, held, list(said.values())
+
+
+def _under(record: Record, place: int, answer: Answer) -> Record:
+    if not isinstance(answer, Match) or answer.tag == record.key[place]:
+        return record
+    key = (*record.key[:place], answer.tag, *record.key[place + 1 :])
+    return replace(record, key=key)
+
+
+def _finding(answer: Answer, times: int, record: Record) -> Finding | None:
+    """Return what is to be said of a name, None where it is what it seems."""
+    if isinstance(answer, Match):
+        return _joined_otherwise(answer, times, record)
+    if isinstance(answer, Question):
+        candidates = "; ".join(f"{c.tag} ({c.reason})" for c in answer.candidates)
+        return _stop(
+            "join-to-decide",
+            f"{answer.what}; {_rows(times)} of '{answer.stranger.name}' not taken",
+            record,
+            candidates,
+            f"Decide it: supports sheets decide '{answer.stranger.name}'",
+        )
+    if answer.states_support:
+        return None
+    return _stop(
+        "support-not-known",
+        f"no support of that name is known; {_rows(times)} of '{answer.name}' not taken",
+        record,
+        "a tag of the register, or the support in the same file",
+        f"Bring the support in, or decide: supports sheets decide '{answer.name}'",
+    )
+
+
+def _rows(times: int) -> str:
+    return "1 row" if times == 1 else f"{times} rows"
+
+
+def _stop(code: str, what: str, record: Record, expected: str, remedy: str) -> Finding:
+    place = record.source.place("tag")
+    return Finding(code, Severity.STOP, what, place, "", expected, remedy, subject=_tag_of(record))
+
+
+def _tag_of(record: Record) -> str:
+    return record.key[_TAG_AT[record.subject]]
+
+
+def _joined_otherwise(match: Match, times: int, record: Record) -> Finding | None:
+    codes = {
+        Step.CLEANED: "tag-cleaned",
+        Step.FORMER: "tag-former",
+        Step.ACCEPTED: "",
+        Step.PRESENT: "",
+    }
+    code = codes.get(match.step, "joined-by-other-mark")
+    if not code:
+        return None
+    what = f"{_rows(times)} of '{match.stranger.name}' went to {match.tag}: {match.reason}"
+    place = record.source.place("tag")
+    return Finding(code, Severity.NOTE, what, place, subject=match.tag)
+
+
+def _held_back(record: Record, why: Finding) -> Withheld:
+    source = record.source
+    return Withheld(
+        source.file,
+        source.sheet,
+        f"row {source.row}",
+        record.subject,
+        "",
+        _tag_of(record),
+        " | ".join(cell.text for cell in source.cells.values()),
+        why.code,
+        why.what,
+    )
+
+
+def _renamed(withheld: Iterable[Withheld], answers: Mapping[Name, Answer]) -> Iterator[Withheld]:
+    """Put the values that wait under the tag that their row belongs to, where that is certain."""
+    tags: dict[str, set[str]] = defaultdict(set)
+    for (tag, _), answer in answers.items():
+        tags[tag].add(answer.tag if isinstance(answer, Match) else tag)
+    for value in withheld:
+        (borne, *others) = sorted(tags.get(value.named, {value.named}))
+        yield value if others or borne == value.named else replace(value, named=borne)

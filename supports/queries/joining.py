@@ -1,0 +1,164 @@
+"""By what supports are recognised in files, and what people have decided on names in them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from supports.model import (
+    Attachment,
+    Calculation,
+    JoinDecision,
+    Line,
+    Person,
+    RequiredLoad,
+    SupportTag,
+    Unit,
+)
+from supports.queries.intake import hung_now
+
+SAME, RENAMED, ITS_OWN, UNDONE = "same", "renamed", "its own", "undone"
+
+
+@dataclass(frozen=True, slots=True)
+class TagLife:
+    """A tag that a point bore, from a day to a day."""
+
+    tag: str
+    since: date | None
+    until: date | None
+
+
+@dataclass(slots=True)
+class PointNames:
+    """Everything that a support may be recognised by in another file."""
+
+    tag: str
+    since: date | None
+    former: list[TagLife]
+    serials: list[str]
+    nodes: list[tuple[str, str]]
+    places: list[tuple[str, int]]
+
+
+def point_names(session: Session) -> list[PointNames]:
+    """Return what each support with a present tag is known by."""
+    found: dict[int, PointNames] = {}
+    former: dict[int, list[TagLife]] = defaultdict(list)
+    lives = select(SupportTag.point_id, SupportTag.tag, SupportTag.valid_from, SupportTag.valid_to)
+    for point, tag, since, until in session.execute(lives.order_by(SupportTag.id)):
+        if until is None:
+            found[point] = PointNames(tag, since, [], [], [], [])
+        else:
+            former[point].append(TagLife(tag, since, until))
+    for point, once in former.items():
+        if point in found:
+            found[point].former = once
+    by_tag = {names.tag: names for names in found.values()}
+    for tag, serial in session.execute(hung_now(Unit.serial).where(Unit.serial.is_not(None))):
+        by_tag[tag].serials.append(serial)
+    _add_places(session, found)
+    return list(found.values())
+
+
+def _add_places(session: Session, found: dict[int, PointNames]) -> None:
+    calculated: dict[int, set[str]] = defaultdict(set)
+    pairs = select(RequiredLoad.line_id, Calculation.number).join(
+        Calculation, RequiredLoad.calculation_id == Calculation.id
+    )
+    for line_id, number in session.execute(pairs.distinct()):
+        calculated[line_id].add(number)
+    query = select(
+        Attachment.point_id, Attachment.line_id, Line.number, Attachment.order_along,
+        Attachment.node,
+    ).join(Line, Attachment.line_id == Line.id)  # fmt: skip
+    for row in session.execute(query):
+        names = found.get(row.point_id)
+        if names and row.order_along is not None:
+            names.places.append((row.number, row.order_along))
+        if names and row.node:
+            names.nodes.extend((number, row.node) for number in sorted(calculated[row.line_id]))
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """What holds of the names in files of a source: joined to which, or supports of their own."""
+
+    joined: dict[str, str]
+    own: frozenset[str]
+
+    @property
+    def names(self) -> frozenset[str]:
+        """Return the names that something holds of."""
+        return self.own | set(self.joined)
+
+
+def decisions_of(session: Session, source: str) -> Decided:
+    """Return what holds for the files of a source; the newest decision on a name wins."""
+    newest = newest_decisions(session, source)
+    present = select(SupportTag.point_id, SupportTag.tag).where(SupportTag.valid_to.is_(None))
+    tags = {row.point_id: row.tag for row in session.execute(present)}
+    return Decided(
+        {
+            name: tags[one.point_id]
+            for name, one in newest.items()
+            if one.kind in {SAME, RENAMED} and one.point_id in tags
+        },
+        frozenset(name for name, one in newest.items() if one.kind == ITS_OWN),
+    )
+
+
+def newest_decisions(session: Session, source: str) -> dict[str, JoinDecision]:
+    """Return the newest decision on each name of a source."""
+    query = select(JoinDecision).where(JoinDecision.source == source)
+    return {row.tag: row for row in session.scalars(query.order_by(JoinDecision.id))}
+
+
+@dataclass(frozen=True, slots=True)
+class DecisionView:
+    """One decision, as it was taken."""
+
+    source: str
+    name: str
+    kind: str
+    support: str
+    since: date | None
+    person: str
+    decided_at: datetime
+    reason: str
+    holds: bool
+
+
+def decision_history(session: Session, source: str | None = None) -> list[DecisionView]:
+    """Return every decision, oldest first, on names of one source or of all."""
+    query = (
+        select(JoinDecision, Person.name, SupportTag.tag)
+        .join(Person, JoinDecision.person_id == Person.id)
+        .outerjoin(
+            SupportTag,
+            (SupportTag.point_id == JoinDecision.point_id) & SupportTag.valid_to.is_(None),
+        )
+        .order_by(JoinDecision.id)
+    )
+    if source is not None:
+        query = query.where(JoinDecision.source == source)
+    rows = session.execute(query).all()
+    newest = {(row.source, row.tag): row.id for row, _, _ in rows}
+    return [
+        DecisionView(
+            row.source,
+            row.tag,
+            row.kind,
+            tag or "",
+            row.since,
+            person,
+            row.decided_at,
+            row.reason or "",
+            newest[row.source, row.tag] == row.id and row.kind != UNDONE,
+        )
+        for row, person, tag in rows
+    ]
