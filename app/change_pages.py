@@ -92,8 +92,14 @@ def history_page(session: Session, number: str) -> Iterator[str]:
     """Return all that was done on a change, oldest first, with refusals and the record's head."""
     change = change_of(session, number)
     yield f"History of {number}, {change.title}: {change.state}"
-    for event in change_history(session, change):
+    events = change_history(session, change)
+    for event in events:
         yield f"  {event}"
+        yield from (f"      {words}" for words in event.said)
+    names = dict.fromkeys(event.actor for event in events)
+    refused = sum(event.action.startswith("refused: ") for event in events)
+    times = counted(refused, "refusal")
+    yield f"{counted(len(names), 'person', 'people')} took part: {', '.join(names)}; {times}."
     years = periods_in_force(session, change.requested_on).keep_years
     yield f"The record's head is {audit_head(session)}; papers printed today bear the same."
     yield f"Nothing of it is ever deleted; the site keeps it at hand for {years:g} years."

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -36,7 +37,9 @@ from supports.model import (
     WorkOrderLine,
     WorkOrderMaterial,
 )
+from supports.queries.history_words import words_of_row
 from supports.queries.orders import units_of_change
+from supports.vocabulary import counted
 
 RowName = tuple[str, int]
 
@@ -52,6 +55,8 @@ class Event:
     reason: str
     rows: tuple[str, ...]
     mark: str
+    said: tuple[str, ...] = ()
+    """What its rows say: values read, pins, signatures."""
 
     def __str__(self) -> str:
         """Return it as a line."""
@@ -72,24 +77,26 @@ def change_history(session: Session, change: Change) -> list[Event]:
         .where(AuditEntry.table_name.in_(tables))
         .order_by(AuditBatch.id, AuditEntry.id)
     )
-    batches: dict[int, tuple[AuditBatch, dict[str, int]]] = {}
+    batches: dict[int, tuple[AuditBatch, list[RowName]]] = {}
     for batch, table, row in session.execute(query):
         if (table, row) in rows:
-            counts = batches.setdefault(batch.id, (batch, {}))[1]
-            counts[table] = counts.get(table, 0) + 1
-    return [_event(batch, counts) for batch, counts in batches.values()]
+            batches.setdefault(batch.id, (batch, []))[1].append((table, row))
+    return [_event(session, batch, held) for batch, held in batches.values()]
 
 
-def _event(batch: AuditBatch, counts: dict[str, int]) -> Event:
-    rows = () if "refusal" in counts else tuple(f"{n} {_words(t)}" for t, n in counts.items())
+def _event(session: Session, batch: AuditBatch, held: Sequence[RowName]) -> Event:
+    counts = Counter(table for table, _ in held)
+    rows = () if "refusal" in counts else tuple(_counted(n, t) for t, n in counts.items())
+    said = (words_of_row(session, table, row) for table, row in dict.fromkeys(held))
     return Event(
         batch.id, batch.written_at, batch.actor, batch.action, batch.reason or "", rows,
-        short(batch.hash),
+        short(batch.hash), tuple(words for words in said if words),
     )  # fmt: skip
 
 
-def _words(table: str) -> str:
-    return table.replace("_", " ")
+def _counted(number: int, table: str) -> str:
+    one = table.replace("_", " ")
+    return counted(number, one, f"{one[:-1]}ies" if one.endswith("copy") else "")
 
 
 def rows_of_change(session: Session, change: Change) -> Iterator[RowName]:
