@@ -58,16 +58,17 @@ def make(
     from app.making.makers import forms_of
     from app.making.makers import make as make_paper
     from app.making.wanted import Wanted
-    from app.settings import now, open_register
+    from app.settings import now, open_register, photo_store
     from reports.catalogue import paper_of
     from reports.contents.common import PageSize
 
-    paper = paper_of(name)
+    paper, opened = paper_of(name), open_register(register)
     wanted = Wanted(
         about=tuple(about or ()), into=into, made=now(), line=line,
         page=PageSize.LETTER if letter else PageSize.A4, language=language,
         forms=forms_of(paper, form or []), copy=copy, decisions=tuple(decision or ()),
+        photos=photo_store(opened.url, None),
     )  # fmt: skip
-    with open_register(register).reading() as session:
+    with opened.reading() as session:
         for path in make_paper(session, paper, wanted):
             print(path)

@@ -45,7 +45,9 @@ def make_packages(session: Session, wanted: Wanted) -> list[Path]:
     return _each(
         wanted,
         "a campaign",
-        lambda n: write_package(session, n, wanted.into, wanted.made, letter=wanted.letter),
+        lambda n: write_package(
+            session, n, wanted.into, wanted.made, store=wanted.photos, letter=wanted.letter
+        ),
     )
 
 

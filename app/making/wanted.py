@@ -33,6 +33,8 @@ class Wanted:
         Number of the copy handed out; '' leaves a line to write it on.
     decisions
         What the site wants decided, each with its date: only the plant status prints them.
+    photos
+        Folder that photos of walkdowns are kept in; None where there is none.
     """
 
     about: tuple[str, ...]
@@ -44,6 +46,7 @@ class Wanted:
     forms: tuple[Form, ...] = (Form.PDF,)
     copy: str = ""
     decisions: tuple[str, ...] = ()
+    photos: Path | None = None
 
     @property
     def say(self) -> Texts:

@@ -33,6 +33,7 @@ from supports.model import (
 from supports.queries.holding import holding_calculations
 from supports.queries.narrowing import only
 from supports.queries.unit_history import stops_in
+from supports.queries.walkdowns.stops import stops_seen
 from supports.rules.facts import (
     ANSWERS,
     CASES,
@@ -230,6 +231,7 @@ def _units(session: Session, points: Points, places: Places) -> Table:
     )
     found = columns(session, only(query, Assembly.point_id, points))
     stops = stops_in(session, None if points is None else found["id"])
+    seen = stops_seen(session)
     return {
         "id": whole(found["id"]),
         "point": places.of(found["point_id"]),
@@ -243,6 +245,7 @@ def _units(session: Session, points: Points, places: Places) -> Table:
         "provisional": numbers(float(p == Known.YES) for p in found["provisional"]),
         "load_per_turn_table": texts(found["load_per_turn_table"]),
         "stops_in": numbers(float(len(stops.get(unit, ()))) for unit in found["id"]),
+        "stop_seen": texts(seen.get(unit, "") for unit in found["id"]),
         **{name: numbers(found[name]) for name in PLATE_NUMBERS},
         **{name: texts(found[name]) for name in PLATE_WORDS},
     }

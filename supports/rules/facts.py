@@ -52,7 +52,7 @@ class Facts:
         point, line, order_along, distance_along, arm, has_node.
     units
         id, point, position, kind, serial, the nameplate's columns, load_per_turn_table,
-        provisional, has_plate, stops_in.
+        provisional, has_plate, stops_in, stop_seen (on the last walk).
     settings, readings
         unit and the event's columns, oldest first.
     pieces
@@ -158,6 +158,7 @@ def _units(units: Sequence[tuple[int, UnitView]]) -> Table:
         "provisional": numbers(float(p.provisional) for p in plates),
         "load_per_turn_table": texts(p.load_per_turn_table or None for p in plates),
         "stops_in": numbers(float(len(u.stops_in)) for _, u in units),
+        "stop_seen": texts([""] * len(units)),
         **{name: numbers(getattr(p, name) for p in plates) for name in PLATE_NUMBERS},
         **{name: texts(str(getattr(p, name)) for p in plates) for name in PLATE_WORDS},
     }

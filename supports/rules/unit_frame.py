@@ -32,6 +32,7 @@ from supports.rules.unit_loads import (
     stacks_of,
     unit_loads,
 )
+from supports.rules.walkdown.words import StopSeen
 from supports.units import STANDARD_GRAVITY
 from supports.vocabulary import Arrangement, Known, PlantState, SupportKind
 
@@ -215,6 +216,16 @@ def _plate(facts: Facts, carriers: Carriers, settings: SiteSettings) -> Columns:
         "scale_unit": words_of_unit(units["scale_unit"], carriers),
         "pointer_unit": words_of_unit(units["pointer_unit"], carriers),
         "stops_in": of_unit(units["stops_in"], carriers),
+        **_stop_seen(words_of_unit(units["stop_seen"], carriers)),
+    }
+
+
+def _stop_seen(words: TextColumn) -> Columns:
+    """Return whether a walker found the travel stop out of the unit, and then in its holder."""
+    out, missing = words == StopSeen.OUT, words == StopSeen.MISSING
+    return {
+        "stop_looked_for": (out | missing).astype(float),
+        "stop_in_holder": np.select([out, missing], [1.0, 0.0], np.nan),
     }
 
 

@@ -5,11 +5,15 @@ The stories and their figures are worked by hand in the trade's manner: common p
 
 from __future__ import annotations
 
+from datetime import date, datetime
+from pathlib import Path
+
 import openpyxl
 import pytest
 from sqlalchemy import select
 
 from app.settings import open_register
+from app.walkdown_papers import write_package
 from supports.errors import BadInput, NotAllowed, NotReady
 from supports.model import FieldFinding, Reading, SupportTag, WalkEntry, WalkForm, WalkReturn
 from supports.tags import matching_key
@@ -24,6 +28,7 @@ from tests.acceptance.walkdown_plant import (
     planned,
     reviewed_and_judged,
 )
+from tests.reports.reading import pages, squeezed
 
 GOOD = ("--pointer", "178", "--load", "20.0", "--grade", "good", "--photos", "1-4")
 
@@ -197,9 +202,17 @@ def test_a_stuck_travel_stop_in_operation_is_a_stop_and_names_the_unit(site):
         "--grade",
         "worn",
     )
-    key_rest(site, number, {"C-5"})
+    key(site, number, "C-2", *GOOD, "--stop", "out and missing")
+    key(site, number, "C-3", *GOOD, "--stop", "out")
+    key_rest(site, number, {"C-2", "C-3", "C-5"})
     printed = reviewed_and_judged(site, number)
     assert "STOP C-5" in printed
+    assert "LOOK C-2            lock-not-in-holder: travel stop out and missing" in printed
+    # The rules over the whole register hear of it from the walk.
+    site.say("rules run", person="S1", on="2031-05-12")
+    shown = site.say("rules show --rule lock-not-in-holder", on="2031-05-12")
+    assert "C-2" in shown
+    assert "C-3" not in shown
     assert {"lock-in-while-running", "lock-seized"} <= set(codes(site))
     (stop, *_) = [one for one in held(site, FieldFinding) if one.code == "lock-seized"]
     assert (stop.how_soon, stop.severity) == ("before start", "STOP")
@@ -240,29 +253,54 @@ def test_without_a_setting_the_plate_is_not_taken_for_it(site):
     assert any("21.60 kN" in words and "20.00 kN" in words for _, words in told)
 
 
-def test_a_renamed_support_keeps_one_story_and_old_forms_their_name(site):
-    fill(site)
-    number = planned(site)
-    book = workbook(site, number, 1)
+def renamed(site: Site, old: str, new: str, on: date) -> None:
+    """Give a support a new tag, and hang the old one on another support elsewhere."""
     with open_register(site.url).writing("tests", "", NOW, action="rename") as writing:
         session = writing.session
-        old = session.scalar(select(SupportTag).where(SupportTag.tag == "C-1"))
-        old.valid_to = NOW.date()
+        held = session.scalar(select(SupportTag).where(SupportTag.tag == old))
+        held.valid_to = on
         session.flush()
         session.add(
             SupportTag(
-                point_id=old.point_id, tag="PS-1", matching_key=matching_key("PS-1"),
-                valid_from=NOW.date(),
+                point_id=held.point_id, tag=new, matching_key=matching_key(new), valid_from=on
             )
-        )  # fmt: skip
+        )
+        add_support(session, old, 20, "constant hanger", plate=CONSTANT, setting=20e3)
+
+
+def test_a_renamed_support_keeps_one_story_and_old_papers_their_name(site):
+    fill(site)
+    number = planned(site)
+    book = workbook(site, number, 1)
+    renamed(site, "C-1", "PS-1", date(2031, 5, 7))
+    # A form printed under the old tag comes back to the support that bore it then.
     rows_of(book)["C-1"]["Found pointer"].value = 178
     walk_facts(book, "Person T1")
     file = saved(site, book, "old-name.xlsx")
     said = site.type("walkdown", "return", number, file, person="FO", on="2031-05-10")
     assert "C-1: taken" in said
     shown = site.say(f"walkdown show {number}")
-    assert "PS-1" in shown
     assert "178\xa0mm" in next(row for row in shown.splitlines() if "PS-1 " in row)
+    key_rest(site, number, {"C-1"})
+    reviewed_and_judged(site, number)
+    # Its story is one line, found by either name's support; the new C-1 has none of it.
+    assert "formerly C-1" in site.say("support show PS-1")
+    assert "2031-05-06" in site.say("unit history PS-1")
+    assert "2031-05-06" not in site.say("unit history C-1")
+    # A paper of the form as issued prints the name of that day, whenever it is printed.
+    into = str(site.folder / "again")
+    with open_register(site.url).reading() as session:
+        paper, _ = write_package(session, number, Path(into), datetime(2032, 1, 2, 8))  # noqa: DTZ001  as printed
+    words = squeezed(" ".join(pages(paper.read_bytes())))
+    assert "SN-C-1" in words
+    assert "PS-1" not in words
+    # Next year's form has both, each with its own readings.
+    plan = "walkdown plan next --on 2032-05-06 --line L-7 --number WD-B"
+    site.say(plan, person="IN", on="2032-05-01")
+    site.type("walkdown", "package", "WD-B", "--into", into, person="IN", on="2032-05-01")
+    rows = rows_of(openpyxl.load_workbook(site.folder / "again" / "WD-B-walkdown-rev1.xlsx"))
+    assert "178" in rows["PS-1"]["Last operating"].value
+    assert rows["C-1"]["Last operating"].value == "never"
 
 
 def test_three_hundred_tags_and_nothing_else(site):
@@ -272,11 +310,20 @@ def test_three_hundred_tags_and_nothing_else(site):
     said = site.say("walkdown plan everything --on 2031-05-06", person="IN")
     number = said.split()[0]
     site.type("walkdown", "package", number, "--into", str(site.folder), person="IN")
-    paper = site.folder / f"{number}-walkdown-rev1.pdf"
-    assert paper.read_bytes().startswith(b"%PDF")
     shown = site.say(f"walkdown show {number}")
     assert shown.count("NOT SEEN, NO REASON") == 300
     assert "as expected" not in shown
     assert "300 never seen, 300 overdue" in site.say("walkdown coverage")
-    report = site.type("walkdown", "report", number, "--into", str(site.folder))
-    assert report.strip().endswith("as-it-stands.pdf")
+    site.say("rules run", person="S1")
+    papers = {
+        "walkdown-package": number, "walkdown-close-out": number, "support-data-sheet": "T-17",
+        "plant-status": "", "rules-report": "",
+    }  # fmt: skip
+    for name, about in papers.items():
+        words = (name, about) if about else (name,)
+        made = site.type("paper", "make", *words, "--form", "pdf", "--into", str(site.folder))
+        (file,) = [Path(line) for line in made.split() if line.endswith(".pdf")]
+        assert file.read_bytes().startswith(b"%PDF"), name
+    report = squeezed(" ".join(pages((site.folder / f"{number}-as-it-stands.pdf").read_bytes())))
+    assert squeezed("0 of 300, 300 not seen") in report
+    assert squeezed("as expected") not in report
