@@ -15,12 +15,29 @@ from hypothesis import HealthCheck, settings
 from sqlalchemy import URL
 
 from supports.database import Register, sqlite_url
-from supports.model import Base
 from tests.postgres import NAMED_BY, NoServerError, address, find_server, own_database
 
 DATABASES = ("sqlite", "postgresql")
 LOCK_WAIT = 10.0
-EMPTIED = f"TRUNCATE {', '.join(Base.metadata.tables)} RESTART IDENTITY CASCADE"
+EMPTIED = """
+DO $$
+DECLARE one record; filled boolean;
+BEGIN
+    FOR one IN SELECT relname AS name FROM pg_class
+        WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace
+        AND relname <> 'alembic_version'
+    LOOP
+        EXECUTE format('SELECT EXISTS (SELECT FROM %I)', one.name) INTO filled;
+        IF filled THEN EXECUTE format('DELETE FROM %I', one.name); END IF;
+    END LOOP;
+    FOR one IN SELECT sequencename AS name FROM pg_sequences
+        WHERE schemaname = 'public' AND last_value IS NOT NULL
+    LOOP
+        EXECUTE format('ALTER SEQUENCE %I RESTART', one.name);
+    END LOOP;
+END $$
+"""
+"""Empties what is filled only: a hundred tables truncated before every test cost more than it."""
 BARE = "DROP SCHEMA public CASCADE; CREATE SCHEMA public"
 
 

@@ -27,7 +27,7 @@ def checks(python: str, words: list[str]) -> dict[str, list[str]]:
         "layout": [str(program("ruff")), "format", "--check", "--quiet", "."],
         "types": [python, "-m", "mypy", "--no-error-summary"],
         "import directions": [str(program("lint-imports")), "--no-logo"],
-        "tests": [python, "-m", "pytest", "-n", "auto", *words],
+        "tests": [python, "-m", "pytest", "-n", "auto", "--dist", "loadfile", *words],
     }
 
 

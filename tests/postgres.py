@@ -89,6 +89,8 @@ def own_database(server: URL) -> Iterator[URL]:
     name = f"supports_test_{uuid.uuid4().hex[:12]}"
     with psycopg.connect(address(server), autocommit=True) as connection:
         connection.execute(f"CREATE DATABASE {name}")
+        # what a test wrote is never to outlive a loss of power
+        connection.execute(f"ALTER DATABASE {name} SET synchronous_commit = off")
         try:
             yield server.set(database=name)
         finally:
