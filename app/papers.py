@@ -10,6 +10,7 @@ from pathlib import Path
 
 from sqlalchemy.orm import Session
 
+from app.plan_papers import plans_followed, require_sound
 from reports.contents.common import PageSize, PaperHead, Signature
 from reports.contents.pack_of_order import JobFacts, pack_of_order
 from reports.contents.summary_of_assessment import summary_of_assessment
@@ -80,7 +81,10 @@ def write_pack(
     title = TITLES[OrderKind(order.kind)]
     head = _head(session, assessment, title, number, about, made)
     head = replace(head, copy_number=str(copy) if issued else "")
-    paper = pack_of_order(head, order, content, JobFacts(issued=issued))
+    plans = plans_followed(session, order)
+    if issued:
+        require_sound(number, plans)
+    paper = pack_of_order(head, order, content, JobFacts(issued=issued), plans)
     page = PageSize.LETTER if letter else PageSize.A4
     named = title.lower().replace(" ", "-")
     stem = f"{number}-{named}{f'-copy-{copy}' if issued else ''}"

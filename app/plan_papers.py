@@ -1,19 +1,34 @@
-"""The paper of a re-set plan on disk: plan, choice and units' faces handed to the reports."""
+"""The paper of a re-set plan on disk, and the plans that the pack of an order follows."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
+
+from sqlalchemy.orm import Session
 
 from reports.contents.common import PageSize, PaperHead, Signature
 from reports.contents.faces_of_supports import faces_of
 from reports.contents.plan_paper import Choice, PlanPaper
-from reports.contents.plans_of_order import slack_of
+from reports.contents.planned_rounds import stamp_of
+from reports.contents.plans_of_order import FollowedPlan, slack_of
 from reports.pdf.plan_paper import plan_paper_pdf
 from reports.xlsx.plan_paper import plan_paper_xlsx
+from supports.errors import NotReady
 from supports.freezing import short
-from supports.rules.assessment import AssessmentContent
-from supports.rules.reset_planning.content import PlanContent
+from supports.model import Assessment, Plan, PlanChoice
+from supports.queries.change_views import content_of
+from supports.queries.lookups import plan_of
+from supports.queries.plans import (
+    PlanOnRecord,
+    chosen_plan,
+    plan_on_record,
+    plans_of_order,
+    void_reasons,
+)
+from supports.queries.site import plant_name
+from supports.snapshots import WorkOrderView
 
 ROLES = (
     "stress engineer, prepared",
@@ -23,56 +38,94 @@ ROLES = (
 """Who signs a plan: whoever made it, another who did not, and who answers for it."""
 
 
-def plan_paper(
-    head: PaperHead,
-    content: PlanContent,
-    assessed: AssessmentContent,
-    choice: Choice | None,
-) -> PlanPaper:
-    """Return the paper of a plan made on an assessment."""
-    calculation = assessed.calculation
-    return PlanPaper(
-        head=head,
-        content=content,
+def write_plan(
+    session: Session, number: str, into: Path, made: datetime, *, letter: bool = False
+) -> list[Path]:
+    """Write the paper of a re-set plan, as PDF and as a workbook; return the files."""
+    plan = plan_of(session, number)
+    record = plan_on_record(session, plan)
+    assessed = content_of(session.get_one(Assessment, plan.assessment_id))
+    made_by, *others = ROLES
+    paper = PlanPaper(
+        head=_head(session, record, made),
+        content=record.content,
         faces=faces_of(assessed.supports),
         slack=slack_of(assessed.settings),
-        choice=choice,
-        basis=(("Calculation", f"{calculation.number}, revision {calculation.revision}"),),
-        signatures=tuple(Signature(role) for role in ROLES),
+        choice=_choice(record),
+        basis=_basis(record),
+        signatures=(
+            Signature(made_by, f"{record.made_by}, in the register on {record.made_at:%Y-%m-%d}"),
+            *(Signature(role) for role in others),
+        ),
+        void=record.void,
     )
-
-
-def plan_head(
-    content: PlanContent, number: str, fingerprint: str, plant: str, made: datetime
-) -> PaperHead:
-    """Return the head of a plan's paper.
-
-    Parameters
-    ----------
-    fingerprint
-        Of the plan as it is kept.
-    """
-    return PaperHead(
-        title="Re-set plan",
-        number=number,
-        about=f"line {content.line}, change {content.change}: {content.kind}",
-        revision="1",
-        made=made,
-        fingerprint=short(fingerprint),
-        valid_until="a newer plan, assessment or reading",
-        plant=plant,
-    )
-
-
-def write_plan_paper(paper: PlanPaper, into: Path, *, letter: bool = False) -> list[Path]:
-    """Write the paper of a plan, as PDF and as a workbook; return the files."""
     page = PageSize.LETTER if letter else PageSize.A4
-    stem = f"{paper.head.number}-re-set-plan"
-    into.mkdir(parents=True, exist_ok=True)
+    stem = f"{number}-re-set-plan"
     files = {
         f"{stem}.pdf": plan_paper_pdf(paper, page),
         f"{stem}.xlsx": plan_paper_xlsx(paper, page),
     }
-    for name, made in files.items():
-        (into / name).write_bytes(made)
+    into.mkdir(parents=True, exist_ok=True)
+    for name, content in files.items():
+        (into / name).write_bytes(content)
     return [into / name for name in files]
+
+
+def _head(session: Session, record: PlanOnRecord, made: datetime) -> PaperHead:
+    content = record.content
+    return PaperHead(
+        title="Re-set plan",
+        number=record.number,
+        about=f"line {content.line}, change {content.change}: {content.kind}",
+        revision="1",
+        made=made,
+        fingerprint=short(record.fingerprint),
+        valid_until="a newer plan, assessment or reading",
+        plant=plant_name(session),
+        prepared_by=record.made_by,
+    )
+
+
+def _choice(record: PlanOnRecord) -> Choice | None:
+    chosen = record.chosen
+    if chosen is None:
+        return None
+    return Choice(chosen.alternative, chosen.by, f"{chosen.at:%Y-%m-%d}", chosen.reason)
+
+
+def _basis(record: PlanOnRecord) -> tuple[tuple[str, str], ...]:
+    facts = (
+        ("Assessment", f"revision {record.assessment_revision}"),
+        ("Calculation", record.calculation),
+        ("After plan", record.follows),
+        ("Readings of", record.read_from),
+        ("Followed by", ", ".join(record.orders)),
+    )
+    return tuple((name, value) for name, value in facts if value)
+
+
+def plans_followed(session: Session, order: WorkOrderView) -> tuple[FollowedPlan, ...]:
+    """Return the chosen plans that an order follows; none for one from the assessment."""
+    return tuple(_followed(session, *pair) for pair in plans_of_order(session, order.id))
+
+
+def _followed(session: Session, plan: Plan, choice: PlanChoice) -> FollowedPlan:
+    chosen = chosen_plan(plan, choice)
+    return FollowedPlan(
+        number=chosen.number,
+        content=chosen.content,
+        alternative=chosen.alternative,
+        chosen_by=f"{choice.chosen_by} on {choice.chosen_at:%Y-%m-%d}",
+        void=tuple(void_reasons(session, plan)),
+    )
+
+
+def require_sound(number: str, plans: Sequence[FollowedPlan]) -> None:
+    """Raise NotReady where nobody may work by a plan that a copy would be printed from."""
+    stamps = ((plan.number, stamp_of(plan.alternative, plan.content, plan.void)) for plan in plans)
+    blocked = [f"{name}: {stamp}" for name, stamp in stamps if stamp]
+    if blocked:
+        raise NotReady(
+            f"no copy of {number} is printed to work by", blocked,
+            remedy="Plan again: supports plan again, or supports plan make",
+        )  # fmt: skip

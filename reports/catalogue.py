@@ -31,6 +31,7 @@ class About(StrEnum):
     SUPPORTS = "supports, by tag; or --line"
     LINES = "lines, by number"
     CHANGES = "changes, by number"
+    PLANS = "re-set plans, by number"
     ORDERS = "work orders, by number"
     CAMPAIGNS = "walkdown campaigns, by number"
     TURNAROUNDS = "turnarounds, by number"
@@ -72,6 +73,11 @@ PAPERS = (
         "load-change-summary", "Load-change summary",
         "the line before and after a change on few pages, with the support table to sort",
         "stress engineer, approver", About.CHANGES, FILLED,
+    ),
+    Paper(
+        "re-set-plan", "Re-set plan",
+        "plans side by side, the chosen one in full: order, rounds, readings, use of limits",
+        "stress engineer, responsible engineer", About.PLANS, FILLED,
     ),
     Paper(
         "re-setting-pack", "Re-setting pack",

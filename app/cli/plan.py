@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from app.cli.options import ActingAs, ChangeNumber, OrderNumber, RegisterAt
+from app.cli.options import ActingAs, ChangeNumber, Into, OrderNumber, RegisterAt
 
 app = typer.Typer(
     no_args_is_help=True, help="Re-set plans: made, chosen, made again, the way back."
@@ -104,6 +105,22 @@ def choose(
     opened = open_register(register)
     name = choose_plan(opened, number, which, reason=why, acting=acting_person(acting), now=now())
     print(f"{number}: '{name}' is chosen. {next_after_choice(opened, number)}")
+
+
+@app.command()
+def paper(
+    number: _Number,
+    into: Into = Path(),
+    letter: Annotated[bool, typer.Option(help="US letter paper instead of A4.")] = False,
+    register: RegisterAt = None,
+) -> None:
+    """Write the paper of a plan: plans side by side, the chosen one in full, its rounds."""
+    from app.plan_papers import write_plan
+    from app.settings import now, open_register
+
+    with open_register(register).reading() as session:
+        for path in write_plan(session, number, into, now(), letter=letter):
+            print(path)
 
 
 @app.command()

@@ -11,6 +11,7 @@ from app.line_papers import write_screening
 from app.lines import chosen_aim, made_ready
 from app.making.wanted import Wanted
 from app.papers import write_pack, write_summary
+from app.plan_papers import write_plan
 from app.walkdown_papers import write_closeout, write_package
 from supports.rules.line import screening
 
@@ -26,6 +27,15 @@ def make_packs(session: Session, wanted: Wanted) -> list[Path]:
         wanted,
         "a work order",
         lambda n: write_pack(session, n, wanted.into, wanted.made, letter=wanted.letter),
+    )
+
+
+def make_plans(session: Session, wanted: Wanted) -> list[Path]:
+    """Write the papers of re-set plans."""
+    return _each(
+        wanted,
+        "a re-set plan",
+        lambda n: write_plan(session, n, wanted.into, wanted.made, letter=wanted.letter),
     )
 
 

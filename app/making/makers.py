@@ -15,6 +15,7 @@ from supports.errors import BadInput
 MAKERS: Mapping[str, str] = {
     "change-assessment": "changes:make_assessments",
     "load-change-summary": "known:make_summaries",
+    "re-set-plan": "known:make_plans",
     "re-setting-pack": "known:make_packs",
     "hanging-tags": "supports_:make_hanging_tags",
     "support-data-sheet": "supports_:make_support_sheets",

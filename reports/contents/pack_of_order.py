@@ -194,8 +194,8 @@ def _by_order(
 ) -> UnitSheet:
     """Return a page with the turns of the order: by its plans, or its own where it undoes work."""
     forward = order.kind == OrderKind.RE_SET
-    if not planned:
-        return sheet if forward else ordered_sheet(sheet, unit, line, tolerance)
+    if not forward:
+        sheet = ordered_sheet(sheet, unit, line, tolerance)
     for rounds in planned:
         sheet = planned_sheet(sheet, unit, rounds, tolerance, back=not forward)
     return sheet

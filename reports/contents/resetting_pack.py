@@ -164,6 +164,11 @@ class TurnJob:
     step_tolerance: float = 0.20
 
 
+def by_plan(job: TurnJob) -> bool:
+    """Return whether the turns are those of a plan, each with its step over the whole line."""
+    return any(turn.step is not None for turn in job.rounds)
+
+
 @dataclass(frozen=True, slots=True)
 class UnitSheet:
     """One unit of the pack.

@@ -19,6 +19,7 @@ from reports.contents.resetting_pack import (
     TurnJob,
     TurnRound,
     UnitSheet,
+    by_plan,
 )
 from reports.contents.steps import Step, steps
 from reports.contents.stop_pages import further_reasons, stop_page
@@ -70,7 +71,7 @@ def pack_data(pack: ResettingPack, page: PageSize) -> dict[str, Any]:
         "planned": [rounds_data(one) for one in pack.planned],
         "plan_words": list(pack.plan_words),
         "screening": SCREENING if pack.planned else "",
-        "sequence": [] if pack.planned else _sequence(pack),
+        "sequence": _sequence(pack),
         "units": [_unit(unit) for unit in pack.units if unit.job is not None or unit.refused],
         "readings": _readings(pack),
         "stops": [
@@ -157,15 +158,22 @@ def _energy_row(unit: UnitSheet) -> list[str]:
 
 
 def _sequence(pack: ResettingPack) -> list[dict[str, Any]]:
-    blocks = range(1, pack.rounds + 1, ROUNDS_ABREAST)
-    return [_sequence_block(pack, first) for first in blocks]
+    """Return the rounds of the units of which no plan speaks; nothing where plans speak of all."""
+    own = [(unit, unit.job) for unit in pack.turned if unit.job and not by_plan(unit.job)]
+    last = max((turn.number for _, job in own for turn in job.rounds), default=0)
+    if pack.planned and not own:
+        return []
+    blocks = range(1, last + 1, ROUNDS_ABREAST)
+    return [_sequence_block(own, first, last) for first in blocks]
 
 
-def _sequence_block(pack: ResettingPack, first: int) -> dict[str, Any]:
-    numbers = list(range(first, min(first + ROUNDS_ABREAST, pack.rounds + 1)))
+def _sequence_block(
+    own: Sequence[tuple[UnitSheet, TurnJob]], first: int, last: int
+) -> dict[str, Any]:
+    numbers = list(range(first, min(first + ROUNDS_ABREAST, last + 1)))
     return {
         "rounds": numbers,
-        "rows": [_sequence_row(unit, job, numbers) for unit in pack.turned if (job := unit.job)],
+        "rows": [_sequence_row(unit, job, numbers) for unit, job in own],
     }
 
 
