@@ -14,7 +14,7 @@ from reports.contents.planned_rounds import (
     stamp_of,
 )
 from reports.contents.unit_faces import UnitFace
-from reports.contents.written import percent
+from reports.contents.written import percent, used
 from supports.rules.reset_planning.content import (
     CostSaid,
     GoalReached,
@@ -93,7 +93,7 @@ def risk_words(plan: PlanAlternative) -> str:
     band = ""
     if plan.band is not None and not plan.band.passes:
         band = f"; if all friction added up, {plan.band.words} would stand at "
-        band += percent(plan.band.share)
+        band += used(plan.band.share)
     return f"{held}{near}{band}"
 
 
@@ -117,7 +117,7 @@ def proof_of(plan: PlanAlternative) -> str:
 
 def use_words(use: UseSaid | None) -> str:
     """Return a use of a limit in words, with its share."""
-    return "not known" if use is None else f"{percent(use.share)} {use.words}"
+    return "not known" if use is None else f"{used(use.share)} {use.words}"
 
 
 def hours(value: float | None) -> str:
@@ -184,7 +184,7 @@ def _rounds_visits(plan: PlanAlternative) -> str:
 
 def _nozzles_end(plan: PlanAlternative) -> str:
     last = plan.rounds[-1].nozzles if plan.rounds else ()
-    return "; ".join(f"{use.nozzle} {percent(use.use)}" for use in last) or "–"
+    return "; ".join(f"{use.nozzle} {used(use.use)}" for use in last) or "–"
 
 
 def _props(plan: PlanAlternative) -> str:

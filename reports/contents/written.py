@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 from reports.contents.common import Amount
@@ -91,6 +92,19 @@ def percent(share: float | None, *, signed: bool = False, decimals: int = 0) -> 
         return NOT_KNOWN
     digits = f"{round(100.0 * share, decimals) + 0.0:{'+' if signed else ''}.{decimals}f}"
     return f"{digits.replace('-', '−')}{HELD}%"
+
+
+def used(share: float | None) -> str:
+    r"""Write the use of a limit as percent; what is within it never shows as beyond, nor back.
+
+    >>> used(0.9996), used(1.0004), used(0.43)
+    ('99.9\xa0%', '100.1\xa0%', '43\xa0%')
+    """
+    if share is None or not 0.945 <= share < 1.055:
+        return percent(share)
+    tenths = 1000.0 * share
+    near = math.floor(tenths + 1e-9) if share <= 1.0 else math.ceil(tenths - 1e-9)
+    return percent(near / 1000.0, decimals=1)
 
 
 def quantity(value: Amount) -> str:

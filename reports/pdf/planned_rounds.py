@@ -13,7 +13,7 @@ from reports.contents.planned_rounds import (
     WrittenStep,
     hold_name,
 )
-from reports.contents.written import amount, bare, load, percent, span
+from reports.contents.written import amount, bare, load, span, used
 from reports.drawings.as_data import as_data
 from reports.drawings.use_chart import HeldSpan, NozzleLine, StepBar, use_chart
 from supports.rules.reset_planning.content import NozzleUseSaid, PlanAlternative, UseSaid
@@ -102,11 +102,11 @@ def _bare_span(cell: Cell, symbol: str) -> str:
 def _nozzle(use: NozzleUseSaid | None) -> dict[str, Any]:
     if use is None:
         return {"share": "not known", "what": "", "over": True}
-    return {"share": percent(use.use), "what": use.what, "over": use.use > 1.0}
+    return {"share": used(use.use), "what": use.what, "over": use.use > 1.0}
 
 
 def _use(use: UseSaid) -> dict[str, Any]:
-    return {"share": percent(use.share), "words": use.words, "over": not use.passes}
+    return {"share": used(use.share), "words": use.words, "over": not use.passes}
 
 
 def _step(step: WrittenStep) -> dict[str, Any]:

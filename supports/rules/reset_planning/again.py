@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from supports.calc.reset_plan.limits import Hold
 from supports.calc.reset_plan.plan import plan_to
 from supports.calc.variable_spring import hot_load
 from supports.errors import NotReady
@@ -14,6 +15,7 @@ from supports.rules.assessment import AssessmentContent
 from supports.rules.reset_planning.build import Planning, planning_of, without_targets
 from supports.rules.reset_planning.content import PlanAlternative, PlanContent, Shifted
 from supports.rules.reset_planning.make import alternative, checked_end, content_of, make_plan
+from supports.rules.reset_planning.rounds_said import holds_named, working_state
 from supports.rules.reset_planning.springs import PlanUnit
 from supports.rules.reset_planning.wish import PlanKind, PlanWish
 from supports.rules.site_settings import SiteSettings
@@ -48,7 +50,8 @@ def plan_as_found(
     if not found:
         raise NotReady("every reading so far agrees with the plan; there is nothing to plan again")
     planning = planning_of(content, route, wish, settings)
-    now = found_settings(planning, found)
+    holds = holds_named(planning, {hold.name for hold in earlier.holds})
+    now = found_settings(planning, found, holds)
     moved = _with_settings(route, planning, now)
     again = make_plan(content, moved, wish, settings, fingerprint)
     shifted = tuple(
@@ -58,15 +61,17 @@ def plan_as_found(
     return replace(again, kind=PlanKind.AS_FOUND, shifted=shifted, same_end=same)
 
 
-def found_settings(planning: Planning, found: Mapping[str, float]) -> dict[str, float]:
-    """Return the set loads [N] behind scale readings [N].
+def found_settings(
+    planning: Planning, found: Mapping[str, float], holds: tuple[Hold, ...] = ()
+) -> dict[str, float]:
+    """Return the set loads [N] behind scale readings [N], read with props and stops in.
 
     A constant's scale shows its setting. A variable's shows its setting less rate times movement,
     and the movement depends on all settings: x = E⁻¹ (reading − load taken for granted).
 
     Source: superposition.
     """
-    units, table = planning.units, next(s.table for s in planning.problem.states if s.working)
+    units, table = planning.units, working_state(planning, holds).table
     out = {name: load for name, load in found.items() if not units[name].rate}
     springs = [name for name in found if units[name].rate]
     if springs:

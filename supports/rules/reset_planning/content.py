@@ -29,7 +29,8 @@ class UnitTurn:
     turns, flats
         Turns of each bolt or of the rod's take-up; `increases` says which way the load goes.
     scale_before, scale_after
-        What the scale shows in the state of the work, weight on, before and after [N].
+        What the scale shows in the state of the work, weight on, before (props and travel stops
+        in as listed) and after [N].
     window_low, window_high
         The as-left window in that state [N].
     range_use
@@ -170,6 +171,9 @@ class PlanAlternative:
         Whether it keeps every limit at its end; `verdict` says it in a sentence.
     start, way, end
         The limit used most before the first turn without props, on the way, and at the end.
+    start_readings
+        What every scale shows with the weight on, props and travel stops in as listed, and nothing
+        turned: that is when as-found is read.
     safe
         Whether its order keeps every limit on the way, props in as listed; `safety` in words.
     band

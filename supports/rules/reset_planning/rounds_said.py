@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -84,7 +84,7 @@ def _in(planning: Planning, order: Order, step: Step) -> tuple[Hold, ...]:
     """Return the props and stops that are in after a step."""
     if step.mode != WITH_HOLDS:
         return ()
-    return tuple(hold for hold in planning.holds if hold.name in order.holds)
+    return holds_named(planning, order.holds)
 
 
 def _step(step: Step, number: int) -> StepSaid:
@@ -99,22 +99,30 @@ def _step(step: Step, number: int) -> StepSaid:
     )
 
 
-def _working(planning: Planning, holds: tuple[Hold, ...]) -> PlanState:
+def working_state(planning: Planning, holds: tuple[Hold, ...]) -> PlanState:
     """Return the working state with props and stops in."""
     problem = with_holds(planning.problem, holds) if holds else planning.problem
     return next(state for state in problem.states if state.working)
 
 
-def start_readings(planning: Planning) -> tuple[ReadingSaid, ...]:
-    """Return what every scale shows with the weight on and nothing turned."""
-    return _readings(planning, {}, (), frozenset())
+def holds_named(planning: Planning, names: Collection[str]) -> tuple[Hold, ...]:
+    """Return the props and stops of those names."""
+    return tuple(hold for hold in planning.holds if hold.name in names)
+
+
+def start_readings(planning: Planning, holds: tuple[Hold, ...]) -> tuple[ReadingSaid, ...]:
+    """Return what every scale shows with the weight on, props and stops in, nothing turned."""
+    return _readings(planning, {}, holds, frozenset())
 
 
 def _readings(
     planning: Planning, settings: Settings, holds: tuple[Hold, ...], turned: frozenset[str]
 ) -> tuple[ReadingSaid, ...]:
-    table = _working(planning, holds).table
+    """Return what every scale shows; what a travel stop bears is not on the scale beside it."""
     changes = planning.problem.changes(settings)
+    held = held_table(working_state(planning, ()).table, holds)
+    table, borne = held.table, held.force + held.force_effect @ changes
+    on_stop = dict(zip((hold.name for hold in holds), borne, strict=True))
     shown = what_if(table, changes)
     columns = columns_of(planning.problem)
     half = np.abs(table.effect) @ ((columns.setting + changes) * columns.friction)
@@ -123,7 +131,8 @@ def _readings(
         unit = planning.units.get(name)
         if unit is not None:
             rise = float(shown.pointers[table.pointers.index(name)])
-            scale = float(shown.loads[row]) + _bend(unit, settings.get(name))
+            by_spring = float(shown.loads[row]) - float(on_stop.get(name, 0.0))
+            scale = by_spring + _bend(unit, settings.get(name))
             out.append(_reading(planning, unit, scale, float(half[row]), rise, name in turned))
     return tuple(out)
 
@@ -176,10 +185,10 @@ def nozzle_uses(
 
 def holds_said(planning: Planning, order: Order) -> tuple[HoldSaid, ...]:
     """Return the props and travel stops with the largest force that each bears [N]."""
-    holds = tuple(hold for hold in planning.holds if hold.name in order.holds)
+    holds = holds_named(planning, order.holds)
     if not holds:
         return ()
-    work = _working(planning, ())
+    work = working_state(planning, ())
     held = held_table(work.table, holds)
     forces = [
         np.abs(held.force + held.force_effect @ changes)

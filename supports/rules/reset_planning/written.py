@@ -9,7 +9,7 @@ from supports.calc.line.influence import what_if
 from supports.calc.reset_plan.checked import CheckedSequence
 from supports.calc.reset_plan.costs import WorkAssumptions, cost_of
 from supports.calc.reset_plan.judge import Use, final_judge
-from supports.calc.reset_plan.limits import Target
+from supports.calc.reset_plan.limits import Hold, Target
 from supports.calc.reset_plan.order import judge_order
 from supports.calc.reset_plan.plan import changes_of
 from supports.calc.reset_plan.recheck import Check
@@ -24,10 +24,12 @@ from supports.rules.reset_planning.content import (
     UnitTurn,
 )
 from supports.rules.reset_planning.rounds_said import (
+    holds_named,
     holds_said,
     nozzle_uses,
     rounds_said,
     start_readings,
+    working_state,
 )
 from supports.rules.reset_planning.said import safety_said, use_said, verdict_said
 from supports.rules.reset_planning.springs import PlanUnit, full_band
@@ -51,12 +53,13 @@ class Written:
 def alternative_of(planning: Planning, name: str, written: Written) -> PlanAlternative:
     """Return one plan with its order, in words and figures."""
     plan, order = written.plan, written.order.sequence
+    holds = holds_named(planning, order.holds)
     kept = all(check.solved.passes for step in written.order.checks for check in step)
     return PlanAlternative(
         name,
         can_be_done=plan.status is Status.DONE,
         verdict=verdict_said(plan),
-        units=tuple(_unit_turns(planning, plan)),
+        units=tuple(_unit_turns(planning, plan, holds)),
         goals=tuple(
             GoalReached(str(goal.goal), goal.value, goal.bound, goal.proved)
             for goal in plan.objectives
@@ -68,7 +71,7 @@ def alternative_of(planning: Planning, name: str, written: Written) -> PlanAlter
         safe=order.safety in {Safety.SAFE, Safety.PROP} and kept,
         safety=safety_said(order, written.start),
         start_nozzles=nozzle_uses(planning, {}, ()),
-        start_readings=start_readings(planning),
+        start_readings=start_readings(planning, holds),
         rounds=rounds_said(planning, order),
         holds=holds_said(planning, order),
         orders=tuple(_other_orders(planning, plan)),
@@ -77,12 +80,13 @@ def alternative_of(planning: Planning, name: str, written: Written) -> PlanAlter
     )
 
 
-def _unit_turns(planning: Planning, plan: ResetPlan) -> Iterator[UnitTurn]:
+def _unit_turns(planning: Planning, plan: ResetPlan, holds: tuple[Hold, ...]) -> Iterator[UnitTurn]:
     targets = {target.name: target for target in planning.problem.targets}
     changes = changes_of(planning.problem, plan.units)
     tables = {state.name: state.table for state in planning.problem.states}
     after = {name: what_if(table, changes).loads for name, table in tables.items()}
     work = next(state.table for state in planning.problem.states if state.working)
+    start = working_state(planning, holds).table
     for planned in plan.units:
         row = work.supports.index(planned.name)
         moved = float(after[work.state][row])
@@ -90,7 +94,7 @@ def _unit_turns(planning: Planning, plan: ResetPlan) -> Iterator[UnitTurn]:
         yield _unit_turn(
             planning,
             planned,
-            (float(work.base[row]), moved, operating),
+            (float(start.base[start.supports.index(planned.name)]), moved, operating),
             targets.get(planned.name),
         )
 
