@@ -16,7 +16,14 @@ from reports.contents.resetting_pack import (
     TurnJob,
     UnitSheet,
 )
-from reports.contents.turning import ROUNDS, direction_of, other_unit, rounds_of, turns_of
+from reports.contents.turning import (
+    ROUNDS,
+    direction_of,
+    locked_words,
+    other_unit,
+    rounds_of,
+    turns_of,
+)
 from reports.contents.variable_sheets import position_words, rod_job, variable_scale
 from reports.languages import IN_ENGLISH, Texts
 from supports.calc.constant_support import stored_energy
@@ -24,7 +31,7 @@ from supports.calc.turns import TurnCount, in_rounds, load_after_turns
 from supports.rules.constant_rules import adjusting_range, load_per_turn
 from supports.rules.judgement import SupportJudgement, UnitJudgement
 from supports.snapshots import NameplateView, SupportView, UnitView
-from supports.vocabulary import Arrangement, Known, SettingMethod, Verdict
+from supports.vocabulary import Arrangement, SettingMethod, Verdict
 
 ROUNDS_ON_A_TRAPEZE = 5
 """Smaller steps than for a single unit, as a beam must stay level (common practice)."""
@@ -180,7 +187,6 @@ def _bolt_job(
         load_after_turns(re_set.present, sign * done.in_turns, table)
         for done in accumulate(parts, lambda a, b: TurnCount.of_flats(a.in_flats + b.in_flats))
     ]
-    locked = plate.may_turn_locked is Known.YES
     return TurnJob(
         part=TurnedPart.LOAD_BOLT,
         where="beneath its lock nut",
@@ -189,9 +195,7 @@ def _bolt_job(
         turns=turns_of(re_set.turns_per_bolt),
         rounds=rounds_of(parts, re_set.present, after, step_tolerance),
         load_per_turn=abs(re_set.change) / re_set.exact_turns if re_set.exact_turns else 0.0,
-        locked_words="Turn with the travel stop in or out, as the unit's instruction allows."
-        if locked
-        else "Turn with the travel stop OUT only, the weight on.",
+        locked_words=locked_words(plate, variable=False),
         bolts=plate.load_bolts or 1,
         thread_needed=re_set.thread_needed,
         thread_free=plate.free_to_increase if sign > 0 else plate.free_to_decrease,

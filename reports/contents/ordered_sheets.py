@@ -6,17 +6,16 @@ import math
 from dataclasses import replace
 from itertools import accumulate
 
-from reports.contents.common import FLATS_IN_A_TURN, Direction, Missing, Turns
-from reports.contents.resetting_pack import TurnedPart, TurnJob, TurnRound, UnitSheet
+from reports.contents.common import FLATS_IN_A_TURN, Missing
+from reports.contents.resetting_pack import TurnedPart, TurnJob, UnitSheet
+from reports.contents.turning import ROUNDS, direction_of, locked_words, rounds_of, turns_of
 from supports.calc.turns import TurnCount, in_rounds, load_after_turns
 from supports.rules.constant_rules import load_per_turn
 from supports.rules.work_plan import RE_SET
 from supports.snapshots import NameplateView, UnitView, WorkOrderLineView
-from supports.vocabulary import Known, Verdict
+from supports.vocabulary import Verdict
 
 READ_ONLY = "This order reads it only; what the assessment asked for holds no more."
-_ROUNDS = 3
-"""Thirds (common practice, no source)."""
 
 
 def ordered_sheet(
@@ -56,23 +55,22 @@ def _job(unit: UnitView, line: WorkOrderLineView, step_tolerance: float) -> Turn
     if line.turns is None or start is None or end is None or not line.direction:
         return None
     count = TurnCount(line.turns, line.flats or 0)
-    parts = in_rounds(count, _ROUNDS, step_flats=3)
+    parts = in_rounds(count, ROUNDS, step_flats=3)
     done = accumulate(part.in_flats for part in parts)
     after = [_after(unit, plate, (start, end), flats, count) for flats in done]
     if None in after or not count.in_flats:
         return None
     loads = [load for load in after if load is not None]
-    increases = end > start
     variable = unit.kind.is_variable
     return TurnJob(
         part=TurnedPart.TAKE_UP if variable else TurnedPart.LOAD_BOLT,
         where=f"the {plate.take_up} of the rod" if variable else "beneath its lock nut",
-        direction=Direction.INCREASE if increases else Direction.DECREASE,
+        direction=direction_of(end - start),
         nameplate_words=line.direction,
-        turns=_turns(count),
-        rounds=_rounds(parts, start, loads, step_tolerance),
+        turns=turns_of(count),
+        rounds=rounds_of(parts, start, loads, step_tolerance),
         load_per_turn=abs(loads[-1] - start) / count.in_turns,
-        locked_words=_locked(unit, plate),
+        locked_words=locked_words(plate, variable=variable),
         bolts=1 if variable else plate.load_bolts or 1,
         step_tolerance=step_tolerance,
     )
@@ -93,25 +91,3 @@ def _after(
     if table is None:
         return None
     return load_after_turns(start, math.copysign(flats / FLATS_IN_A_TURN, end - start), table)
-
-
-def _rounds(
-    parts: tuple[TurnCount, ...], start: float, after: list[float], tolerance: float
-) -> tuple[TurnRound, ...]:
-    before = [start, *after[:-1]]
-    return tuple(
-        TurnRound(number, _turns(part), load, load - slack, load + slack)
-        for number, (part, load, was) in enumerate(zip(parts, after, before, strict=True), start=1)
-        if part.in_flats
-        for slack in (tolerance * abs(load - was),)
-    )
-
-
-def _turns(count: TurnCount) -> Turns:
-    return Turns(*divmod(count.in_flats, FLATS_IN_A_TURN))
-
-
-def _locked(unit: UnitView, plate: NameplateView) -> str:
-    if not unit.kind.is_variable and plate.may_turn_locked is Known.YES:
-        return "Turn with the travel stop in or out, as the unit's instruction allows."
-    return "Turn with the travel stop OUT only, the weight on."

@@ -13,10 +13,11 @@ from reports.contents.resetting_pack import (
     TurnRound,
     UnitSheet,
 )
+from reports.contents.turning import locked_words
 from supports.rules.reset_planning.content import UnitTurn
 from supports.snapshots import NameplateView, UnitView
 from supports.units import Kind, shown
-from supports.vocabulary import Known, Verdict
+from supports.vocabulary import Verdict
 
 LEFT_ALONE = "The plan leaves this unit as it is: read after each round, never turned."
 _READS_PLATE = "inspector, from the nameplate"
@@ -106,7 +107,7 @@ def planned_job(
             if cell is not None and cell.turns is not None
         ),
         load_per_turn=abs(change) / turns.total if turns.total else 0.0,
-        locked_words=_locked(turned, plate),
+        locked_words=locked_words(plate, variable=turned.variable),
         step_tolerance=step_tolerance,
     )
     if turned.variable:
@@ -126,12 +127,6 @@ def _words(turned: UnitTurn, plate: NameplateView) -> str:
         return "shorten the rod" if turned.increases else "lengthen the rod"
     words = plate.direction_to_increase if turned.increases else plate.direction_to_decrease
     return words or ""
-
-
-def _locked(turned: UnitTurn, plate: NameplateView) -> str:
-    if not turned.variable and plate.may_turn_locked is Known.YES:
-        return "Turn with the travel stop in or out, as the unit's instruction allows."
-    return "Turn with the travel stop OUT only, the weight on."
 
 
 def _round(cell: Cell, number: int) -> TurnRound:

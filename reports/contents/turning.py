@@ -5,6 +5,8 @@ from __future__ import annotations
 from reports.contents.common import FLATS_IN_A_TURN, Direction, Turns
 from reports.contents.resetting_pack import TurnRound
 from supports.calc.turns import TurnCount
+from supports.snapshots import NameplateView
+from supports.vocabulary import Known
 
 ROUNDS = 3
 """Thirds for a single unit (common practice, no source)."""
@@ -32,6 +34,13 @@ def rounds_of(
 def turns_of(count: TurnCount) -> Turns:
     """Return turns and flats as they are printed."""
     return Turns(*divmod(count.in_flats, FLATS_IN_A_TURN))
+
+
+def locked_words(plate: NameplateView, *, variable: bool) -> str:
+    """Return how the travel stop stands while a unit is turned; unknown is OUT."""
+    if not variable and plate.may_turn_locked is Known.YES:
+        return "Turn with the travel stop in or out, as the unit's instruction allows."
+    return "Turn with the travel stop OUT only, the weight on."
 
 
 def direction_of(change: float) -> Direction:

@@ -7,7 +7,14 @@ from itertools import accumulate
 
 from reports.contents.common import Direction
 from reports.contents.resetting_pack import LoadScale, TurnedPart, TurnJob
-from reports.contents.turning import ROUNDS, direction_of, other_unit, rounds_of, turns_of
+from reports.contents.turning import (
+    ROUNDS,
+    direction_of,
+    locked_words,
+    other_unit,
+    rounds_of,
+    turns_of,
+)
 from supports.calc.turns import TurnCount, in_rounds
 from supports.rules.judgement import UnitJudgement
 from supports.rules.variable_rules import (
@@ -108,7 +115,7 @@ def rod_job(
         turns=turns_of(count),
         rounds=rounds_of(parts, present, after, step_tolerance),
         load_per_turn=per_turn,
-        locked_words="Turn with the travel stop OUT, the weight on.",
+        locked_words=locked_words(plate, variable=True),
         take_up_words=f"{verb.capitalize()} the rod by {by} mm in all.",
         step_tolerance=step_tolerance,
     )
