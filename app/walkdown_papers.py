@@ -166,9 +166,8 @@ def write_trends(session: Session, tag: str, into: Path, today: date) -> list[Pa
         name = printed_tag(view, unit)
         facts = ItemFacts(name, view, unit, None, tuple(held.get(unit.id, ())))
         for drawn in drawn_trends(facts, limits):
-            plot = TrendPlot(
-                f"{name}: {drawn.what} [{drawn.unit}]", drawn.unit, drawn.points, drawn.lines
-            )
+            title = f"{name}: {drawn.what} [{drawn.unit}]"
+            plot = TrendPlot(title, drawn.unit, drawn.points, drawn.lines, drawn.bands)
             path = into / f"{name.replace('/', '-')}-{drawn.what}.svg"
             path.write_text(trend_svg(plot), encoding="utf-8")
             made.append(path)

@@ -251,7 +251,7 @@ def _history(one: UnitRecord, unit: UnitView, say: Texts) -> Iterator[Block]:
 
 def _plot(name: str, drawn: Drawn, say: Texts) -> Plot:
     title = f"{cut(name, 20)}: {say.word(drawn.what)} [{drawn.unit}]"
-    plot = TrendPlot(title, drawn.unit, drawn.points, drawn.lines, size=19.0)
+    plot = TrendPlot(title, drawn.unit, drawn.points, drawn.lines, drawn.bands, size=19.0)
     told = "; ".join(f"{p.day} {say.word(str(p.state))} {p.value:g}" for p in drawn.points)
     return Plot(trend_svg(plot, say), f"{title}: {told}")
 

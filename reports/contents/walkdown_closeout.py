@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from reports.contents.common import PaperHead
 from reports.contents.written import NOT_KNOWN, amount, load
-from supports.rules.walkdown.expectation import Expected
+from reports.svg.trend_plot import Band
+from supports.rules.walkdown.expectation import Expected, expected
 from supports.rules.walkdown.facts import ItemFacts, load_trends, pointer_trends
 from supports.rules.walkdown.judgement import JudgedItem
 from supports.rules.walkdown.limits import WalkLimits
 from supports.rules.walkdown.record import CampaignRecord
 from supports.rules.walkdown.trend import Point, Trend
+from supports.rules.walkdown.words import Half, half_of
 from supports.units import Kind, from_si
 from supports.vocabulary import PlantState
+
+OPERATING, SHUT_DOWN = PlantState.OPERATING_STEADY, PlantState.SHUT_DOWN_FULL
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,16 +81,50 @@ class Drawn:
     unit: str
     points: tuple[Point, ...]
     lines: tuple[Trend, ...]
+    bands: tuple[Band, ...] = ()
 
 
 def drawn_trends(facts: ItemFacts, limits: WalkLimits) -> tuple[Drawn, ...]:
     """Return what is drawn of a row's history: pointer and load, where there are readings."""
     length, force = pointer_unit(facts), facts.plate.scale_unit or "kN"
+    wanted = _expectations(facts, limits)
     made = (
         _drawn("pointer", facts, "pointer", (length, Kind.LENGTH), pointer_trends(facts, limits)),
         _drawn("load", facts, "scale_load", (force, Kind.LOAD), load_trends(facts, limits)),
     )
-    return tuple(one for one in made if one.points)
+    return tuple(
+        replace(one, bands=_bands(one, wanted, kind))
+        for one, kind in zip(made, (Kind.LENGTH, Kind.LOAD), strict=True)
+        if one.points
+    )
+
+
+def _expectations(facts: ItemFacts, limits: WalkLimits) -> dict[Half, Expected]:
+    """Return what the unit should show in either half of the cycle."""
+    if facts.unit is None:
+        return {}
+    states = {Half.OPERATING: OPERATING, Half.SHUT_DOWN: SHUT_DOWN}
+    return {h: expected(facts.support, facts.unit, s, limits) for h, s in states.items()}
+
+
+def _bands(drawn: Drawn, wanted: Mapping[Half, Expected], kind: Kind) -> tuple[Band, ...]:
+    """Return what is expected in the halves that were read: halves, low, high; equal ones once."""
+    found: dict[tuple[float, float], list[Half]] = {}
+    for half in dict.fromkeys(half_of(point.state) for point in drawn.points):
+        one = wanted.get(half) if half else None
+        if half is None or one is None:
+            continue
+        pointer = kind is Kind.LENGTH
+        middle = one.pointer if pointer else one.load
+        slack = one.pointer_slack if pointer else one.load_slack
+        if middle is not None and slack is not None:
+            low, high = (float(from_si(v, drawn.unit, kind)) for v in _ends(middle, slack))
+            found.setdefault((low, high), []).append(half)
+    return tuple((tuple(halves), low, high) for (low, high), halves in found.items())
+
+
+def _ends(middle: float, slack: float) -> tuple[float, float]:
+    return middle - slack, middle + slack
 
 
 def _drawn(

@@ -156,7 +156,7 @@ def _plots(one: JudgedItem, record: CampaignRecord) -> list[dict[str, str]]:
     made = []
     for drawn in drawn_trends(one.facts, record.limits):
         title = f"{one.facts.tag}: {drawn.what} [{drawn.unit}]"
-        plot = TrendPlot(title, drawn.unit, drawn.points, drawn.lines)
+        plot = TrendPlot(title, drawn.unit, drawn.points, drawn.lines, drawn.bands)
         told = "; ".join(f"{p.day} {p.state} {p.value:g}" for p in drawn.points)
         made.append({"svg": trend_svg(plot), "told": f"{title}: {told}"})
     return made

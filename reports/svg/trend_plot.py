@@ -9,6 +9,7 @@ from xml.sax.saxutils import escape
 
 from reports.languages import IN_ENGLISH, Texts
 from supports.rules.walkdown.trend import Point, Trend
+from supports.rules.walkdown.words import Half
 from supports.vocabulary import PlantState
 
 WIDTH, HEIGHT = 640.0, 300.0
@@ -24,6 +25,10 @@ CROSS = "M-5 -5L5 5M-5 5L5 -5"
 FILLED = frozenset({PlantState.OPERATING_STEADY, PlantState.SHUT_DOWN_FULL})
 
 
+Band = tuple[tuple[Half, ...], float, float]
+"""Halves of the cycle, low, high."""
+
+
 @dataclass(frozen=True, slots=True)
 class TrendPlot:
     """What is drawn: values already in the unit of the scale.
@@ -31,7 +36,7 @@ class TrendPlot:
     Parameters
     ----------
     bands
-        (words, low, high): what was expected, drawn as a grey band.
+        What is expected in halves of the cycle, drawn as grey bands.
     size
         Of the type: larger for a plot that is printed narrow.
     """
@@ -40,7 +45,7 @@ class TrendPlot:
     unit: str
     points: tuple[Point, ...]
     lines: tuple[Trend, ...] = ()
-    bands: tuple[tuple[str, float, float], ...] = ()
+    bands: tuple[Band, ...] = ()
     size: float = 11.0
 
     @property
@@ -75,7 +80,7 @@ def trend_svg(plot: TrendPlot, say: Texts = IN_ENGLISH) -> str:
     if not plot.points:
         return _wrapped(plot, [_text(WIDTH / 2, HEIGHT / 2, say("no reading"), "middle")])
     axes = _Axes(plot)
-    parts = [_band(axes, band) for band in plot.bands]
+    parts = [_band(axes, band, say) for band in plot.bands]
     parts += [*_value_axis(axes, plot.unit), *_day_axis(axes, plot.size), *_legend(plot, say)]
     parts += [_line(axes, one) for one in plot.lines]
     parts += [_point(axes, one) for one in plot.points]
@@ -98,14 +103,24 @@ def _text(x: float, y: float, words: str, anchor: str, *, bold: bool = False) ->
     return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}"{weight}>{escape(words)}</text>'
 
 
-def _band(axes: _Axes, band: tuple[str, float, float]) -> str:
-    words, low, high = band
+def _band(axes: _Axes, band: Band, say: Texts) -> str:
+    halves, low, high = band
+    words = _expected(halves, say)
     top, bottom = axes.y(high), axes.y(low)
     wide = WIDTH - LEFT - RIGHT
+    below = bottom + 12.0 < axes.base
+    words_at = bottom + 11.0 if below else top - 4.0
     return (
         f'<rect x="{LEFT:g}" y="{top:.1f}" width="{wide:g}" height="{bottom - top:.1f}" '
-        f'fill="#dddddd"/>{_text(WIDTH - RIGHT - 4, top + 11, words, "end")}'
+        f'fill="#dddddd"/>{_text(LEFT + 4, words_at, words, "start")}'
     )
+
+
+def _expected(halves: tuple[Half, ...], say: Texts) -> str:
+    """Return what a band is; one that holds in both halves needs no more words."""
+    if halves == (Half.OPERATING,):
+        return say("expected in operation")
+    return say("expected shut down") if halves == (Half.SHUT_DOWN,) else say("expected")
 
 
 def steps_of(low: float, high: float) -> list[float]:

@@ -18,17 +18,20 @@ import pytest
 
 from importers.walkdown_form import read_walk
 from reports.contents.common import PageSize, PaperHead
+from reports.contents.walkdown_closeout import drawn_trends
 from reports.contents.walkdown_package import CAUTIONS, DEFERENCE, WalkdownPackage
 from reports.pdf.walkdown_package import walkdown_package_pdf
 from reports.svg.movement_picture import Moved, movement_svg
 from reports.svg.trend_plot import TrendPlot, steps_of, trend_svg
 from reports.xlsx.walkdown_form import FORM, walkdown_form_xlsx
 from supports.rules.walkdown.expectation import Expected
+from supports.rules.walkdown.facts import ItemFacts
 from supports.rules.walkdown.form import FormContent, FormLine, FormRow, OpenFinding
+from supports.rules.walkdown.limits import proposed_walk_limits
 from supports.rules.walkdown.route import Leg
 from supports.rules.walkdown.trend import Point, trends
 from supports.rules.walkdown.words import Half
-from supports.snapshots import NameplateView, ReadingView
+from supports.snapshots import NameplateView, ReadingView, SettingView, SupportView, UnitView
 from supports.vocabulary import PlantState, SupportKind
 from tests.reports.reading import pages, signs_outside, squeezed
 
@@ -188,6 +191,21 @@ def test_a_trend_plot_draws_each_reading_and_each_line():
     assert len(shapes) == len(points) + 1
     assert "-1 mm a year" in drawn
     assert "no reading" in trend_svg(TrendPlot("C-1", "mm", ()))
+
+
+def test_what_is_expected_stands_as_a_band_behind_the_readings():
+    # 180 ± 14 mm in operation; shut down was never read and has no band.
+    unit = UnitView(
+        1, "A", SupportKind.CONSTANT_HANGER, "S-1", PLATE,
+        SettingView(20e3, date(2021, 5, 5), "scale", "N. N.", PlantState.SHUT_DOWN_FULL),
+    )  # fmt: skip
+    view = SupportView(1, "C-1", SupportKind.CONSTANT_HANGER, units=(unit,))
+    facts = ItemFacts("C-1", view, unit, None, (reading(2029, 0.171), reading(2030, 0.174)))
+    pointer, load = drawn_trends(facts, proposed_walk_limits())
+    assert pointer.bands == (((Half.OPERATING,), pytest.approx(166.0), pytest.approx(194.0)),)
+    assert load.bands == (((Half.OPERATING,), pytest.approx(19.6), pytest.approx(20.4)),)
+    plot = TrendPlot("C-1", "mm", pointer.points, (), pointer.bands)
+    assert "expected in operation" in trend_svg(plot)
 
 
 def test_a_movement_picture_tells_what_was_not_read():
