@@ -15,6 +15,7 @@ from functools import cache
 import openpyxl
 import pytest
 
+from reports.contents.common import PageSize
 from reports.contents.pack_of_order import JobFacts, pack_of_order
 from reports.contents.plans_of_order import FollowedPlan
 from reports.contents.resetting_pack import ResettingPack, TurnedPart
@@ -139,10 +140,67 @@ def test_nozzle_page_shows_the_use_after_each_round():
     assert nozzle.use_by_round == tuple(enumerate(uses))
 
 
-def test_same_plan_same_bytes_and_nothing_over_the_edge():
-    made = resetting_pack_pdf(following())
-    assert resetting_pack_pdf(following()) == made
+def test_same_plan_same_bytes():
+    assert resetting_pack_pdf(following()) == resetting_pack_pdf(following())
+
+
+@pytest.mark.parametrize("size", list(PageSize))
+def test_nothing_reaches_over_the_edge(size):
+    assert signs_outside(resetting_pack_pdf(following(), size)) == 0
+
+
+@pytest.mark.parametrize("words", ["#panic() $x$ *b*", "X" * 300])
+def test_strangers_text_in_a_plan_prints_as_text_and_stays_on_the_paper(words):
+    pack = following()
+    (rounds,) = pack.planned
+    rows = tuple(replace(row, face=replace(row.face, tag=words)) for row in rounds.units)
+    steps = tuple(replace(step, place=words, words=words) for step in rounds.steps)
+    strange = replace(rounds, line=words, units=rows, steps=steps, safety=words)
+    made = resetting_pack_pdf(replace(pack, planned=(strange,), plan_words=(words,)))
+    assert squeezed(" ".join(pages(made))).count(squeezed(words)) > 10
     assert signs_outside(made) == 0
+
+
+def test_two_lines_under_one_order_have_their_rounds_each_and_hold_points_numbered_on():
+    _, plan = planned()
+    other = replace(plan, line="L-2")
+    follows = tuple(FollowedPlan("RP", one, one.alternatives[0]) for one in (plan, other))
+    pack = pack_of_order(head("P", "WO-1"), order(), planned()[0], JobFacts(), follows)
+    text = pages(resetting_pack_pdf(pack))
+    assert any("Rounds on line L-1" in page for page in text)
+    assert any("Rounds on line L-2" in page for page in text)
+    assert [hold.number for hold in pack.hold_points] == list(range(1, 9))
+
+
+def test_a_unit_whose_plate_does_not_say_the_way_is_a_stop_page():
+    route = worked_line(reach=0.95)
+    blind = replace(plate_of(10 * KN), direction_to_increase="")
+    first, *rest = route.supports
+    unit = replace(first.units[0], nameplate=blind)
+    assessed = judged(replace(route, supports=(replace(first, units=(unit,)), *rest)))
+    plan = planned()[1]
+    follows = FollowedPlan("RP-1", plan, plan.alternatives[0])
+    pack = pack_of_order(head("P", "WO-1"), order(), assessed, JobFacts(), (follows,))
+    blinded = next(sheet for sheet in pack.units if sheet.tag == "C1")
+    assert blinded.refused
+    assert "Direction to increase" in blinded.missing[0].what
+
+
+def test_units_of_which_no_plan_speaks_keep_their_sequence_of_turns():
+    _, plan = planned()
+    chosen = plan.alternatives[0]
+    without = [
+        replace(one, readings=tuple(r for r in one.readings if r.name != "C1"),
+                steps=tuple(s for s in one.steps if s.name != "C1"))
+        for one in chosen.rounds
+    ]  # fmt: skip
+    partly = replace(
+        chosen, rounds=tuple(without), units=tuple(u for u in chosen.units if u.name != "C1"),
+        start_readings=tuple(r for r in chosen.start_readings if r.name != "C1"),
+    )  # fmt: skip
+    pack = following(replace(plan, alternatives=(partly,)))
+    blocks = pack_data(pack, PageSize.A4)["sequence"]
+    assert [row["tag"] for block in blocks for row in block["rows"]] == ["C1"]
 
 
 def test_a_plan_that_breaks_a_limit_is_stamped():
@@ -179,7 +237,7 @@ def test_the_workbook_holds_the_rounds():
 
 
 def test_an_order_without_a_plan_keeps_its_sequence_of_turns():
-    data = pack_data(examples.pack(), examples.PageSize.A4)
+    data = pack_data(examples.pack(), PageSize.A4)
     assert data["planned"] == []
     assert data["sequence"]
 
