@@ -233,7 +233,8 @@ def _history(one: UnitRecord, unit: UnitView, say: Texts) -> Iterator[Block]:
     yield Heading(say("History of {name}, newest first", name=one.name), 3)
     plots = tuple((_plot(one.name, drawn, say),) for drawn in one.drawn)
     if plots:
-        yield Abreast(plots, (1.0,) * len(plots))
+        two = (plots[0], plots[1] if len(plots) > 1 else ())
+        yield Abreast(two, (1.0, 1.0))
     plate = unit.nameplate or NameplateView()
     symbol, length = plate.scale_unit or "kN", plate.pointer_unit or "mm"
     columns = (

@@ -38,9 +38,7 @@ def render(
         The typesetter refused.
     """
     stamp = date if date.tzinfo else date.replace(tzinfo=UTC)
-    spoken = {"language": words.language, "words": dict(words.words)}
-    given = {**cleaned(data), **spoken}
-    inputs = {"data": json.dumps(given, ensure_ascii=False, sort_keys=True)}
+    inputs = {"data": _as_json(data, words)}
     compiler = typst.Compiler(
         str(TEMPLATES / f"{template}.typ"),
         root=str(TEMPLATES),
@@ -55,6 +53,12 @@ def render(
             "the paper could not be typeset", where=template, found=refused.message
         ) from refused
     return made if isinstance(made, bytes) else b"".join(made or [])
+
+
+def _as_json(data: dict[str, Any], words: Texts) -> str:
+    """Return what the template reads; the copy made on the way is gone before it is typeset."""
+    spoken = {"language": words.language, "words": dict(words.words)}
+    return json.dumps({**cleaned(data), **spoken}, ensure_ascii=False, sort_keys=True)
 
 
 def cleaned(value: Any) -> Any:

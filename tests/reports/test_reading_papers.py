@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime
+from functools import cache
 
 import pytest
 
@@ -43,12 +44,17 @@ SCREENED = ScreenedThrough(
 HOSTILE = '<script>alert(1)</script> #panic() =1+1 \u05e7 PS\u202e1 "><img src=x> ' + "W" * 300
 
 
-@pytest.fixture(scope="module")
-def assessed() -> ChangeAssessment:
+@cache
+def assessed_paper() -> ChangeAssessment:
     content = judged(worked_line())
     head = examples.head("Change assessment", "CH-1")
     summary = summary_of_assessment(head, content, (), ("steel to be looked at",))
     return ChangeAssessment(content, summary, explained_assessment(content), (SCREENED,))
+
+
+@pytest.fixture
+def assessed() -> ChangeAssessment:
+    return assessed_paper()
 
 
 def paper(blocks, *, landscape: bool = True) -> Document:

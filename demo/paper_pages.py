@@ -1,0 +1,76 @@
+"""Make the papers of the invented plant and the pictures of them that the README shows.
+
+    python -m demo.paper_pages demo-plant       after the first run has made the plant
+
+The pictures are made anew in ``demo/pages``; the papers stay in the plant's folder.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from app.cli.main import app
+from app.settings import CLOCK, REGISTER
+
+PAGES = Path(__file__).parent / "pages"
+MADE = "2026-02-20T08:00:00"
+SCALE, GREYS = 1.0, 12
+"""Points to pixels, and shades of grey: print is read well, and a picture weighs little."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One paper with the words that make it, and the page that is shown."""
+
+    words: tuple[str, ...]
+    file: str
+    page: int = 1
+
+
+SHOWN = (
+    Shown(("plant-status",), "plant-status-2026-02-20"),
+    Shown(("change-assessment", "CH-2026-014"), "CH-2026-014-assessment", 3),
+    Shown(("load-change-summary", "CH-2026-014"), "CH-2026-014-load-change-summary"),
+    Shown(("re-setting-pack", "WO-2026-001"), "WO-2026-001-re-setting-pack", 12),
+    Shown(("hanging-tags", "--line", "1-HO-1203"), "1-HO-1203-hanging-tags"),
+    Shown(("support-data-sheet", "PS-1024"), "PS-1024-data-sheet"),
+    Shown(("support-data-sheet", "PS-1024"), "PS-1024-data-sheet", 2),
+    Shown(("line-summary", "1-HO-1203"), "1-HO-1203-line-summary", 2),
+    Shown(("line-screening", "1-HO-1203"), "1-HO-1203-screening"),
+    Shown(("rules-report",), "rules-report-2026-02-20"),
+    Shown(("audit-record", "CH-2026-014"), "CH-2026-014-audit-record"),
+)
+
+
+def main() -> None:
+    """Make papers and pictures from the plant in the folder named."""
+    folder = Path(sys.argv[1] if len(sys.argv) > 1 else "demo-plant")
+    papers = folder / "papers"
+    os.environ |= {REGISTER: str(folder / "register.db"), CLOCK: MADE}
+    for words in dict.fromkeys(one.words for one in SHOWN):
+        app(
+            ["paper", "make", *words, "--form", "pdf", "--into", str(papers)],
+            standalone_mode=False,
+        )
+    PAGES.mkdir(exist_ok=True)
+    for one in SHOWN:
+        sys.stdout.write(f"{_picture(one, papers)}\n")
+
+
+def _picture(one: Shown, papers: Path) -> Path:
+    import pypdfium2
+
+    document = pypdfium2.PdfDocument(papers / f"{one.file}.pdf")
+    page = document[one.page - 1].render(scale=SCALE, grayscale=True).to_pil().convert("L")
+    document.close()
+    again = sum(other.words[0] == one.words[0] for other in SHOWN) > 1
+    path = PAGES / f"{one.words[0]}{f'-{one.page}' if again else ''}.png"
+    page.quantize(GREYS).save(path, optimize=True)
+    return path
+
+
+if __name__ == "__main__":
+    main()
