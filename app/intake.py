@@ -21,6 +21,7 @@ from supports.errors import InputHasFaults
 from supports.findings import Finding, Severity
 from supports.operations.intake import Brought, bring_in
 from supports.operations.storing import SourceFile
+from supports.progress import Told, unheard
 from supports.proposals import Plan, Verb, compare
 from supports.queries.existing import today as register_today
 from supports.queries.existing import unit_positions
@@ -37,6 +38,7 @@ def read_against(
     source: str = "",
     on: date | None = None,
     trial: DeclaredUnits = _NONE,
+    told: Told = unheard,
 ) -> tuple[ReadResult, Plan]:
     """Read a file under the tags of the register and compare it with the register.
 
@@ -49,7 +51,10 @@ def read_against(
     trial
         Units of cells on top of those declared, to see what would become of them.
     """
-    result = read_file(register, file, today, source=source, on=on or today, trial=trial).result
+    day = on or today
+    joined = read_file(register, file, today, source=source, on=day, trial=trial, told=told)
+    result = joined.result
+    told("comparing with the register", 0, 1)
     with register.reading() as session:
         existing = register_today(session, {record.subject for record in result.records})
     plan = Plan(compare(result.records, existing.values), result.findings, result.withheld)
@@ -64,6 +69,7 @@ def read_file(
     source: str,
     on: date,
     trial: DeclaredUnits = _NONE,
+    told: Told = unheard,
 ) -> JoinedRecords:
     """Read a file with all that is known and was declared, under the tags of the register."""
     met = acquaintance(register, source)
@@ -80,6 +86,7 @@ def read_file(
         profiles=profiles,
         declared_units={**units, **trial},
         index=Index(met.supports, met.decided.joined),
+        told=told,
     )
     if source and not profiles and not met.decided.names:
         unknown = _source_not_known(source, sources)
@@ -124,6 +131,7 @@ def store(
     reason: str,
     now: datetime,
     accept_the_good: bool,
+    told: Told = unheard,
 ) -> Brought:
     """Store a plan, all of it or, where that is asked for, what is good of it.
 
@@ -142,7 +150,7 @@ def store(
             remedy="Mend them, or store the good rows alone with --accept-the-good",
         )
     source = SourceFile(result.file_name, result.digest)
-    return bring_in(register, plan, source, acting=acting, reason=reason, now=now)
+    return bring_in(register, plan, source, acting=acting, reason=reason, now=now, told=told)
 
 
 def brought_words(brought: Brought) -> str:

@@ -28,6 +28,7 @@ from importers.unnamed_rows import named_otherwise
 from importers.workbook import SourceFile, Workbook, digest_of, open_workbook
 from supports.errors import ColumnMissing, SheetMissing
 from supports.findings import Finding, Place, Severity, any_forbids
+from supports.progress import Told, told_along, unheard
 from supports.proposals import Key, Record, Withheld
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
@@ -90,6 +91,7 @@ def read(
     profiles: Mapping[str, Profile] = _NO_PROFILES,
     declared_units: DeclaredUnits = _NO_UNITS,
     index: Index | None = None,
+    told: Told = unheard,
 ) -> ReadResult:
     """Read a workbook, a text file or a folder of text files.
 
@@ -110,18 +112,22 @@ def read(
         The units of single cells that a person has declared, by sheet and cell.
     index
         The supports known: rows without a tag find theirs by serial number, node or place.
+    told
+        Hears how many sheets are read.
 
     Raises
     ------
     FileUnusable, SheetMissing, ColumnMissing
         The file, its sheets or its columns are not those expected.
     """
+    told(f"opening {path.name}", 0, 1)
     book = open_workbook(path)
     findings = list(book.findings)
     units = {tag: set(found) for tag, found in positions.items()}
     known = Known(units, dict(expected_loads), latest, profiles, declared_units, index)
     reads: list[tuple[Sheet, Table, SheetRead]] = []
-    for sheet, table in _paired(book, sheets, profiles, findings):
+    pairs = _paired(book, sheets, profiles, findings)
+    for sheet, table in told_along("reading sheets", pairs, told):
         parts = _read_table(table, sheet, sheets, known, findings)
         reads.extend((found, table, part) for found, part in parts)
     withheld = [value for _, _, part in reads for value in part.withheld]

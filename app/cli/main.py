@@ -57,6 +57,15 @@ for noun, commands in (
 app.command("ask")(ask.ask)
 
 
+STOPPED_BY_HAND = 130
+"""The usual exit code of a program that the interrupt key has ended."""
+
+_STOPPED = (
+    "stopped by hand. What was being written was taken back whole; "
+    "what was said to be stored before stays."
+)
+
+
 def main() -> None:
     """Run a command; a failure is one sentence and an exit code, never a traceback."""
     try:
@@ -67,6 +76,10 @@ def main() -> None:
                 sys.stderr.write(f"  {finding}\n")
         sys.stderr.write(f"supports: {error}\n")
         raise SystemExit(error.exit_code) from None
+    except SystemExit as ended:
+        if ended.code == STOPPED_BY_HAND:
+            sys.stderr.write(f"supports: {_STOPPED}\n")
+        raise
     except OSError as error:
         where = f"{error.filename}: " if error.filename else ""
         sys.stderr.write(f"supports: {where}{error.strerror or error}.\n")

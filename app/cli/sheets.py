@@ -36,10 +36,12 @@ def check(
 ) -> None:
     """Read a file and say what would be stored; nothing is."""
     from app.intake import preview, read_against
+    from app.progress import progress_shown
     from app.settings import now, open_register
 
-    day = on.date() if on else None
-    result, plan = read_against(open_register(register), file, now().date(), source=source, on=day)
+    opened, day = open_register(register), on.date() if on else None
+    with progress_shown() as told:
+        result, plan = read_against(opened, file, now().date(), source=source, on=day, told=told)
     preview(result, plan, every=every)
 
 
@@ -57,19 +59,23 @@ def import_file(
 ) -> None:
     """Read a file and store it in one transaction, or not at all."""
     from app.intake import brought_words, preview, read_against, store
+    from app.progress import progress_shown
     from app.settings import acting_person, now, open_register
 
     opened = open_register(register)
     day = on.date() if on else None
-    result, plan = read_against(opened, file, now().date(), source=source, on=day)
+    with progress_shown() as told:
+        result, plan = read_against(opened, file, now().date(), source=source, on=day, told=told)
     preview(result, plan, every=False)
-    brought = store(
-        opened,
-        result,
-        plan,
-        acting=acting_person(acting),
-        reason=reason or f"import of {file.name}",
-        now=now(),
-        accept_the_good=accept_the_good,
-    )
+    with progress_shown() as told:
+        brought = store(
+            opened,
+            result,
+            plan,
+            acting=acting_person(acting),
+            reason=reason or f"import of {file.name}",
+            now=now(),
+            accept_the_good=accept_the_good,
+            told=told,
+        )
     print(brought_words(brought))

@@ -17,6 +17,7 @@ from supports.model import DeclaredUnit, QuarantineAnswer, QuarantinedValue, She
 from supports.operations.acting import actor, deed
 from supports.operations.buffer import Buffer
 from supports.operations.storing import SourceFile, store_plan
+from supports.progress import Told, unheard
 from supports.proposals import Plan, Verb, Withheld
 from supports.queries.intake import Doubt, Mark, doubts
 
@@ -43,8 +44,9 @@ class Brought:
 
 
 def bring_in(
-    register: Register, plan: Plan, source: SourceFile, *, acting: str, reason: str, now: datetime
-) -> Brought:
+    register: Register, plan: Plan, source: SourceFile, *, acting: str, reason: str, now: datetime,
+    told: Told = unheard,
+) -> Brought:  # fmt: skip
     """Store what a plan proposes; what it withheld waits for an answer; all of it or nothing.
 
     Raises
@@ -61,7 +63,7 @@ def bring_in(
     brought = Brought(not plan.changes_nothing, len(new), len(answered))
     if brought.stored or new or answered:
         with register.writing(person.name, reason, now, action="import") as writing:
-            run = store_plan(writing, plan, source)
+            run = store_plan(writing, plan, source, told)
             _quarantine(writing, run, new, answered)
     return brought
 

@@ -16,6 +16,7 @@ from supports.operations.buffer import Buffer
 from supports.operations.changing import CHANGE, change_facts
 from supports.operations.creating import CREATE
 from supports.operations.store import Store
+from supports.progress import Told, told_along, unheard
 from supports.proposals import Plan, Proposal, Verb
 from supports.queries.existing import Today, today_for
 
@@ -48,7 +49,7 @@ def apply_plan(
         store_plan(writing, plan, source)
 
 
-def store_plan(writing: Writing, plan: Plan, source: SourceFile) -> int:
+def store_plan(writing: Writing, plan: Plan, source: SourceFile, told: Told = unheard) -> int:
     """Store a plan within a write that is already open; return the id of the import."""
     buffer = Buffer(writing.trail)
     run = buffer.insert(
@@ -63,7 +64,7 @@ def store_plan(writing: Writing, plan: Plan, source: SourceFile) -> int:
     areas = {row.code: row.id for row in writing.session.execute(select(Area.code, Area.id))}
     wanted = [p for p in plan.proposals if p.verb is not Verb.SAME]
     store = Store(buffer, _present(writing, wanted), run, writing.now, areas)
-    for proposal in wanted:
+    for proposal in told_along("storing", wanted, told):
         _take(store, proposal)
     buffer.write()
     return run
