@@ -10,6 +10,7 @@ from pathlib import Path
 
 import python_calamine as calamine
 
+from importers.hushed import library_hushed
 from importers.package import Package
 from importers.sheet_xml import SheetFacts
 from importers.table import ErrorCell, MovingCell, PercentCell, Raw, StruckCell, Table, text_of
@@ -187,14 +188,20 @@ def _with_error_texts(rows: Sequence[Sequence[Raw]]) -> list[list[Raw]]:
     ]
 
 
-def read_sheets(name: str, data: bytes) -> Iterator[Table]:
+def read_sheets(name: str, data: bytes) -> list[Table]:
     """Read the values of every sheet of a workbook of any kind."""
     try:
-        book = calamine.CalamineWorkbook.from_filelike(io.BytesIO(data))
-        for sheet in book.sheets_metadata:
-            if sheet.typ is calamine.SheetTypeEnum.WorkSheet:
-                shown = sheet.visible is calamine.SheetVisibleEnum.Visible
-                yield _table(name, book.get_sheet_by_name(sheet.name), hidden=not shown)
+        with library_hushed():
+            book = calamine.CalamineWorkbook.from_filelike(io.BytesIO(data))
+            return [
+                _table(
+                    name,
+                    book.get_sheet_by_name(sheet.name),
+                    hidden=sheet.visible is not calamine.SheetVisibleEnum.Visible,
+                )
+                for sheet in book.sheets_metadata
+                if sheet.typ is calamine.SheetTypeEnum.WorkSheet
+            ]
     except calamine.PasswordError as fault:
         raise _protected(name) from fault
     except calamine.CalamineError as fault:
