@@ -1,4 +1,4 @@
-"""A small seeded share of the mutated files of ``bench.fuzz_sheets``: findings or sentences only."""
+"""A small seeded share of the files of ``bench.fuzz_sheets``: findings or sentences only."""
 
 from __future__ import annotations
 
