@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import io
+
+import pikepdf
 import pytest
 from PIL import Image, ImageDraw
 
@@ -44,9 +47,34 @@ def test_a_lost_box_and_a_moved_line_would_be_noticed():
     assert differing(seen.resize((100, 100)), seen)[0] == 1.0
 
 
-@pytest.mark.parametrize("name", sorted({name for name, _ in CASES}))
-def test_every_page_is_numbered_of_as_many_as_there_are(name):
+NAMES = sorted({name for name, _ in CASES})
+IDENTIFYING = {
+    "en": ("Revision", "Made", "Valid until", "Fingerprint", "Prepared by", "Checked by",
+           "Approved by", "Printed copy no."),
+    "de": ("Revision", "Erstellt", "Gültig bis", "Fingerabdruck", "Erstellt von", "Geprüft von",
+           "Freigegeben von", "Ausdruck Nr."),
+}  # fmt: skip
+
+
+def language_of(name: str) -> str:
+    return "de" if name.endswith("-de") else "en"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_page_says_which_paper_it_is_and_which_page_of_how_many(name):
     read = pages(paper_of(name))
-    word, of = ("Seite", "von") if name.endswith("-de") else ("page", "of")
+    word, of = {"de": ("Seite", "von"), "en": ("page", "of")}[language_of(name)]
     for number, text in enumerate(read, start=1):
         assert f"{word} {number} {of} {len(read)}" in text
+        assert [label for label in IDENTIFYING[language_of(name)] if label not in text] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_paper_is_tagged_has_bookmarks_and_names_its_language(name):
+    with pikepdf.open(io.BytesIO(paper_of(name))) as paper:
+        assert str(paper.Root.Lang) == language_of(name)
+        assert bool(paper.Root.MarkInfo.Marked)
+        assert "/StructTreeRoot" in paper.Root
+        assert bool(paper.Root.ViewerPreferences.DisplayDocTitle)
+        with paper.open_outline() as outline:
+            assert len(outline.root) >= 1
