@@ -14,6 +14,7 @@ from supports.rules.catalogue import RULES
 from supports.rules.frame import Frame, Subject
 from supports.rules.rule import Asked, Code, Group, Limits, Rule, ask
 from supports.rules.wording import columns_of
+from supports.tags import natural_key
 
 KEPT = (Code.FAILS, Code.CANNOT_JUDGE)
 """Answers that are kept one by one; the others are counted."""
@@ -196,5 +197,5 @@ def worst(found: Iterable[Found], how_many: int = 10) -> tuple[Worst, ...]:
         count = Counter(one.severity for one in items)
         rules = dict.fromkeys(f.rule for f in sorted(items, key=lambda f: f.severity.rank))
         ranked.append(Worst(name, count, tuple(rules)))
-    ranked.sort(key=lambda w: (*(-w.counts.get(s, 0) for s in Severity), w.name))
+    ranked.sort(key=lambda w: (*(-w.counts.get(s, 0) for s in Severity), natural_key(w.name)))
     return tuple(ranked[:how_many])

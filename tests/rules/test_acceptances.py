@@ -103,3 +103,5 @@ def test_the_worst_are_those_with_the_gravest_findings():
     mild = [replace(FOUND, tag="PS-2", rule=f"r{n}", severity=Severity.LOOK) for n in range(9)]
     grave = [replace(FOUND, tag="PS-3", severity=Severity.STOP)]
     assert [w.name for w in worst([*mild, *grave, FOUND])] == ["PS-3", "PS-1", "PS-2"]
+    third = replace(FOUND, name="PS-10", tag="PS-10")
+    assert [w.name for w in worst([third, FOUND])] == ["PS-2", "PS-10"]
