@@ -131,6 +131,11 @@ PAPERS = (
         "responsible engineer, inspector", About.PLANT, READ,
     ),
     Paper(
+        "verification-manual", "Verification manual",
+        "every published value that the arithmetic is held against, with ours beside it",
+        "purchaser, quality file, stress engineer", About.PLANT, READ,
+    ),
+    Paper(
         "audit-record", "Audit record of a change",
         "who did what and when, each value before and after, chained",
         "auditor, change coordinator", About.CHANGES, READ,

@@ -22,6 +22,7 @@ from app.cli import (
     support,
     turnaround,
     unit,
+    verification,
     walkdown,
     work_order,
 )
@@ -52,6 +53,7 @@ for noun, commands in (
     ("rules", rules.app),
     ("settings", settings_.app),
     ("audit", audit.app),
+    ("verification", verification.app),
 ):
     app.add_typer(commands, name=noun)
 app.command("ask")(ask.ask)

@@ -27,6 +27,7 @@ MAKERS: Mapping[str, str] = {
     "plant-status": "plant:make_plant_status",
     "rules-report": "plant:make_rules_report",
     "audit-record": "changes:make_audit_records",
+    "verification-manual": "plant:make_verification_manual",
 }
 """By paper, module of this package and function; each is imported only when it is asked for."""
 

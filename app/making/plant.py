@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from app.making.wanted import Title, Wanted, document, write_document
 from reports.contents.plant_status import Decision, PlantStatus, plant_status
 from reports.contents.rules_report import RulesReport, Told, rules_report
+from reports.contents.verification_manual import verification_manual
 from supports.findings import Severity
 from supports.queries.limits import SITE, in_force
 from supports.queries.plant_standing import (
@@ -32,6 +33,7 @@ from supports.rules.run import KEPT, Found, counts, found_in, worst
 from supports.rules.site_settings import limits
 from supports.rules.wording import answer
 from supports.tags import natural_key
+from supports.verification import check_all
 from supports.vocabulary import InService
 
 
@@ -135,3 +137,15 @@ def _words(plant: PlantAsked) -> Iterator[str]:
 def _gravest(one: Told) -> tuple[int, str, object]:
     found = one.stood.found
     return (found.severity.rank, found.rule, natural_key(found.name))
+
+
+def make_verification_manual(session: Session, wanted: Wanted) -> list[Path]:
+    """Write the published values with ours beside them, worked out now."""
+    title = Title(
+        title="Verification manual",
+        number="VERIFICATION",
+        about="published values, and what this program gives for them",
+        valid_until="the program changes",
+    )
+    made = document(session, wanted, title, verification_manual(check_all()), landscape=True)
+    return write_document(made, wanted, "verification-manual")
