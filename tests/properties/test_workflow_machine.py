@@ -7,13 +7,12 @@ stop in, no 'yes' to start-up with a stop in or a unit in hand.
 
 from __future__ import annotations
 
+import itertools
 import shutil
-import tempfile
+from collections.abc import Callable
 from datetime import timedelta
-from pathlib import Path
 from typing import Any
 
-import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import (
@@ -51,6 +50,7 @@ from supports.rules.workflow import ChangeState, LineState, OrderState
 from supports.rules.workflow.proofs import PROOFS, Proof
 from supports.rules.workflow.start_up import MayStart
 from supports.vocabulary import Role
+from tests.conftest import EMPTIED, LOCK_WAIT, run_on
 from tests.operations.plant import TAGS
 from tests.operations.road import DRAINED, Road, road_on
 
@@ -74,10 +74,7 @@ class Pressure(RuleBasedStateMachine):
         place=st.sampled_from(["prepared", "approved", "written", "given out"]),
     )
     def begin(self, temporary, place):
-        self.folder = tempfile.TemporaryDirectory()
-        path = Path(self.folder.name) / "register.db"
-        shutil.copy(EMPTY["path"], path)
-        self.register = Register(sqlite_url(path))
+        self.register = EMPTY["register"]()
         self.road = road_on(self.register)
         for name in ("S1", "S2"):
             give_role(
@@ -94,11 +91,26 @@ class Pressure(RuleBasedStateMachine):
             self.road.hand_over()
 
     def teardown(self):
-        if hasattr(self, "folder"):
+        if hasattr(self, "road"):
+            self.go_to_the_end()
+            self.nothing_forbidden_stands()
             with self.register.reading() as session:
                 assert first_break(session) is None
+                REACHED.add(ChangeState(change_of(session, self.road.number).state))
             self.register.close()
-            self.folder.cleanup()
+
+    def go_to_the_end(self):
+        """Let honest people take up whatever was left, and close the change if they can."""
+        self.ask(self.road.say, Decision.CHECK, by="S2")
+        self.ask(self.road.say, Decision.APPROVE, by="RE")
+        self.write("PL", undo=False)
+        for checker in ("S1", "S2"):
+            self.check(checker)
+        self.hand_out("PL")
+        for tag, pin in itertools.product(TAGS, ("P-1", "P-2")):
+            self.ask(self.road.stop, tag, pin, "out")
+        self.finish_off()
+        self.close("CO")
 
     def ask(self, call: Any, *words: Any, **named: Any) -> None:
         """Ask for something; a refusal leaves everything but itself as it was."""
@@ -290,16 +302,43 @@ class Pressure(RuleBasedStateMachine):
             assert answer is MayStart.NO
 
 
-EMPTY: dict[str, Path] = {}
+EMPTY: dict[str, Callable[[], Register]] = {}
+"""Makes a register that holds nothing yet, on the database under test."""
+REACHED: set[ChangeState] = set()
+"""Where honest people brought a change in the end."""
 
 
-@pytest.mark.parametrize("examples", [12])
-def test_no_pressure_brings_a_change_where_it_must_not_stand(sqlite_migrated, examples):
-    EMPTY["path"] = sqlite_migrated
+def run(examples: int, steps: int) -> None:
+    REACHED.clear()
     run_state_machine_as_test(
         Pressure,
         settings=settings(
-            max_examples=examples, stateful_step_count=25, deadline=None, database=None,
+            max_examples=examples, stateful_step_count=steps, deadline=None, database=None,
             derandomize=True, suppress_health_check=list(HealthCheck),
         ),
     )  # fmt: skip
+    assert ChangeState.CLOSED in REACHED
+
+
+def test_no_pressure_brings_a_change_where_it_must_not_stand(sqlite_migrated, tmp_path):
+    """On SQLite, a file for each run."""
+    number = itertools.count()
+
+    def fresh() -> Register:
+        path = tmp_path / f"register-{next(number)}.db"
+        shutil.copy(sqlite_migrated, path)
+        return Register(sqlite_url(path))
+
+    EMPTY["register"] = fresh
+    run(examples=9, steps=20)
+
+
+def test_nor_does_it_on_postgresql(postgres_migrated):
+    """The same machine with fewer runs: each empties the whole database."""
+
+    def fresh() -> Register:
+        run_on(postgres_migrated, EMPTIED)
+        return Register(postgres_migrated, lock_wait=LOCK_WAIT)
+
+    EMPTY["register"] = fresh
+    run(examples=3, steps=10)
