@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.walkdown_photos import small_copies
+from app.walkdown_sketches import sketches
 from reports.contents.common import PageSize, PaperHead
 from reports.contents.walkdown_closeout import (
     WalkdownCloseout,
@@ -58,6 +59,7 @@ def write_package(
         form=content,
         walkers=_holders(session, form),
         pictures=small_copies(store, content.photo_hashes),
+        sketches=sketches(session, content),
     )
     page = PageSize.LETTER if letter else PageSize.A4
     into.mkdir(parents=True, exist_ok=True)

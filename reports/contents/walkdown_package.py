@@ -36,6 +36,14 @@ HOW_TO_WRITE = (
 
 
 @dataclass(frozen=True, slots=True)
+class Sketch:
+    """A line drawn in space, as SVG, and told in words."""
+
+    svg: str
+    told: str
+
+
+@dataclass(frozen=True, slots=True)
 class WalkdownPackage:
     """The package: the frozen form, its head, and who takes it out.
 
@@ -43,12 +51,15 @@ class WalkdownPackage:
     ----------
     pictures
         Small copies of the photos printed, as JPEG by hash; one that is not there is named.
+    sketches
+        Lines drawn in space, by number, where their route is on record.
     """
 
     head: PaperHead
     form: FormContent
     walkers: tuple[str, ...] = ()
     pictures: Mapping[str, bytes] = field(default_factory=dict)
+    sketches: Mapping[str, Sketch] = field(default_factory=dict)
 
     @property
     def by_kind(self) -> list[tuple[str, int]]:

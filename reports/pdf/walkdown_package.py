@@ -95,7 +95,7 @@ def _cover(package: WalkdownPackage) -> dict[str, Any]:
 
 
 def _line(line: FormLine, package: WalkdownPackage) -> dict[str, Any]:
-    rows = package.rows_on(line.number)
+    rows, sketch = package.rows_on(line.number), package.sketches.get(line.number)
     facts = [
         line.service,
         line.nominal_size,
@@ -106,6 +106,8 @@ def _line(line: FormLine, package: WalkdownPackage) -> dict[str, Any]:
         "number": line.number,
         "facts": [one for one in facts if one],
         "strips": line_strips(rows),
+        "sketch": sketch.svg if sketch else "",
+        "sketch_told": sketch.told if sketch else "",
         "changed": [f"{row.order} {row.tag}: {row.changed}" for row in rows if row.changed],
         "rows": [_reading_row(row) for row in rows],
     }

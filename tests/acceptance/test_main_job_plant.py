@@ -246,4 +246,8 @@ def test_the_line_is_walked_from_the_plan_to_the_sign_off(plant):
     assert "PS-1021 stands still" in words
     cards = PdfReader(papers / f"{COLD}-walkdown-rev1.pdf")
     assert sum(len(page.images) for page in cards.pages) == 4 * 4
+    drawn = [page.extract_text() for page in cards.pages if "in space" in page.extract_text()]
+    # PS-1022 hangs on two units: numbers 9 and 10 in walking order, as in the reading table.
+    assert len(drawn) == 1
+    assert "no. 9, 10" in drawn[0]
     assert "is signed off" in printed.getvalue()

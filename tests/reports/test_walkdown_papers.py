@@ -19,7 +19,7 @@ import pytest
 from importers.walkdown_form import read_walk
 from reports.contents.common import PageSize, PaperHead
 from reports.contents.walkdown_closeout import drawn_trends
-from reports.contents.walkdown_package import CAUTIONS, DEFERENCE, WalkdownPackage
+from reports.contents.walkdown_package import CAUTIONS, DEFERENCE, Sketch, WalkdownPackage
 from reports.pdf.walkdown_package import walkdown_package_pdf
 from reports.svg.movement_picture import Moved, movement_svg
 from reports.svg.trend_plot import TrendPlot, steps_of, trend_svg
@@ -133,6 +133,15 @@ def test_changed_supports_and_open_findings_are_marked(text):
     assert squeezed("open finding WD-1-F01") in whole
     for words in (*CAUTIONS, DEFERENCE):
         assert squeezed(words) in whole
+
+
+@pytest.mark.parametrize("page", list(PageSize), ids=str)
+def test_a_line_with_a_route_is_drawn_in_space_on_one_sheet(page):
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 264 138"><path d="M0 0H9"/></svg>'
+    drawn = replace(package(), sketches={"L-7": Sketch(svg, "Line L-7: six hangers.")})
+    plain, more = (pages(walkdown_package_pdf(one, page)) for one in (package(), drawn))
+    assert len(more) == len(plain) + 1
+    assert sum("Line L-7 in space" in text for text in more) == 1
 
 
 def test_same_input_same_bytes_and_tagged():
