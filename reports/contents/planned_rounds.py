@@ -61,6 +61,11 @@ class Cell:
 
     Parameters
     ----------
+    expected, low, high, pointer
+        What it shows when the round is done on every unit, and what stops the work.
+    at_step
+        Where it is turned: reading and window right after its step; the rest of the round moves a
+        variable's on.
     step
         Number of the step in which it is turned; None where it is read only.
     turns, direction
@@ -77,6 +82,7 @@ class Cell:
     turns: Turns | None = None
     direction: Direction | None = None
     then: str = ""
+    at_step: tuple[float, float, float] | None = None
 
     @property
     def told(self) -> str:
@@ -236,16 +242,22 @@ def _cell(
         return _read_only(reading, face, slack)
     whole = turns_of(turned).total
     given = abs(turned.setting_after - turned.setting_before) * turns_of(step).total
-    half = max(
-        slack.step * given / whole if whole else 0.0,
-        slack.least * abs(reading.scale),
-        _friction(reading),
-    )
+    hand = max(slack.step * given / whole if whole else 0.0, slack.least * abs(reading.scale))
+    half = max(hand, _friction(reading))
     way = Direction.INCREASE if step.increases else Direction.DECREASE
     return Cell(
         reading.scale, reading.scale - half, reading.scale + half, reading.pointer,
-        step.number, turns_of(step), way, then[step.number],
+        step.number, turns_of(step), way, then[step.number], _at_step(step, reading, hand),
     )  # fmt: skip
+
+
+def _at_step(step: StepSaid, after: ReadingSaid, hand: float) -> tuple[float, float, float]:
+    """Return reading and window [N] right after a step; that of the round where it is not known."""
+    if step.scale is None or step.low is None or step.high is None:
+        half = max(hand, _friction(after))
+        return after.scale, after.scale - half, after.scale + half
+    half = max(hand, (step.high - step.low) / 2.0)
+    return step.scale, step.scale - half, step.scale + half
 
 
 def _friction(reading: ReadingSaid) -> float:

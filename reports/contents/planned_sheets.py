@@ -15,6 +15,7 @@ from reports.contents.resetting_pack import (
 )
 from reports.contents.turning import locked_words
 from supports.rules.reset_planning.content import UnitTurn
+from supports.rules.reset_planning.order_lines import direction_words
 from supports.snapshots import NameplateView, UnitView
 from supports.units import Kind, shown
 from supports.vocabulary import Verdict
@@ -42,8 +43,7 @@ def planned_sheet(
         return _left_alone(sheet, row, back=back)
     turned = row.turned
     start = turned.scale_before if row.start is None else row.start.expected
-    plate = unit.nameplate or NameplateView()
-    job = planned_job(row, turned, plate, step_tolerance)
+    job = planned_job(row, turned, unit, step_tolerance)
     if not job.nameplate_words:
         missing = Missing(f"Direction to {job.direction}, in the nameplate's words", _READS_PLATE)
         return replace(sheet, verdict=Verdict.CANNOT_JUDGE, missing=(missing,), job=None)
@@ -51,7 +51,7 @@ def planned_sheet(
     scale = replace(
         sheet.scale,
         present=start,
-        required=(turned.window_low + turned.window_high) / 2.0,
+        required=_target(turned),
         window_low=turned.window_low,
         window_high=turned.window_high,
         used_share=turned.range_use,
@@ -67,6 +67,14 @@ def planned_sheet(
         job=job,
         notes=(),
     )
+
+
+def _target(turned: UnitTurn) -> float:
+    """Return the load that a unit goes to [N]: what is required, where whole flats lead near it."""
+    wanted = turned.required
+    if turned.variable or wanted is None:
+        return turned.scale_after
+    return wanted if turned.window_low <= wanted <= turned.window_high else turned.scale_after
 
 
 def _turns_left(high: float | None, low: float | None, per_turn: float) -> float | None:
@@ -89,17 +97,16 @@ def _left_alone(sheet: UnitSheet, row: UnitRow, *, back: bool) -> UnitSheet:
     )
 
 
-def planned_job(
-    row: UnitRow, turned: UnitTurn, plate: NameplateView, step_tolerance: float
-) -> TurnJob:
+def planned_job(row: UnitRow, turned: UnitTurn, unit: UnitView, step_tolerance: float) -> TurnJob:
     """Return what is done at one unit in the rounds of a plan."""
+    plate = unit.nameplate or NameplateView()
     turns = turns_of(turned)
     change = turned.setting_after - turned.setting_before
     common = TurnJob(
         part=TurnedPart.TAKE_UP if turned.variable else TurnedPart.LOAD_BOLT,
         where=f"the {plate.take_up} of the rod" if turned.variable else "beneath its lock nut",
         direction=Direction.INCREASE if turned.increases else Direction.DECREASE,
-        nameplate_words=_words(turned, plate),
+        nameplate_words=direction_words(unit, turned),
         turns=turns,
         rounds=tuple(
             _round(cell, number)
@@ -107,6 +114,7 @@ def planned_job(
             if cell is not None and cell.turns is not None
         ),
         load_per_turn=abs(change) / turns.total if turns.total else 0.0,
+        reached=turned.scale_after,
         locked_words=locked_words(plate, variable=turned.variable),
         step_tolerance=step_tolerance,
     )
@@ -122,19 +130,10 @@ def planned_job(
     )
 
 
-def _words(turned: UnitTurn, plate: NameplateView) -> str:
-    if turned.variable:
-        return "shorten the rod" if turned.increases else "lengthen the rod"
-    words = plate.direction_to_increase if turned.increases else plate.direction_to_decrease
-    return words or ""
-
-
 def _round(cell: Cell, number: int) -> TurnRound:
-    if cell.turns is None:
+    if cell.turns is None or cell.at_step is None:
         raise ValueError(cell)
-    return TurnRound(
-        number, cell.turns, cell.expected, cell.low, cell.high, step=cell.step, then=cell.then
-    )
+    return TurnRound(number, cell.turns, *cell.at_step, step=cell.step, then=cell.then)
 
 
 def hold_points(rounds: PlannedRounds, first: int) -> tuple[HoldPoint, ...]:

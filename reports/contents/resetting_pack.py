@@ -146,6 +146,8 @@ class TurnJob:
         [m].
     step_tolerance
         Share of a step by which the scale may differ before work stops.
+    reached
+        Under a plan: what the scale shows when the whole line is done [N].
     """
 
     part: TurnedPart
@@ -162,6 +164,7 @@ class TurnJob:
     thread_needed: float | None = None
     thread_free: float | None = None
     step_tolerance: float = 0.20
+    reached: float | None = None
 
 
 def by_plan(job: TurnJob) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from reports.contents.common import FLATS_IN_A_TURN, Direction, Turns
-from reports.contents.resetting_pack import TurnedPart, TurnJob, UnitSheet
+from reports.contents.resetting_pack import TurnedPart, TurnJob, UnitSheet, by_plan
 from reports.contents.written import load, small_load, span
 
 
@@ -114,6 +114,11 @@ def _round(unit: UnitSheet, job: TurnJob, place: int) -> Step:
     return Step("5" if place == 0 else "6", words, (f"scale {symbol}",), hold)
 
 
+def _when(job: TurnJob) -> str:
+    """Return when a variable of a planned line is read at last: others still move it."""
+    return " when the line is done" if by_plan(job) and job.part is TurnedPart.TAKE_UP else ""
+
+
 def _after(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
     symbol = unit.scale.load_unit
     length = unit.gauge.length_unit if unit.gauge else "mm"
@@ -124,7 +129,7 @@ def _after(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
         Step("7", f"{take_up} Thread shows in the sight hole. Lock nut tight."),
         Step(
             "8",
-            f"As-left, window {window}; two readers.",
+            f"As-left{_when(job)}, window {window}; two readers.",
             (f"scale {symbol}", f"pointer {length}", "read by", f"2nd scale {symbol}", "2nd by"),
             "HOLD 3: both in the window, or out-of-window page.",
         ),

@@ -112,6 +112,7 @@ def _use(use: UseSaid) -> dict[str, Any]:
 def _step(step: WrittenStep) -> dict[str, Any]:
     cell, face = step.cell, step.face
     symbol = face.load_unit if face else "kN"
+    seen = cell.at_step if cell else None
     return {
         "number": str(step.number),
         "round": str(step.round),
@@ -119,8 +120,8 @@ def _step(step: WrittenStep) -> dict[str, Any]:
         "where": face.place if face else "",
         "words": step.words,
         "hold": not step.is_turn,
-        "expected": load(cell.expected, symbol) if cell else "",
-        "window": span(cell.low, cell.high, symbol) if cell else "",
+        "expected": load(seen[0], symbol) if seen else "",
+        "window": span(seen[1], seen[2], symbol) if seen else "",
         "worst": _use(step.worst),
     }
 

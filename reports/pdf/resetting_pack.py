@@ -267,6 +267,8 @@ def _change(unit: UnitSheet) -> float | None:
 
 
 def _reached(present: float | None, job: TurnJob) -> float | None:
+    if job.reached is not None:
+        return job.reached
     if job.rounds:
         return job.rounds[-1].expected
     if present is None:

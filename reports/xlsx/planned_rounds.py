@@ -17,6 +17,10 @@ STEPS = (
     Column("Direction", 10, "@"),
     Column("Turns per bolt", 8),
     Column("Flats per bolt", 8),
+    Column("Scale then [load unit]", 10),
+    Column("STOP below [load unit]", 10),
+    Column("STOP above [load unit]", 10),
+    Column("Load unit", 8, "@"),
     Column("Most used limit then [%]", 10),
     Column("Which limit", 46, "@"),
 )
@@ -55,9 +59,18 @@ def step_row(step: WrittenStep) -> list[Cell]:
         str(way) if way else "",
         turns.whole if turns else "",
         turns.flats if turns else "",
+        *_seen(step),
         in_unit(step.worst.share, "%", Kind.FRACTION, 1),
         step.worst.words,
     ]
+
+
+def _seen(step: WrittenStep) -> list[Cell]:
+    """Return what the scale shows right after a step, and its unit; blanks for a prop or stop."""
+    if step.cell is None or step.cell.at_step is None or step.face is None:
+        return [None, None, None, ""]
+    symbol = step.face.load_unit
+    return [*(in_unit(one, symbol, Kind.LOAD) for one in step.cell.at_step), symbol]
 
 
 def reading_rows(rounds: PlannedRounds) -> Iterator[list[Cell]]:

@@ -52,3 +52,28 @@ def test_a_reading_with_the_prop_in_gives_a_line_that_shows_that_reading():
     # the prop is set to the level of the pipe as it now stands, so both lines differ by little
     assert scale(now, "C1") == pytest.approx(found["C1"])
     assert scale(now, "V1") == pytest.approx(found["V1"], abs=20.0)
+
+
+def test_after_its_step_a_constant_shows_what_it_shows_till_the_rounds_end():
+    # what a constant pulls with changes by its own bolt alone
+    _, _, plan = planned()
+    for one in plan.rounds:
+        after = {reading.name: reading.scale for reading in one.readings}
+        for step in one.steps:
+            assert step.scale == (pytest.approx(after[step.name]) if step.turns else None)
+
+
+def test_a_variable_turned_early_is_moved_on_by_the_rest_of_the_round():
+    route, assessed, _ = planned()
+    wish = replace(WISH, alternatives=True)
+    plan = make_plan(assessed, route, wish, proposed_settings(), "fp").named("least nozzle use")
+    (first, *_) = plan.rounds
+    step = next(step for step in first.steps if step.name == "V1")
+    ends = next(reading.scale for reading in first.readings if reading.name == "V1")
+    assert step.number < max(one.number for one in first.steps)
+    # the rod is let out, so the spring shows less than before: by all of the rate where the pipe
+    # is held, by nothing where it follows; two threads of 3 mm, 80 N/mm
+    turns = step.turns + step.flats / 6.0
+    given = turns * 2.0 * 3e-3 * 80e3
+    assert scale(plan, "V1") - given < step.scale < scale(plan, "V1")
+    assert abs(step.scale - ends) > 10.0

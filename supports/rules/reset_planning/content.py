@@ -60,7 +60,13 @@ class UnitTurn:
 class StepSaid:
     """One step in words: a turn, or a prop or travel stop put in or taken out.
 
-    `worst` is the limit used most after the step and on the way into it.
+    Parameters
+    ----------
+    worst
+        The limit used most after the step and on the way into it.
+    scale, low, high
+        What the scale of the unit turned shows right after the step [N], with its friction
+        interval; the rest of the round may move a variable's on. None for props and stops.
     """
 
     number: int
@@ -70,6 +76,9 @@ class StepSaid:
     flats: int
     increases: bool
     worst: UseSaid
+    scale: float | None = None
+    low: float | None = None
+    high: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

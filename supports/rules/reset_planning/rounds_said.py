@@ -53,14 +53,14 @@ def rounds_said(planning: Planning, order: Order) -> tuple[RoundSaid, ...]:
     settings: dict[str, float] = {}
     out, step_no = [], 0
     for number, group in enumerate(_groups(order), start=1):
-        settings |= {s.name: s.setting for s in group.steps if s.setting is not None}
+        steps = tuple(_steps(planning, order, group, settings, step_no))
         holds = _in(planning, order, group.steps[-1])
         worst = max((step.worst for step in group.steps), key=lambda use: use.share)
         turned = frozenset(s.name for s in group.steps if s.kind is StepKind.TURN)
         out.append(
             RoundSaid(
                 number,
-                tuple(_step(step, step_no + at) for at, step in enumerate(group.steps, start=1)),
+                steps,
                 _readings(planning, settings, holds, turned),
                 nozzle_uses(planning, settings, holds),
                 use_said(worst),
@@ -87,7 +87,21 @@ def _in(planning: Planning, order: Order, step: Step) -> tuple[Hold, ...]:
     return holds_named(planning, order.holds)
 
 
-def _step(step: Step, number: int) -> StepSaid:
+def _steps(
+    planning: Planning, order: Order, group: _Group, settings: dict[str, float], done: int
+) -> Iterator[StepSaid]:
+    """Yield the steps of a round, numbered on; `settings` follows them."""
+    for number, step in enumerate(group.steps, start=done + 1):
+        if step.setting is None:
+            yield _step(step, number, None)
+            continue
+        settings[step.name] = step.setting
+        holds = _in(planning, order, step)
+        shown = _readings(planning, settings, holds, frozenset({step.name}))
+        yield _step(step, number, next((one for one in shown if one.turned), None))
+
+
+def _step(step: Step, number: int, shown: ReadingSaid | None) -> StepSaid:
     return StepSaid(
         number,
         str(step.kind),
@@ -96,6 +110,9 @@ def _step(step: Step, number: int) -> StepSaid:
         step.count.flats,
         step.steps > 0,
         use_said(step.worst),
+        shown.scale if shown else None,
+        shown.low if shown else None,
+        shown.high if shown else None,
     )
 
 
