@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from importers.days import read_day
 from importers.declared import UNIT_COLUMNS, Form
-from importers.faults import Fault, Ledger, Outcome
+from importers.faults import LONGEST_VALUE, Fault, Ledger, Outcome, too_long
 from importers.headings import Taken
 from importers.table import Raw, RefusedCell, is_blank, text_of
 from importers.unit_words import read_unit
@@ -92,7 +92,11 @@ def _put_down(
 def _outcome(raw: Raw, reader: Callable[[Raw], Outcome]) -> Outcome:
     if isinstance(raw, RefusedCell):
         return Outcome(None, refusal(raw))
-    return Outcome(None) if is_blank(raw) else reader(raw)
+    if is_blank(raw):
+        return Outcome(None)
+    if reader is not read_text and isinstance(raw, str) and len(raw) > LONGEST_VALUE:
+        return Outcome(None, too_long(raw))
+    return reader(raw)
 
 
 def refusal(cell: RefusedCell) -> Fault:

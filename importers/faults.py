@@ -25,11 +25,30 @@ class Fault:
     severity: Severity = Severity.STOP
 
 
+LONGEST_VALUE = 250
+"""Letters of a name, a number, a day or a word; what is longer is a text in the wrong column."""
+
+
+def too_long(text: str) -> Fault:
+    """Return the fault of a text that stands where a short value should."""
+    return Fault(
+        "text-too-long",
+        f"the cell holds a text of {len(text):,} letters where a short value should stand",
+        f"no more than {LONGEST_VALUE} letters",
+        "Put the text into the column 'Note'",
+    )
+
+
 class Outcome(NamedTuple):
     """What a cell says, and what is to be said of it."""
 
     value: Value
     fault: Fault | None = None
+
+
+def shortened(text: str) -> str:
+    """Return a text as it may be shown in one line."""
+    return text if len(text) <= LONGEST_VALUE else f"{text[:LONGEST_VALUE]}…"
 
 
 @dataclass(slots=True)
@@ -86,7 +105,7 @@ class Ledger:
         self.findings[first] = replace(told, what=f"{fault.what}, {cells}")
 
     def _finding(self, fault: Fault, place: Place, row: int, raw: Raw) -> Finding:
-        text = text_of(raw)
+        text = shortened(text_of(raw))
         return Finding(
             fault.code,
             fault.severity,

@@ -90,7 +90,7 @@ class Package:
             return None
         try:
             root = ET.fromstring(data)  # noqa: S314  a document type was refused above
-        except ET.ParseError as fault:
+        except (ET.ParseError, LookupError, ValueError) as fault:
             raise self._unusable(f"part '{part}' of the workbook is not well-formed") from fault
         for element in root.iter():
             element.tag = element.tag.rpartition("}")[2]

@@ -9,12 +9,13 @@ from dataclasses import dataclass, field
 from typing import cast
 
 import numpy as np
+import numpy.typing as npt
 
 from importers.columns import Body, Converted, refusal
 from importers.declared import kind_of
-from importers.faults import Fault, Ledger
+from importers.faults import LONGEST_VALUE, Fault, Ledger, too_long
 from importers.headings import Taken
-from importers.quantity_text import FRACTION_OF_HEADING, Amount, read_amount
+from importers.quantity_text import FRACTION_OF_HEADING, Amount, read_amount, too_large
 from importers.table import DeclaredCell, Raw, RefusedCell, is_blank, text_of
 from importers.unit_words import not_stated, read_unit
 from supports.findings import Severity
@@ -122,7 +123,8 @@ def _amount(raw: Raw) -> Amount | Fault:
         return Amount(float(raw), raw.unit)
     if isinstance(raw, bool) or not isinstance(raw, str | int | float):
         return _not_a_number()
-    return read_amount(text_of(raw))
+    text = text_of(raw)
+    return read_amount(text) if len(text) <= LONGEST_VALUE else too_long(text)
 
 
 def _not_a_number() -> Fault:
@@ -131,15 +133,23 @@ def _not_a_number() -> Fault:
 
 def _take(reading: _Reading, numbers: _Numbers, unit: Unit) -> None:
     """Convert numbers of one unit; refuse what cannot be negative (a temperature below 0 K)."""
-    si = unit.to_si(np.array(numbers.values, dtype=np.float64))
+    with np.errstate(over="ignore"):
+        si = unit.to_si(np.array(numbers.values, dtype=np.float64))
     values = reading.answer.values
     for i, value in zip(numbers.rows, si.tolist(), strict=True):
         values[i] = value
-    if not reading.taken.column.signed and (si < 0.0).any():
+    _refuse_where(reading, numbers, ~np.isfinite(si), too_large())
+    if not reading.taken.column.signed:
+        _refuse_where(reading, numbers, si < 0.0, _negative(reading.kind))
+
+
+def _refuse_where(
+    reading: _Reading, numbers: _Numbers, wrong: npt.NDArray[np.bool_], fault: Fault
+) -> None:
+    if wrong.any():
         cells = reading.body.column(reading.taken.index)
-        for k in np.flatnonzero(si < 0.0).tolist():
-            i = numbers.rows[k]
-            reading.refuse(_negative(reading.kind), i, cells[i])
+        for k in np.flatnonzero(wrong).tolist():
+            reading.refuse(fault, numbers.rows[k], cells[numbers.rows[k]])
 
 
 def _with_own_unit(reading: _Reading, spelling: str, numbers: _Numbers) -> None:

@@ -75,6 +75,11 @@ def _finite(number: str, unit: str) -> Amount | Fault:
     value = float(number.replace("−", "-"))
     if math.isfinite(value):
         return Amount(value, unit.strip())
+    return too_large()
+
+
+def too_large() -> Fault:
+    """Return the fault of a number that no quantity can have."""
     return Fault("text-in-number-cell", "the number is too large to be one")
 
 

@@ -22,7 +22,7 @@ _ROW_NUMBER = re.compile(rb"\sr=[\"'](\d{1,9})[\"']")
 _HIDDEN = re.compile(rb"\shidden=[\"'](?:1|true)[\"']")
 _COLUMN = re.compile(rb"<(?:[\w.-]+:)?col\b([^>]*)>")
 _SPAN = re.compile(rb"\s(min|max)=[\"'](\d+)[\"']")
-_THREE_LETTERS = (re.compile(rb'r="([A-Z]{3})\d'), re.compile(rb"r='([A-Z]{3})\d"))
+_MOST_DIGITS = 18
 _TWO_LETTERS = (re.compile(rb'r="[B-Z][A-Z]\d'), re.compile(rb"r='[B-Z][A-Z]\d"))
 _LAST_COLUMN = 16_384
 
@@ -58,13 +58,14 @@ def read_facts(data: bytes, styles: Styles) -> SheetFacts:
     prefix = root[1] or b"" if root else b""
     start, end = data.find(b"<" + prefix + b"sheetData"), data.rfind(b"sheetData>")
     rows = list(_rows(data, b"<" + prefix + b"row "))
+    below, beside = _reach(data, max((number for number, _ in rows), default=0))
     return SheetFacts(
         dict(_errors(data, b"<" + prefix + b"c ", b"</" + prefix + b"c>")),
         frozenset(number - 1 for number, hidden in rows if hidden),
         frozenset(_hidden_columns(data[: max(start, 0)])),
         b"filterColumn" in data[max(end, 0) :],
-        max((number for number, _ in rows), default=0),
-        _reach(data),
+        below,
+        beside,
         read_marks(data, prefix, styles),
     )
 
@@ -80,15 +81,26 @@ def _rows(data: bytes, opening: bytes) -> Iterator[tuple[int, bool]]:
         at = data.find(opening, at + 1)
 
 
-def _reach(data: bytes) -> int:
-    """Return a column that no cell lies beyond: 26, 702, or the farthest of three letters."""
+def _reach(data: bytes, rows: int) -> tuple[int, int]:
+    """Return a row and a column that no cell lies beyond, whatever the rows say of themselves.
+
+    A cell is looked at alone where its address has three letters or more, or more digits than the
+    number of the last row; for the others the row told and column 26 or 702 are far enough.
+    """
     apostrophes = b"r='" in data
-    patterns = _THREE_LETTERS if apostrophes else _THREE_LETTERS[:1]
-    far = {letters for pattern in patterns for letters in pattern.findall(data)}
-    if far:
-        return max(column_index(letters.decode()) for letters in far) + 1
+    far = [pair for mark in (b'"', b"'")[: 1 + apostrophes] for pair in _far(data, mark, rows)]
+    below = max([rows, *(int(digits[:_MOST_DIGITS]) for _, digits in far if digits)])
+    if columns := [column_index(letters.decode()) + 1 for letters, _ in far if len(letters) > 2]:
+        return below, max(columns)
     near = _TWO_LETTERS if apostrophes else _TWO_LETTERS[:1]
-    return 702 if any(pattern.search(data) for pattern in near) else 26
+    return below, 702 if any(pattern.search(data) for pattern in near) else 26
+
+
+def _far(data: bytes, mark: bytes, rows: int) -> set[tuple[bytes, bytes]]:
+    digits = len(str(rows)) + 1
+    pattern = rb"r=%b(?:([A-Z]{3,8})(\d*)|([A-Z]{1,2})(\d{%d,}))" % (mark, digits)
+    found = re.findall(pattern, data)
+    return {(many or few, low or far) for many, low, few, far in found}
 
 
 def _errors(data: bytes, opening: bytes, closing: bytes) -> Iterator[tuple[tuple[int, int], str]]:

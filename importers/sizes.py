@@ -59,7 +59,7 @@ def _doubtful(
     """Yield the few loads that need a closer look."""
     loads = np.array([v if isinstance(v, float) else np.nan for v in values])
     wanted = np.array([expected.get(str(tag), np.nan) for tag in tags]) if expected else loads
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         ratio = np.abs(loads) / wanted
     far = (ratio > FAR_OFF) | (ratio < 1.0 / FAR_OFF)
     nines = [i for i, raw in enumerate(cells) if raw in _NINES_AS_FOUND]
