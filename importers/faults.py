@@ -29,10 +29,10 @@ LONGEST_VALUE = 250
 """Letters of a name, a number, a day or a word; what is longer is a text in the wrong column."""
 
 
-def too_long(text: str) -> Fault:
+def too_long(text: str, code: str = "text-too-long") -> Fault:
     """Return the fault of a text that stands where a short value should."""
     return Fault(
-        "text-too-long",
+        code,
         f"the cell holds a text of {len(text):,} letters where a short value should stand",
         f"no more than {LONGEST_VALUE} letters",
         "Put the text into the column 'Note'",

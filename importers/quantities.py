@@ -124,7 +124,9 @@ def _amount(raw: Raw) -> Amount | Fault:
     if isinstance(raw, bool) or not isinstance(raw, str | int | float):
         return _not_a_number()
     text = text_of(raw)
-    return read_amount(text) if len(text) <= LONGEST_VALUE else too_long(text)
+    return (
+        read_amount(text) if len(text) <= LONGEST_VALUE else too_long(text, "text-in-number-cell")
+    )
 
 
 def _not_a_number() -> Fault:
