@@ -5,7 +5,7 @@ from __future__ import annotations
 from supports.rules.assessment import AssessmentContent
 from supports.rules.loads_judged import ask_of_some
 from supports.rules.rule import Code, Limits
-from supports.rules.site_settings import SiteSettings
+from supports.rules.site_settings import settings_as_frozen
 from supports.rules.wording import Explanation, explain
 from supports.vocabulary import Known
 
@@ -18,7 +18,7 @@ def explained(content: AssessmentContent, *, every: bool = False) -> dict[str, l
     every
         Answers that pass too.
     """
-    limits = Limits(SiteSettings(**content.settings), content.overrides)
+    limits = Limits(settings_as_frozen(content.settings), content.overrides)
     asked = ask_of_some(
         content.supports,
         limits,

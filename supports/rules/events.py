@@ -182,13 +182,13 @@ def _slope(unit: IntColumn, days: FloatColumn, values: FloatColumn, units: int) 
     with np.errstate(divide="ignore", invalid="ignore"):
         years = years - (np.bincount(unit, years, units) / count)[unit]
         slope = np.bincount(unit, years * values, units) / np.bincount(unit, years**2, units)
-    return np.where(count >= 3.0, slope, np.nan)
+    return np.where(count >= 2.0, slope, np.nan)
 
 
 def _first_to_last(unit: IntColumn, loads: FloatColumn, units: int) -> FloatColumn:
     known = ~np.isnan(loads)
     unit, loads = unit[known], loads[known]
     first, last = at(loads, first_by(unit, units)), at(loads, last_by(unit, units))
-    enough = count_by(unit, units) >= 3.0
+    enough = count_by(unit, units) >= 2.0
     with np.errstate(divide="ignore", invalid="ignore"):
         return np.where(enough, (last - first) / first, np.nan)

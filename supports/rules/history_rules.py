@@ -33,12 +33,16 @@ def any_known(f: Frame, *names: str) -> BoolColumn:
 def _without_record(f: Frame, s: Limits) -> Judged:
     apart = relative_difference(f["scale_load"], f["setting_in_state"])
     formula = "({scale_load} − {setting_in_state}) / {setting_in_state}"
+    allowed = np.where(
+        f.yes("variable"), s.of("variable_reading_error", f), s.of("reading_error", f)
+    )
     return Judged(
         applies=f.yes("spring") & f.known("scale_load") & (f["reading_day"] >= f["setting_day"]),
-        fails=~at_most(abs(apart), s.of("reading_error", f)),
+        fails=~at_most(abs(apart), allowed),
         figures={
             "difference": Figure(apart, Kind.FRACTION, "scale against record", formula),
             "apart": Figure(abs(apart), Kind.FRACTION, "the same without sign", "|{difference}|"),
+            "allowed": Figure(allowed, Kind.FRACTION, "reading error of such a unit"),
         },
     )
 
@@ -98,9 +102,9 @@ def _drift(f: Frame, s: Limits) -> Judged:
     moved = ~at_most(pointer, s.of("drift_pointer", f)) & ~np.isnan(pointer)
     loaded = ~at_most(load, s.of("drift_load", f)) & ~np.isnan(load)
     return Judged(
-        applies=f.yes("spring") & (f["comparable_readings"] >= 3.0),
+        applies=f.yes("spring") & at_least(f["comparable_readings"], s.of("trend_readings", f)),
         fails=moved | loaded,
-        unknown={"pointer or load at three readings": np.isnan(pointer) & np.isnan(load)},
+        unknown={"pointer or load at enough readings": np.isnan(pointer) & np.isnan(load)},
         figures={
             "shift": Figure(pointer, Kind.LENGTH, "pointer in a year", "|{pointer_drift}|"),
             "load": Figure(load, Kind.FRACTION, "load from first to last", "|{load_drift}|"),
@@ -150,9 +154,9 @@ HISTORY_RULES = (
         "set-without-record", Group.HISTORY, Severity.ACT, Subject.UNIT,
         condition="the scale reads something else than the last setting on record",
         ask=_without_record, needs=("scale_load", "setting", "setting_in_state"),
-        limits=("reading_error",), measure="apart",
+        limits=("reading_error", "variable_reading_error"), measure="apart",
         says="scale {scale_load} on {reading_day}, set {setting} on {setting_day}: "
-        "{difference:+}; reading error {reading_error}",
+        "{difference:+}; reading error {allowed}",
         remedy="find out who set it; treat it as a change without record",
         source="common practice; OSHA 1910.119(l)",
     ),
@@ -192,8 +196,8 @@ HISTORY_RULES = (
     ),
     Rule(
         "drift-between-walks", Group.HISTORY, Severity.LOOK, Subject.UNIT,
-        condition="three or more readings in one plant state show pointer or load drifting",
-        ask=_drift, limits=("drift_pointer", "drift_load"), measure="load",
+        condition="enough readings in one plant state show pointer or load drifting",
+        ask=_drift, limits=("drift_pointer", "drift_load", "trend_readings"), measure="load",
         says="pointer drifts {shift:.1} a year (limit {drift_pointer}), load {load} (limit "
         "{drift_load}) over {comparable_readings} readings",
         remedy="look for creep, a leak of weight or a broken support",

@@ -18,11 +18,12 @@ _KINDS = {
     "°": Kind.ANGLE,
     "kN": Kind.LOAD,
     "K": Kind.TEMPERATURE_DIFFERENCE,
+    "°C": Kind.TEMPERATURE,
 }
-_COUNTED = {"days", "hours", "times", "flats", "people"}
+_COUNTED = {"days", "hours", "minutes", "times", "flats", "people"}
 """Units of settings that are counted, not measured; they are kept as they are written."""
 
-_DECIMALS = {"°": 2, "mm": 1, "kN": 2, "%": 1, "K": 0}
+_DECIMALS = {"°": 2, "mm": 1, "kN": 2, "%": 1, "K": 0, "°C": 0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,10 +104,12 @@ class SiteSettings:
     gap_margin: float
     shoe_margin: float
     reading_error: float
+    variable_reading_error: float
     data_difference: float
     rate_difference: float
     drift_pointer: float
     drift_load: float
+    trend_readings: float
     re_sets: float
     temporary_notice: float
     emergency_hours: float
@@ -115,6 +118,9 @@ class SiteSettings:
     walk_interval_b: float
     walk_interval_c: float
     walk_after_change: float
+    contact_gap: float
+    temperature_share: float
+    ambient: float
     state_temperature: float
     tag_change_notice: float
     mixed_sign_share: float
@@ -126,6 +132,8 @@ class SiteSettings:
     scaffold_group: float
     scaffold_metre: float
     reach: float
+    minutes_each: float
+    minutes_high: float
     close_use: float
     plan_replace: float
     plan_add: float
@@ -197,6 +205,11 @@ def profile_of(name: str) -> tuple[ProfileValue, ...]:
 def proposed_settings() -> SiteSettings:
     """Return the proposed limits; the site must confirm each against its own procedures."""
     return SiteSettings(**{name: limit.si for name, limit in limits().items()})
+
+
+def settings_as_frozen(values: Mapping[str, float]) -> SiteSettings:
+    """Return the settings that were frozen with something; those that came later as proposed."""
+    return proposed_settings().with_values(values)
 
 
 def _rows(name: str) -> list[dict[str, str]]:

@@ -12,7 +12,7 @@ from supports.calc.variable_spring import TakeUp
 from supports.errors import NotReady
 from supports.rules.assessment import AssessmentContent
 from supports.rules.judgement import UnitJudgement
-from supports.rules.site_settings import SiteSettings
+from supports.rules.site_settings import SiteSettings, settings_as_frozen
 from supports.rules.variable_rules import (
     Position,
     load_wanted,
@@ -58,7 +58,7 @@ def planned_lines(content: AssessmentContent, line_state: str) -> Iterator[Plann
     NotReady
         A variable spring is to be re-set in a state where its reading cannot be foretold.
     """
-    settings = SiteSettings(**content.settings)
+    settings = settings_as_frozen(content.settings)
     for support, judgement in zip(content.supports, content.judgements, strict=True):
         units = {unit.id: unit for unit in support.units}
         for judged in judgement.units:

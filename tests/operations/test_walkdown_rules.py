@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import date
 
 import numpy as np
@@ -11,12 +11,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from supports.rules.site_settings import limit_of, proposed_settings
 from supports.rules.walkdown.compare import Outcome, settled, three_ways
 from supports.rules.walkdown.coverage import Seen, add_months, coverage
 from supports.rules.walkdown.expectation import expected, movement_share
 from supports.rules.walkdown.facts import ItemFacts
 from supports.rules.walkdown.judgement import RULES, judge
-from supports.rules.walkdown.limits import proposed_walk_limits, walk_limits
+from supports.rules.walkdown.limits import (
+    SETTINGS,
+    WalkLimits,
+    proposed_walk_limits,
+    source_of,
+    walk_limits,
+)
 from supports.rules.walkdown.reading import Found, PointerScale, PointerWritten, pointer_from_zero
 from supports.rules.walkdown.route import legs, walking_order
 from supports.rules.walkdown.trend import Point, trend_of, trends
@@ -276,9 +283,23 @@ def test_coverage_counts_never_seen_as_overdue():
     assert add_months(date(2030, 12, 31), 2) == date(2031, 2, 28)
 
 
-def test_every_limit_says_where_it_is_from():
-    for limit in walk_limits().values():
-        assert limit.source
-        assert limit.trust in {"no source", "from memory", "read"}
-    assert LIMITS.interval("A") == 12
+def test_every_limit_of_a_walk_is_a_setting_of_the_site_and_follows_it():
+    assert set(SETTINGS) == {item.name for item in fields(WalkLimits)}
+    assert len(set(SETTINGS.values())) == len(SETTINGS)
+    for name, setting in SETTINGS.items():
+        moved = replace(proposed_settings(), **{setting: 1.5 * limit_of(setting).si})
+        changed = {
+            item.name
+            for item in fields(WalkLimits)
+            if getattr(walk_limits(moved), item.name) != getattr(LIMITS, item.name)
+        }
+        assert changed == {name}
+        assert f"site setting {setting}, proposed" in source_of(name)
+        assert limit_of(setting).trust in {"no source", "from memory", "read"}
+
+
+def test_walks_are_due_by_the_class_of_a_support():
+    assert round(LIMITS.interval("A")) == 12  # ASME B31.1 app. V, from memory: once a year
+    assert round(LIMITS.interval("B")) == 24
+    assert round(LIMITS.interval("C")) == round(LIMITS.interval("")) == 60
     assert Half.OPERATING.other is Half.SHUT_DOWN

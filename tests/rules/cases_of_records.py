@@ -11,7 +11,10 @@ HISTORY: dict[str, Case] = {
     "set-without-record": Case(
         but(READ, scale_load=20_200.0), but(READ, scale_load=21_500.0),
         but(READ, reading_day=TODAY - 500), but(READ, setting_in_state=None),
-        {"reading_error": edge(READ, scale_load=20_600.0)},
+        {
+            "reading_error": edge(READ, scale_load=20_400.0),
+            "variable_reading_error": edge(READ, variable=1, constant=0, scale_load=21_000.0),
+        },
     ),
     "plate-not-readable": Case(
         CONSTANT, but(CONSTANT, plate_readable=0), OTHER, but(CONSTANT, plate_readable=None)
@@ -37,6 +40,9 @@ HISTORY: dict[str, Case] = {
         {
             "drift_pointer": edge(CONSTANT, comparable_readings=3, pointer_drift=0.002),
             "drift_load": edge(CONSTANT, comparable_readings=3, load_drift=-0.03),
+            "trend_readings": edge(
+                CONSTANT, -2, comparable_readings=3, pointer_drift=0.005, load_drift=0.0
+            ),
         },
     ),
     # 4 turns of 0.25 kN should make 1.00 kN; 0.70 is 30 % off

@@ -15,7 +15,7 @@ from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.lookups import unit_of, work_order_line_of
 from supports.queries.orders import line_content, name_of_line
 from supports.queries.work_order_views import readings_on_line
-from supports.rules.site_settings import SiteSettings
+from supports.rules.site_settings import settings_as_frozen
 from supports.rules.workflow import LineState, require_roles, within
 from supports.vocabulary import Role
 
@@ -68,7 +68,7 @@ def _require_comparable(act: Deed, line: WorkOrderLine) -> Change:
 
 def _window(act: Deed, change: Change, line: WorkOrderLine) -> tuple[float, float]:
     content = content_of(latest_assessment(act.session, change.id))
-    settings = SiteSettings(**content.settings)
+    settings = settings_as_frozen(content.settings)
     units = {u.id: u for support in content.supports for u in support.units}
     for judgement in content.judgements:
         for one in judgement.units:

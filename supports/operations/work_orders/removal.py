@@ -6,7 +6,7 @@ from supports.model import Assessment, Change
 from supports.operations.acting import Deed
 from supports.operations.work_orders.making import make_order
 from supports.queries.change_views import content_of
-from supports.rules.site_settings import SiteSettings
+from supports.rules.site_settings import settings_as_frozen
 from supports.rules.work_plan import RE_SET, PlannedLine, planned_lines
 from supports.rules.workflow import OrderKind
 from supports.rules.workflow.way_back import standing_of, way_back
@@ -20,7 +20,7 @@ def write_removal_order(act: Deed, change: Change, assessment: Assessment) -> st
     Units that the change re-sets go back to what they were set to; the others are read.
     """
     content = content_of(assessment)
-    settings = SiteSettings(**content.settings)
+    settings = settings_as_frozen(content.settings)
     units = {unit.id: unit for support in content.supports for unit in support.units}
 
     def back(line: PlannedLine) -> PlannedLine:

@@ -11,10 +11,11 @@ from sqlalchemy.orm import Session
 
 from supports.errors import NotFound
 from supports.freezing import from_plain
-from supports.model import Campaign, CampaignItem, FieldFinding, SiteSetting, WalkForm
+from supports.model import Campaign, CampaignItem, FieldFinding, WalkForm
 from supports.queries.lookups import point_of, unit_of
+from supports.queries.site import settings_in_force
 from supports.rules.walkdown.form import FormContent
-from supports.rules.walkdown.limits import SCOPE, WalkLimits, proposed_walk_limits
+from supports.rules.walkdown.limits import WalkLimits, walk_limits
 from supports.tags import suggestions
 
 
@@ -141,11 +142,5 @@ def findings_of(session: Session, campaigns: Collection[int] | None = None) -> l
 
 
 def walk_limits_in_force(session: Session, today: date) -> WalkLimits:
-    """Return the proposed limits of walkdowns with the site's own in their place."""
-    query = (
-        select(SiteSetting)
-        .where(SiteSetting.scope == SCOPE, SiteSetting.valid_from <= today)
-        .order_by(SiteSetting.valid_from, SiteSetting.id)
-    )
-    laid_down = {row.name: float(row.value["si"]) for row in session.scalars(query)}
-    return proposed_walk_limits().with_values(laid_down)
+    """Return the limits of walkdowns out of the settings of the site in force."""
+    return walk_limits(settings_in_force(session, today))

@@ -1,51 +1,47 @@
-"""The limits of walkdowns as settings of the site, each with its source and its trust mark."""
+"""The limits of walkdowns: settings of the site like all others, under the names a walk uses."""
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
-from supports.errors import NotFound
-from supports.units import Kind, to_si
+from supports.rules.site_settings import SiteSettings, limit_of, proposed_settings
 
-_KINDS = {"%": Kind.FRACTION, "mm": Kind.LENGTH, "m": Kind.LENGTH, "°": Kind.ANGLE}
-SCOPE = "walkdown"
-"""Under this scope the site lays down its own figures."""
+DAYS_IN_A_MONTH = 365.25 / 12.0
 
+SETTINGS = {
+    "pointer_off_least": "pointer_difference",
+    "pointer_off_share": "pointer_difference_share",
+    "at_the_stop": "stop_touch",
+    "end_room_least": "end_room_least",
+    "end_room_share": "end_room_share",
+    "little_movement": "movement_share",
+    "reading_error": "reading_error",
+    "variable_reading_error": "variable_reading_error",
+    "drift_pointer": "drift_pointer",
+    "drift_load": "drift_load",
+    "trend_readings": "trend_readings",
+    "lean": "lean",
+    "contact_gap": "contact_gap",
+    "temperature_share": "temperature_share",
+    "ambient": "ambient",
+    "pair_days": "pair_days",
+    "hot_walk_days": "walk_after_change",
+    "interval_a": "walk_interval_a",
+    "interval_b": "walk_interval_b",
+    "interval_other": "walk_interval_c",
+    "minutes_each": "minutes_each",
+    "minutes_high": "minutes_high",
+    "reach": "reach",
+}
+"""By name of a walk's limit, the setting of the site that it is."""
 
-@dataclass(frozen=True, slots=True)
-class WalkLimit:
-    """One limit as proposed."""
-
-    name: str
-    default: str
-    unit: str
-    meaning: str
-    source: str
-    trust: str
-
-    @property
-    def value(self) -> float:
-        """Return the proposed value: SI, or days, months, minutes and readings as counted."""
-        if self.unit == "°C":
-            return to_si(float(self.default), self.unit, Kind.TEMPERATURE)
-        kind = _KINDS.get(self.unit)
-        return to_si(float(self.default), self.unit, kind) if kind else float(self.default)
-
-    @property
-    def named(self) -> str:
-        """Return where the limit is from and how far it may be trusted."""
-        return (
-            f"site setting {self.name} = {self.default} {self.unit} ({self.source}; {self.trust})"
-        )
+_IN_MONTHS = {"interval_a", "interval_b", "interval_other"}
 
 
 @dataclass(frozen=True, slots=True)
 class WalkLimits:
-    """The limits in force: shares [1], lengths [m], angles [rad], temperatures [K]."""
+    """The limits in force: shares [1], lengths [m], angles [rad], temperatures [K], months."""
 
     pointer_off_least: float
     pointer_off_share: float
@@ -71,37 +67,28 @@ class WalkLimits:
     minutes_high: float
     reach: float
 
-    def with_values(self, values: Mapping[str, float]) -> WalkLimits:
-        """Return the limits with some values replaced.
-
-        Raises
-        ------
-        NotFound
-            A name is not that of a limit.
-        """
-        names = {item.name for item in fields(self)}
-        if strange := sorted(set(values) - names):
-            raise NotFound("no such limit of walkdowns", found=", ".join(strange))
-        return replace(self, **dict(values))
-
     def interval(self, criticality: str) -> float:
         """Return the months between walks for a class."""
         return {"A": self.interval_a, "B": self.interval_b}.get(criticality, self.interval_other)
 
 
-@cache
-def walk_limits() -> dict[str, WalkLimit]:
-    """Return all limits as proposed, by name."""
-    text = (files("supports") / "data" / "walkdown_limits.csv").read_text(encoding="utf-8")
-    return {row["name"]: WalkLimit(**row) for row in csv.DictReader(text.splitlines())}
+def walk_limits(settings: SiteSettings) -> WalkLimits:
+    """Return the limits of a walk out of the settings of the site."""
+    values = {name: getattr(settings, setting) for name, setting in SETTINGS.items()}
+    values |= {name: values[name] / DAYS_IN_A_MONTH for name in _IN_MONTHS}
+    return WalkLimits(**values)
 
 
 @cache
 def proposed_walk_limits() -> WalkLimits:
     """Return the proposed limits; the site must confirm each against its own procedures."""
-    return WalkLimits(**{name: limit.value for name, limit in walk_limits().items()})
+    return walk_limits(proposed_settings())
 
 
 def source_of(name: str) -> str:
-    """Return a limit's source, for the answers of rules."""
-    return walk_limits()[name].named
+    """Return the setting behind a limit of a walk, where it is from and how far it is trusted."""
+    limit = limit_of(SETTINGS[name])
+    return (
+        f"site setting {limit.name}, proposed {limit.default} {limit.unit} "
+        f"({limit.source}; {limit.trust})"
+    )

@@ -154,9 +154,9 @@ def drift_between_walks(facts: ItemFacts, limits: WalkLimits) -> RuleAnswer:
         if abs(one.slope) > limits.drift_pointer
     ]
     drifts += [
-        f"load {100.0 * one.slope / one.mean:+.1f} % a year{_over(one)}"
+        f"load {100.0 * one.slope * one.years / one.mean:+.1f} %{_over(one)}"
         for one in loads
-        if one.mean and abs(one.slope / one.mean) > limits.drift_load
+        if one.mean and abs(one.slope * one.years / one.mean) > limits.drift_load
     ]
     words = "; ".join(drifts) or "no drift beyond the limits"
     return judged(rule, Severity.LOOK, words, fails=bool(drifts), source=source_of("drift_pointer"))
