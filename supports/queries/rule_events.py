@@ -32,7 +32,7 @@ from supports.model import (
 from supports.queries.holding import DONE, oldest_first
 from supports.queries.line_standings import Kept
 from supports.queries.rule_facts import columns
-from supports.queries.started_up import StartedUp, started_up
+from supports.queries.started_up import StartedUp, started_amid, started_up
 from supports.rules.frame import Frame, Subject, day_number, frame, texts, whole_keys
 from supports.rules.line.standing import NozzleStanding
 from supports.rules.walkdown.flow import FindingState
@@ -50,6 +50,7 @@ def change_frame(session: Session, today: float) -> Frame:
     signed = _signatures(session)
     jobs, marks = _jobs(session), _red_marks(session, approvals(session))
     newer, started = _newer_revisions(session), started_up(session)
+    heated = started_amid(session)
     rows = [
         {
             "open": not ChangeState(c.state).is_over,
@@ -68,6 +69,7 @@ def change_frame(session: Session, today: float) -> Frame:
             "jobs_done": float(jobs[c.id]["done"]),
             "jobs_left": float(jobs[c.id]["left"]),
             "red_marks": marks.get(c.id),
+            "heat_up_asked": float(c.id in heated),
             **_since_start_up(started.get(c.id)),
         }
         for c in changes

@@ -33,6 +33,7 @@ from supports.model import (
 from supports.queries.holding import holding_calculations
 from supports.queries.narrowing import only
 from supports.queries.unit_history import stops_in
+from supports.queries.walkdowns.gaps import gaps_seen
 from supports.queries.walkdowns.stops import stops_seen
 from supports.rules.facts import (
     ANSWERS,
@@ -135,8 +136,10 @@ def _points(session: Session, points: Points) -> Table:
     found = columns(session, only(query, SupportPoint.id, points))
     plain = ("arm_a", "arm_b", "beam_mass", "rod_length", "rod_offset")
     words = ("tag", "matching_key", "criticality", "in_service", "area", "arrangement")
+    gaps = gaps_seen(session)
     return {
         "id": whole(found["id"]),
+        "gap_seen": numbers(gaps.get(point) for point in found["id"]),
         "assembly": whole(found["assembly"]),
         "kind": whole(_KIND[kind] for kind in found["kind"]),
         **{name: numbers(found[name]) for name in plain},

@@ -38,6 +38,7 @@ from supports.queries.rule_events import (
 )
 from supports.queries.rule_facts import Places, Points, columns, doubles, register_facts
 from supports.queries.rule_lines import line_frame
+from supports.queries.rule_values import value_frame
 from supports.rules.along_lines import (
     half_spans,
     in_newest,
@@ -105,6 +106,7 @@ def plant_frames(
         Subject.CHANGE: change_frame(session, facts.today),
         Subject.FINDING: finding_frame(session, facts.today),
         Subject.FORM: form_frame(session, facts.today),
+        Subject.VALUE: value_frame(session, facts.today),
         Subject.RECORD: record_frame(session, facts.today),
     }
     return PlantFrames(frames, facts, carriers)

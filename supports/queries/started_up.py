@@ -47,6 +47,30 @@ def started_up(session: Session) -> dict[int, StartedUp]:
     }
 
 
+def started_amid(session: Session) -> set[int]:
+    """Return the changes of which a line was started up since their first unit was re-set."""
+    starts, began = start_ups(session), _began(session)
+    if not starts or not began:
+        return set()
+    pairs = session.execute(select(ChangeLine.change_id, ChangeLine.line_id)).all()
+    return {
+        change
+        for change, line in pairs
+        if change in began and any(day >= began[change] for day in starts.get(line, ()))
+    }
+
+
+def _began(session: Session) -> dict[int, date]:
+    """Return by change the day of its first re-set."""
+    query = (
+        select(WorkOrder.change_id, func.min(SettingEvent.happened_on))
+        .join(WorkOrderLine, SettingEvent.work_order_line_id == WorkOrderLine.id)
+        .join(WorkOrder, WorkOrderLine.work_order_id == WorkOrder.id)
+        .group_by(WorkOrder.change_id)
+    )
+    return {row[0]: row[1] for row in session.execute(query)}
+
+
 def _work(session: Session) -> tuple[dict[int, date], Mapping[int, set[int]]]:
     """Return by change the day of its last re-set, and the units that were set."""
     query = (

@@ -31,7 +31,7 @@ RULES: tuple[Rule, ...] = (
 )
 """Every rule, in the order of the handbook."""
 
-RULES_VERSION = "2"
+RULES_VERSION = "3"
 """Raised whenever a rule answers differently for the same facts."""
 
 

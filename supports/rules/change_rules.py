@@ -157,9 +157,9 @@ CHANGE_RULES = (
     ),
     Rule(
         "line-in-mixed-state", Group.CHANGE, Severity.STOP, Subject.CHANGE,
-        condition="some units are re-set and others not, and the line is to be heated up",
+        condition="some units are re-set and others not, and a line of the change was started up",
         ask=_mixed_state, needs=("heat_up_asked",), measure="left",
-        says="{jobs_done} re-sets done, {jobs_left} left; heat-up asked: {heat_up_asked}",
+        says="{jobs_done} re-sets done, {jobs_left} left; started up since: {heat_up_asked}",
         remedy="complete the work or assess the mixed state",
         source="common practice",
     ),

@@ -203,9 +203,10 @@ DATA_RULES = (
     ),
     Rule(
         "unit-not-stated", Group.DATA, Severity.STOP, Subject.VALUE,
-        condition="a number has no unit and its heading has none",
+        condition="a number waits in quarantine: it has no unit, or one that may mean two things",
         ask=_unit_not_stated, needs=("is_quantity", "unit_stated"),
-        says="unit stated: {unit_stated}", remedy="ask the owner of the sheet", source=_PRACTICE,
+        says="'{value_found}', unit stated: {unit_stated}",
+        remedy="ask the owner of the sheet and declare the unit", source=_PRACTICE,
     ),
     Rule(
         "unit-size-suspicious", Group.DATA, Severity.LOOK, Subject.UNIT,

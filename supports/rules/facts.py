@@ -45,7 +45,7 @@ class Facts:
     ----------
     points
         id, tag, kind (number in `KINDS`), arrangement, criticality, area, in_service, arm_a,
-        arm_b, beam_mass, rod_length, rod_offset.
+        arm_b, beam_mass, rod_length, rod_offset, gap_seen (on the last walk).
     lines
         id, number, near_nozzle, near_machine, and what else is known of each line.
     attachments
@@ -128,6 +128,7 @@ def _points(supports: Sequence[SupportView]) -> Table:
     words = ("tag", "criticality", "area", "arrangement", "in_service")
     return {
         "id": whole(s.id for s in supports),
+        "gap_seen": numbers(None for _ in supports),
         "kind": whole(KINDS.index(s.kind) for s in supports),
         **{name: numbers(getattr(s, name) for s in supports) for name in plain},
         **{name: texts(str(getattr(s, name)) for s in supports) for name in words},

@@ -96,11 +96,13 @@ def _lifted(f: Frame, _: Limits) -> Judged:
 
 
 def _leaning(f: Frame, s: Limits) -> Judged:
-    built_in = _angle(abs(_offset(f)), f["rod_length"])
+    offset = abs(_offset(f))
+    built_in = np.where(offset > 0.0, _angle(offset, f["rod_length"]), 0.0)
     beyond = f["lean_seen"] - built_in
     return Judged(
         applies=f.known("lean_seen"),
         fails=~at_most(beyond, s.of("lean", f)),
+        unknown={"rod length": (offset > 0.0) & ~f.known("rod_length")},
         figures={
             "built_in": Figure(built_in, Kind.ANGLE, "lean built in"),
             "beyond": Figure(beyond, Kind.ANGLE, "lean beyond it", "{lean_seen} − {built_in}"),
@@ -158,14 +160,14 @@ MOVEMENT_RULES = (
         "rest-lifted", Group.MOVEMENT, Severity.ACT, Subject.UNIT,
         condition="the pipe does not touch a rest on which it should lie",
         ask=_lifted, needs=("touches", "touch_expected"),
-        says="touches: {touches}; expected: {touch_expected}",
+        says="gap under the pipe {gap_under}; touches: {touches}; expected: {touch_expected}",
         remedy="ask the stress engineer",
         source="common practice",
     ),
     Rule(
         "body-leaning", Group.MOVEMENT, Severity.LOOK, Subject.UNIT,
         condition="unit or rod is out of plumb beyond its built-in offset",
-        ask=_leaning, needs=("lean_seen", "rod_length"), limits=("lean",), measure="beyond",
+        ask=_leaning, needs=("lean_seen",), limits=("lean",), measure="beyond",
         says="leans {lean_seen}, {built_in} built in: {beyond} beyond it; limit {lean}",
         remedy="check the swing and the steel above",
         source="common practice",

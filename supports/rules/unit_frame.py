@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from supports.calc.constant_support import change_of_load
+from supports.calc.elementwise import at_most
 from supports.calc.variable_spring import cold_load, hot_load, take_up_pipe_held
 from supports.rules.events import reading_columns, setting_columns
 from supports.rules.facts import KINDS, STATES, Facts
@@ -91,6 +92,7 @@ def unit_frame(facts: Facts, settings: SiteSettings) -> tuple[Frame, UnitLoads, 
         **reading_columns(facts, carriers),
     }
     columns |= _movement(columns, loads, facts, carriers)
+    columns |= _seen_by_walkers(columns, facts, carriers, settings.contact_gap)
     columns |= _in_state(columns)
     columns |= _trapeze(columns, facts, carriers)
     columns |= _load_bolt(columns, facts, carriers)
@@ -221,11 +223,40 @@ def _plate(facts: Facts, carriers: Carriers, settings: SiteSettings) -> Columns:
 
 
 def _stop_seen(words: TextColumn) -> Columns:
-    """Return whether a walker found the travel stop out of the unit, and then in its holder."""
+    """Return whether a walker found the travel stop seized, or out, and then in its holder."""
     out, missing = words == StopSeen.OUT, words == StopSeen.MISSING
+    seized = words == StopSeen.SEIZED
     return {
+        "stop_tried": (out | missing | seized).astype(float),
+        "stop_seized": np.select([seized, out | missing], [1.0, 0.0], np.nan),
         "stop_looked_for": (out | missing).astype(float),
         "stop_in_holder": np.select([out, missing], [1.0, 0.0], np.nan),
+    }
+
+
+def _seen_by_walkers(
+    columns: Columns, facts: Facts, carriers: Carriers, contact_gap: float
+) -> Columns:
+    """Return whether a rest was seen to touch, and the lean of what has no swing to be held to.
+
+    A rest should touch where its operating load presses; a rod whose movement and length are known
+    is held against its swing, and its angle is no lean.
+    """
+    below, required = columns["bears_from_below"] == 1.0, columns["required"]
+    gap = np.where(below, facts.points["gap_seen"][carriers.point], np.nan)
+    touches = np.where(np.isnan(gap), np.nan, at_most(gap, contact_gap).astype(float))
+    expected = np.where(np.isnan(required), np.nan, (required > 0.0).astype(float))
+    swings = (
+        (columns["hanger"] == 1.0)
+        & ~np.isnan(columns["sideways"])
+        & ~np.isnan(columns["rod_length"])
+    )
+    return {
+        "gap_under": gap,
+        "touches": touches,
+        "touch_expected": np.where(np.isnan(gap), np.nan, expected),
+        "touch_expected?": columns["required?"],
+        "lean_seen": np.where(swings, np.nan, abs(columns["rod_angle"])),
     }
 
 

@@ -363,7 +363,8 @@ MOVEMENT: dict[str, Case] = {
     ),
     "body-leaning": Case(
         {"lean_seen": radians(1.0), "rod_length": 1.0},
-        {"lean_seen": radians(3.0), "rod_length": 1.0}, {}, {"lean_seen": radians(3.0)},
+        {"lean_seen": radians(3.0), "rod_length": 1.0}, {},
+        {"lean_seen": radians(3.0), "rod_offset": 0.1},
         {"lean": ({"lean_seen": radians(2.0), "rod_length": 1.0}, 1)},
     ),
     "slope-reversed": Case(
