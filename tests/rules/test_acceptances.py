@@ -104,4 +104,5 @@ def test_the_worst_are_those_with_the_gravest_findings():
     grave = [replace(FOUND, tag="PS-3", severity=Severity.STOP)]
     assert [w.name for w in worst([*mild, *grave, FOUND])] == ["PS-3", "PS-1", "PS-2"]
     third = replace(FOUND, name="PS-10", tag="PS-10")
-    assert [w.name for w in worst([third, FOUND])] == ["PS-2", "PS-10"]
+    second = replace(FOUND, name="PS-2", tag="PS-2")
+    assert [w.name for w in worst([third, second])] == ["PS-2", "PS-10"]
