@@ -11,6 +11,7 @@ from types import MappingProxyType
 from app.finding_lines import finding_lines
 from app.joining import acquaintance
 from importers.declarations import DeclaredUnits
+from importers.findings_back import write_findings_back
 from importers.joined_records import JoinedRecords
 from importers.joining import Index
 from importers.profiles import Profile
@@ -120,6 +121,14 @@ def preview(result: ReadResult, plan: Plan, *, every: bool) -> None:
         print(f"  {subject:<14} {'  '.join(counts)}")
     for line in finding_lines(plan.findings, every=every):
         print(line)
+
+
+def hand_back(file: Path, result: ReadResult, into: Path | None) -> None:
+    """Write a file once more with a column of findings, where that is asked for."""
+    if into is None:
+        return
+    held = write_findings_back(file, result, into)
+    print(f"{held} findings stand in {into}. Mend that file, then: supports sheets import {into}")
 
 
 def store(

@@ -12,6 +12,7 @@ from functools import cache
 from pathlib import Path
 
 from importers.declared import Column, Sheet, kind_of
+from importers.findings_column import without_findings
 from importers.guesses import Guess, guess_columns
 from importers.headings import names, plain, split, unit_in
 from importers.profiles import SEARCHED_ROWS, axis_of
@@ -84,7 +85,7 @@ def propose(
     forced = _declared(as_sheet, sheets) if as_sheet else None
     return [
         _proposal(table, top, forced, sheets)
-        for table in open_workbook(path).tables
+        for table in map(without_findings, open_workbook(path).tables)
         if table.sheet not in {*HELP_SHEETS, *OTHER_COMMANDS}
         and (top := _heading_row(table)) is not None
     ]

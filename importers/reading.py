@@ -12,6 +12,7 @@ from types import MappingProxyType
 from importers.declarations import DeclaredUnits, with_declared
 from importers.declared import Sheet
 from importers.faults import Fault, Ledger
+from importers.findings_column import without_findings
 from importers.headings import plain
 from importers.joining import Answer, Index
 from importers.known import Known, Positions
@@ -39,11 +40,12 @@ _NO_PROFILES: Mapping[str, Profile] = MappingProxyType({})
 
 @dataclass(frozen=True, slots=True)
 class SheetCount:
-    """Rows of a sheet: read, and held back because of a finding."""
+    """Rows of a sheet: read, and held back because of a finding; the row of its headings."""
 
     sheet: str
     rows: int
     held_back: int
+    heading_row: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +136,10 @@ def read(
     records = in_order(_each_once(reads, findings, withheld), sheets)
     saved_on = next((table.saved_on for table in book.tables), None)
     findings.extend(suspicions(records, saved_on))
-    counts = (SheetCount(table.sheet, done.rows, done.held_back) for _, table, done in reads)
+    counts = (
+        SheetCount(table.sheet, done.rows, done.held_back, done.heading_row)
+        for _, table, done in reads
+    )
     return ReadResult(
         tuple(records),
         tuple(findings),
@@ -272,6 +277,7 @@ def _no_sheet(book: Workbook, sheets: Sequence[Sheet]) -> SheetMissing:
 def _read_table(
     table: Table, sheet: Sheet, sheets: Sequence[Sheet], known: Known, findings: list[Finding]
 ) -> list[tuple[Sheet, SheetRead]]:
+    table = without_findings(table)
     ledger = Ledger(table)
     report_surroundings(table, ledger)
     if all(is_blank(raw) for row in table.rows for raw in row):

@@ -90,6 +90,8 @@ class SheetRead:
     rows: int
     held_back: int
     withheld: tuple[Withheld, ...] = ()
+    heading_row: int = 1
+    """Counted from 1."""
 
 
 @dataclass(slots=True)
@@ -133,7 +135,9 @@ def read_rows(
     keys = _keys(rows)
     _hold_doubles(rows, keys)
     withheld = tuple(withheld_of(layout, body, as_read, sorted(rows.held), ledger))
-    return SheetRead(list(_records(rows, keys)), len(body.rows), len(rows.held), withheld)
+    return SheetRead(
+        list(_records(rows, keys)), len(body.rows), len(rows.held), withheld, layout.top + 1
+    )
 
 
 def _name_otherwise(rows: _Rows, known: Known) -> None:

@@ -46,6 +46,13 @@ def read_text_table(file: str, sheet: str, data: bytes) -> tuple[Table, list[Fin
     return Table(file, sheet, rows, all_text=True), findings
 
 
+def open_text(file: str, data: bytes) -> tuple[str, str, str]:
+    """Return the line that names the separator if there is one, the cells, the separator."""
+    text = _decoded(file, data)[0]
+    separator, body = _separator(file, text)
+    return text[: len(text) - len(body)], body, separator
+
+
 def is_error_text(text: str) -> bool:
     """Return whether a text is what a failed formula shows.
 

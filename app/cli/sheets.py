@@ -14,6 +14,9 @@ app = typer.Typer(no_args_is_help=True, help="Spreadsheets in.")
 for part in (sheets_profiles, sheets_joining, sheets_doubts):
     app.registered_commands += part.app.registered_commands
 
+_Back = Annotated[
+    Path | None, typer.Option(help="Write the file once more, with a column of its findings.")
+]
 _Every = Annotated[bool, typer.Option(help="Show every finding, not the first of each code.")]
 
 
@@ -32,10 +35,11 @@ def check(
     source: SheetSource = "",
     on: SheetDay = None,
     every: _Every = False,
+    findings_back: _Back = None,
     register: RegisterAt = None,
 ) -> None:
     """Read a file and say what would be stored; nothing is."""
-    from app.intake import preview, read_against
+    from app.intake import hand_back, preview, read_against
     from app.progress import progress_shown
     from app.settings import now, open_register
 
@@ -43,6 +47,7 @@ def check(
     with progress_shown() as told:
         result, plan = read_against(opened, file, now().date(), source=source, on=day, told=told)
     preview(result, plan, every=every)
+    hand_back(file, result, findings_back)
 
 
 @app.command("import")
@@ -56,9 +61,10 @@ def import_file(
     accept_the_good: Annotated[
         bool, typer.Option(help="Store the good rows although others have faults.")
     ] = False,
+    findings_back: _Back = None,
 ) -> None:
     """Read a file and store it in one transaction, or not at all."""
-    from app.intake import brought_words, preview, read_against, store
+    from app.intake import brought_words, hand_back, preview, read_against, store
     from app.progress import progress_shown
     from app.settings import acting_person, now, open_register
 
@@ -67,6 +73,7 @@ def import_file(
     with progress_shown() as told:
         result, plan = read_against(opened, file, now().date(), source=source, on=day, told=told)
     preview(result, plan, every=False)
+    hand_back(file, result, findings_back)
     with progress_shown() as told:
         brought = store(
             opened,
