@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from supports.findings import Finding, Severity
 
-MOST = 5
+MOST = 3
 """Groups shown of one code; the rest is counted."""
 
 _Group = list[Finding]
@@ -26,7 +26,9 @@ def finding_lines(findings: Sequence[Finding], *, every: bool) -> list[str]:
         lines.extend(_line(group) for group in ranked[:MOST])
         if rest := ranked[MOST:]:
             count = sum(len(group) for group in rest)
-            lines.append(f"  {rest[0][0].severity} {code}: and {count} more; see them with --every")
+            lines.append(
+                f"  {rest[0][0].severity} {code}: and {count} more: supports sheets check --every"
+            )
     return lines
 
 

@@ -26,7 +26,7 @@ from supports.progress import Told, unheard
 from supports.proposals import Plan, Verb, compare
 from supports.queries.existing import today as register_today
 from supports.queries.existing import unit_positions
-from supports.queries.intake import declared_units, expected_loads, profile_history
+from supports.queries.intake import declared_units, largest_required, plate_loads, profile_history
 
 _NONE: DeclaredUnits = MappingProxyType({})
 
@@ -76,14 +76,15 @@ def read_file(
     met = acquaintance(register, source)
     profiles, sources = profiles_of(register, source)
     with register.reading() as session:
-        loads = expected_loads(session)
+        plates, required = plate_loads(session), largest_required(session)
         positions = unit_positions(session)
         units = declared_units(session, digest_at(file))
     result = read(
         file,
         positions=positions,
         latest=today,
-        expected_loads=met.under_all_names(loads),
+        expected_loads=met.under_all_names(plates),
+        required_loads=met.under_all_names(required),
         profiles=profiles,
         declared_units={**units, **trial},
         index=Index(met.supports, met.decided.joined),

@@ -36,8 +36,13 @@ def export_csv(
     folder: Path, existing: Existing, sheets: Sequence[Sheet] = SHEETS, units: UnitSet = METRIC
 ) -> None:
     """Write the register as one CSV file for each sheet; no text can act as a formula."""
+    write_csv(folder, dict(tables_of(existing, sheets, units)))
+
+
+def write_csv(folder: Path, tables: Mapping[str, Table]) -> None:
+    """Write one CSV file for each table; no text can act as a formula."""
     folder.mkdir(parents=True, exist_ok=True)
-    for name, rows in tables_of(existing, sheets, units):
+    for name, rows in tables.items():
         with (folder / f"{name}.csv").open("w", encoding="utf-8-sig", newline="") as file:
             csv.writer(file).writerows([_as_text(cell) for cell in row] for row in rows)
 

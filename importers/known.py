@@ -25,6 +25,8 @@ class Known:
         By which rows without a tag find their support.
     unnamed
         What became of such rows.
+    required
+        Largest load of a calculation at each support.
     """
 
     positions: dict[str, set[str]] = field(default_factory=dict)
@@ -34,9 +36,14 @@ class Known:
     units: DeclaredUnits = field(default_factory=dict)
     index: Index | None = None
     unnamed: list[Answer] = field(default_factory=list)
+    required: dict[str, float] = field(default_factory=dict)
+
+    def expected_on(self, subject: str) -> Mapping[str, float]:
+        """Return the loads to expect on a sheet; cases of a calculation may differ widely."""
+        return self.loads if subject == "required load" else {**self.required, **self.loads}
 
     def learn(self, subject: str, records: Iterable[Record]) -> None:
-        """Take in what earlier sheets say of units and plates."""
+        """Take in what earlier sheets say of units, plates and calculations."""
         if subject == "unit":
             for record in records:
                 self.positions.setdefault(record.key[0], set()).add(record.key[1])
@@ -45,3 +52,9 @@ class Known:
                 load = record.values.get("nameplate_load", record.values.get("hot_load"))
                 if isinstance(load, float):
                     self.loads.setdefault(record.key[0], load)
+        if subject == "required load":
+            for record in records:
+                load = record.values.get("load")
+                if isinstance(load, float) and load > 0.0:
+                    tag = record.key[2]
+                    self.required[tag] = max(load, self.required.get(tag, 0.0))

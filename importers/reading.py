@@ -90,6 +90,7 @@ def read(
     positions: Positions = _NOTHING_KNOWN,
     latest: date | None = None,
     expected_loads: ExpectedLoads = _NO_LOADS,
+    required_loads: ExpectedLoads = _NO_LOADS,
     profiles: Mapping[str, Profile] = _NO_PROFILES,
     declared_units: DeclaredUnits = _NO_UNITS,
     index: Index | None = None,
@@ -107,7 +108,10 @@ def read(
     latest
         No day may lie after this one; usually today.
     expected_loads
-        The load [N] to expect at each tag; a number whose size speaks for another unit is refused.
+        The load [N] on the plate at each tag; a number whose size speaks for another unit is
+        refused.
+    required_loads
+        The largest load [N] of a calculation at each tag, to be expected where no plate is known.
     profiles
         What the columns of a sheet mean, by the sheet's name as found.
     declared_units
@@ -126,7 +130,15 @@ def read(
     book = open_workbook(path)
     findings = list(book.findings)
     units = {tag: set(found) for tag, found in positions.items()}
-    known = Known(units, dict(expected_loads), latest, profiles, declared_units, index)
+    known = Known(
+        units,
+        dict(expected_loads),
+        latest,
+        profiles,
+        declared_units,
+        index,
+        required=dict(required_loads),
+    )
     reads: list[tuple[Sheet, Table, SheetRead]] = []
     pairs = _paired(book, sheets, profiles, findings)
     for sheet, table in told_along("reading sheets", pairs, told):

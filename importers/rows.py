@@ -164,9 +164,10 @@ def _convert(body: Body, taken: Taken, ledger: Ledger, latest: date | None) -> C
 
 def _refuse_suspicious(rows: _Rows, known: Known) -> None:
     tags = rows.values("tag")
+    expected = known.expected_on(rows.layout.sheet.subject)
     for taken in rows.layout.taken:
         converted = rows.columns[taken.column.field]
-        refuse_suspicious(rows.body, taken, tags, known.loads, converted, rows.ledger)
+        refuse_suspicious(rows.body, taken, tags, expected, converted, rows.ledger)
 
 
 def _hold_incomplete(rows: _Rows) -> None:

@@ -24,6 +24,17 @@ _CANDIDATES = ("N", "kN", "daN", "kgf", "lbf", "kip")
 _NINES = {"0", "999", "9999", "99999"}
 _NINES_AS_FOUND = frozenset([*_NINES, *map(float, _NINES)])
 
+_CARRIED = {
+    "load",
+    "nameplate_load",
+    "hot_load",
+    "cold_load",
+    "scale_load",
+    "cell_raising",
+    "cell_lowering",
+}
+"""Fields that lie near the load carried; ratings and ends of ranges need not."""
+
 ExpectedLoads = Mapping[str, float]
 """The load [N] to expect at each support tag, from its plate or its calculation."""
 
@@ -44,9 +55,8 @@ def refuse_suspicious(
         return
     cells = body.column(taken.index)
     for i, value in _doubtful(converted.values, tags, expected, cells):
-        fault = _not_known(taken, cells[i]) or _another_unit(
-            value, expected.get(str(tags[i])), _unit(body, taken, i)
-        )
+        wanted = expected.get(str(tags[i])) if taken.column.field in _CARRIED else None
+        fault = _not_known(taken, cells[i]) or _another_unit(value, wanted, _unit(body, taken, i))
         if fault:
             ledger.add(fault, body.numbers[i], taken.index, cells[i])
             converted.values[i] = None

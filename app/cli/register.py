@@ -49,16 +49,26 @@ def upgrade(register: RegisterAt = None) -> None:
 
 @app.command()
 def export(into: Into, register: RegisterAt = None) -> None:
-    """Write the whole register as plain sheets that can be imported again."""
+    """Write the register as plain sheets: those that come in again, and history to be read."""
     from app.settings import open_register
-    from importers.export import export_csv, export_xlsx
+    from importers.export import export_csv, export_xlsx, write_csv
+    from importers.template import write_tables
     from supports.queries.existing import today
+    from supports.queries.leaving import history_tables, stays_behind
 
     with open_register(register).reading() as session:
         values = today(session).values
+        history, left = history_tables(session), stays_behind(session, values)
     into.mkdir(parents=True, exist_ok=True)
     export_xlsx(into / "register.xlsx", values)
     export_csv(into / "csv", values)
+    write_tables(into / "history.xlsx", history)
+    write_csv(into / "history", history)
     print(
-        f"{counted(len(values), 'record')} written to {into / 'register.xlsx'} and {into / 'csv'}."
+        f"{counted(len(values), 'record')} written to {into / 'register.xlsx'} and {into / 'csv'};"
     )
+    print("  they come in again with: supports sheets import")
+    rows = ", ".join(f"{counted(len(t) - 1, 'row')} of {name}" for name, t in history.items())
+    print(f"To be read only, in {into / 'history.xlsx'} and {into / 'history'}: {rows}.")
+    rest = ", ".join(f"{counted(count, 'row')} of {name}" for name, count in left.items())
+    print(f"Not written: {rest or 'nothing'}. A copy of the register itself holds all.")

@@ -38,22 +38,23 @@ def hung_now(*columns: Any) -> Select[Any]:
     )
 
 
-def expected_loads(session: Session) -> dict[str, float]:
-    """Return the load [N] to expect at each support: of its plate, else the largest required."""
+def plate_loads(session: Session) -> dict[str, float]:
+    """Return the load [N] on the plate at each support."""
+    plates = hung_now(Nameplate.nameplate_load, Nameplate.hot_load).join(
+        Nameplate, Nameplate.unit_id == Unit.id
+    )
+    return {tag: load for tag, plate, hot in session.execute(plates) if (load := plate or hot)}
+
+
+def largest_required(session: Session) -> dict[str, float]:
+    """Return the largest load [N] that a calculation asks of each support."""
     required = (
         select(SupportTag.tag, RequiredLoad.load)
         .join(SupportTag, SupportTag.point_id == RequiredLoad.point_id)
         .where(SupportTag.valid_to.is_(None), RequiredLoad.load > 0.0)
         .order_by(RequiredLoad.load)
     )
-    plates = hung_now(Nameplate.nameplate_load, Nameplate.hot_load).join(
-        Nameplate, Nameplate.unit_id == Unit.id
-    )
-    loads = {tag: load for tag, load in session.execute(required) if load is not None}
-    for tag, plate, hot in session.execute(plates):
-        if load := plate or hot:
-            loads[tag] = load
-    return loads
+    return {tag: load for tag, load in session.execute(required) if load is not None}
 
 
 @dataclass(frozen=True, slots=True)

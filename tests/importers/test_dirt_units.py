@@ -54,6 +54,22 @@ def test_plates_in_the_same_file_tell_what_to_expect(workbook):
     assert [f.code for f in result.findings] == ["unit-size-suspicious"]
 
 
+def test_a_rating_need_not_lie_near_the_load_that_is_carried(one):
+    """1,700 lbf of rating over a load of 1.7 kN is no question of units."""
+    heading = ["Support tag", "Position in stack", "Piece", "Rated load [lbf]"]
+    result = one(HARDWARE, heading, ["PS-0", 1, "rod", 1700], expected_loads={"PS-0": 1_700.0})
+    assert result.findings == ()
+
+
+def test_loads_of_a_calculation_tell_what_to_expect_where_no_plate_does(one):
+    required = {"PS-0": 20_000.0}
+    result = one(SETTINGS, SET, *set_rows(2041), required_loads=required)
+    assert [f.code for f in result.findings] == ["unit-size-suspicious"]
+    plates = {"PS-0": 2_041_000.0}
+    result = one(SETTINGS, SET, *set_rows(2041), required_loads=required, expected_loads=plates)
+    assert result.findings == ()
+
+
 @pytest.mark.parametrize("load", [7.0, 20.0, 21.0, 59.0])
 def test_a_load_within_three_times_the_expected_is_not_suspicious(one, load):
     result = one(SETTINGS, SET, *set_rows(load), expected_loads={"PS-0": 20_000.0})
