@@ -144,6 +144,18 @@ def test_a_line_with_a_route_is_drawn_in_space_on_one_sheet(page):
     assert sum("Line L-7 in space" in text for text in more) == 1
 
 
+@pytest.mark.parametrize("page", list(PageSize), ids=str)
+def test_findings_taken_along_and_new_ones_share_one_sheet(page):
+    taken = tuple(
+        OpenFinding(f"WD-2031-001-F0{n}", "C-102", "rod bent, clamp slipped on the pipe " * 2,
+                    "next outage", "owner named", "A. Example", date(2031, 12, 1))
+        for n in range(1, 7)
+    )  # fmt: skip
+    text = pages(walkdown_package_pdf(package(content(open_findings=taken)), page))
+    (sheet,) = [n for n, one in enumerate(text) if "Taken along" in one]
+    assert "Where copies of this paper went" in text[sheet + 1]
+
+
 def test_same_input_same_bytes_and_tagged():
     one, other = (walkdown_package_pdf(package()) for _ in range(2))
     assert one == other
