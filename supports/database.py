@@ -66,6 +66,24 @@ class Register:
             yield Writing(session, trail, actor, now)
             trail.close(action, actor, reason, now)
 
+    @contextmanager
+    def snapshot(self) -> Iterator[Connection]:
+        """Give a connection that sees the register as it stands now, whoever writes meanwhile."""
+        engine = self.engine
+        if self.url.get_backend_name() != "sqlite":
+            engine = engine.execution_options(isolation_level="REPEATABLE READ")
+        with _plain_errors(self.url), engine.connect() as connection, connection.begin():
+            yield connection
+            connection.rollback()
+
+    @contextmanager
+    def filling(self) -> Iterator[Connection]:
+        """Give one transaction that makes the tables of an empty place and fills them."""
+        with _plain_errors(self.url), _schema_connection(self.engine) as connection:
+            _upgrade(connection)
+            yield connection
+            _check_after_upgrade(connection, {})
+
     def migrate(self) -> None:
         """Bring the database to the present revision; an empty one is made."""
         with _plain_errors(self.url), _schema_connection(self.engine) as connection:
@@ -92,6 +110,12 @@ class Register:
             expected=wanted,
             remedy="Keep a copy, then bring it up with: supports register upgrade",
         )
+
+    def settle(self) -> None:
+        """Bring everything written into the one file of a register on SQLite, and let go of it."""
+        with _plain_errors(self.url), self.engine.connect() as connection:
+            _raw(connection, "PRAGMA wal_checkpoint(TRUNCATE)")
+        self.close()
 
     def close(self) -> None:
         """Let go of all connections."""

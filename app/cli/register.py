@@ -48,6 +48,39 @@ def upgrade(register: RegisterAt = None) -> None:
 
 
 @app.command()
+def backup(
+    into: Annotated[Path, typer.Option("--into", help="File to keep the copy in; a new one.")],
+    register: RegisterAt = None,
+) -> None:
+    """Copy the whole register into a file, and hold the copy against it row by row."""
+    from app.copies import keep_copy
+    from app.settings import open_register
+
+    copied = keep_copy(open_register(register), into)
+    print(f"{counted(copied.total, 'row')} of {counted(len(copied.rows), 'table')} are in {into}.")
+    print(f"Read back and the same: {copied.fingerprint[:12].upper()}")
+    print(f"Back from it into an empty place: supports register restore {into} --register NEW")
+    print("Photos of walkdowns lie in their own folder: copy that beside it.")
+
+
+@app.command()
+def restore(
+    copy: Annotated[Path, typer.Argument(help="File that a copy was kept in.")],
+    register: RegisterAt = None,
+) -> None:
+    """Bring a copy back into an empty place: a new file, or an empty PostgreSQL database."""
+    from app.copies import bring_back
+    from app.settings import register_url
+    from supports.database import shown_url
+
+    url = register_url(register)
+    copied = bring_back(copy, url)
+    print(f"{counted(copied.total, 'row')} are back in {shown_url(url)}.")
+    print(f"Read back and the same: {copied.fingerprint[:12].upper()}")
+    print("Next: supports audit verify")
+
+
+@app.command()
 def export(into: Into, register: RegisterAt = None) -> None:
     """Write the register as plain sheets: those that come in again, and history to be read."""
     from app.settings import open_register
