@@ -9,12 +9,17 @@ from pathlib import Path
 from app.papers import form_id, row_seals
 from app.words import word
 from importers.pack_form import FilledForm, FilledRow, read_form
+from importers.returned import three_way
 from supports.database import Register
 from supports.errors import BadInput, SupportsError
 from supports.operations.unit_work import UnitReading, record_as_found, record_as_left
+from supports.proposals import Record, SourceLine, Value
 from supports.queries.work_order_views import work_order_view
 from supports.snapshots import ReadingView, WorkOrderLineView, WorkOrderView
+from supports.units import Kind, shown
 from supports.vocabulary import PlantState
+
+_FOUND, _LEFT = "as found", "as left"
 
 
 def take_back(
@@ -49,6 +54,12 @@ def _check(form: FilledForm, order: WorkOrderView, seals: dict[str, str]) -> Non
             remedy="Compare it by hand with the present form",
         )
     altered = [f"{row.tag} (row {row.place.cell})" for row in form.rows if not _true(row, seals)]
+    tags = [row.tag for row in form.rows]
+    altered += [
+        f"{row.tag} (row {row.place.cell}, stands there twice)"
+        for at, row in enumerate(form.rows)
+        if row.tag in tags[:at]
+    ]
     if altered:
         raise BadInput(
             "rows were altered where they may not be; nothing was taken", found=", ".join(altered)
@@ -72,29 +83,59 @@ def _take_row(
     acting: str,
     now: datetime,
 ) -> Iterator[str]:
+    """Record what a row says: held against the form as issued, which was blank, and what holds."""
     for occasion, load, pointer, known in (
-        ("as found", row.found_load, row.found_pointer, line.as_found),
-        ("as left", row.left_load, row.left_pointer, line.as_left),
+        (_FOUND, row.found_load, row.found_pointer, line.as_found),
+        (_LEFT, row.left_load, row.left_pointer, line.as_left),
     ):
         if load is None:
+            if pointer is not None:
+                yield f"{row.tag} {occasion}: NOT RECORDED: a pointer without its scale load"
             continue
         if known is not None:
-            yield f"{row.tag} {occasion}: {_already(known, load)}"
+            yield f"{row.tag} {occasion}: {_already(row, occasion, (load, pointer), known)}"
             continue
-        reading = _reading(row, line, load, pointer, now)
-        record = record_as_found if occasion == "as found" else record_as_left
+        record = record_as_found if occasion == _FOUND else record_as_left
         try:
+            reading = _reading(row, line, load, pointer, now)
             state = record(register, number, reading, acting=acting, now=now)
             yield f"{row.tag} {occasion}: {state}"
         except SupportsError as error:
             yield f"{row.tag} {occasion}: NOT RECORDED: {error}"
 
 
-def _already(known: ReadingView, load: float) -> str:
-    same = known.scale_load is not None and abs(known.scale_load - load) <= 1e-9 * abs(load)
-    if same:
+def _already(
+    row: FilledRow, occasion: str, read: tuple[float, float | None], known: ReadingView
+) -> str:
+    """Return what becomes of a reading where one is recorded: nothing new, or a conflict."""
+    name = (occasion, (row.tag,))
+    load, pointer = read
+    said: dict[str, Value] = {"load": load}
+    if pointer is not None:
+        said["pointer"] = pointer
+    place = SourceLine(row.place.file, row.place.sheet, int(row.place.cell))
+    recorded = {"load": known.scale_load, "pointer": known.pointer}
+    compared = three_way({name: {}}, [Record(*name, said, place)], {name: recorded})
+    words = [
+        f"{one.field} {_shown(one.field, one.form)} on the form, "
+        f"{_shown(one.field, one.now)} recorded"
+        for one in compared.conflicts
+    ]
+    words += [
+        f"{field} {_shown(field, value)} on the form, none recorded"
+        for record in compared.records
+        for field, value in record.values.items()
+    ]
+    if not words:
         return "recorded already"
-    return "NOT RECORDED: another reading is recorded; a person must choose"
+    return f"NOT RECORDED: CONFLICT: {'; '.join(words)}; a person must choose"
+
+
+def _shown(field: str, value: Value) -> str:
+    number = value if isinstance(value, float) else None
+    if field == "load":
+        return shown(number, "kN", Kind.LOAD)
+    return shown(number, "mm", Kind.LENGTH)
 
 
 def _reading(

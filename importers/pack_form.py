@@ -51,7 +51,8 @@ class FilledRow:
     @property
     def is_blank(self) -> bool:
         """Return whether nothing was read at the unit."""
-        return self.found_load is None and self.left_load is None
+        read = (self.found_load, self.found_pointer, self.left_load, self.left_pointer)
+        return all(value is None for value in read)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,16 +6,11 @@ form is proposed. A field changed on both sides to different values is a conflic
 
 from __future__ import annotations
 
-import hashlib
-import hmac
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from supports.errors import BadInput
 from supports.findings import Finding, Severity
 from supports.proposals import Existing, Key, Record, Value, alike
-
-_LENGTH = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,45 +97,3 @@ def _edited_by_two(record: Record, conflict: Conflict) -> Finding:
         remedy="Choose one; both stay on record",
         subject=record.key[0],
     )
-
-
-@dataclass(frozen=True, slots=True)
-class FormIdentity:
-    """What a form carries on its own sheet: which one it is, its revision, its rows."""
-
-    form: str
-    revision: int
-    rows: int
-
-
-def fingerprint(secret: bytes, identity: FormIdentity, subject: str, key: Key) -> str:
-    """Return the mark of one row: what names it cannot be altered without its being seen."""
-    text = "\x1f".join([identity.form, str(identity.revision), subject, *key])
-    return hmac.new(secret, text.encode(), hashlib.sha256).hexdigest()[:_LENGTH]
-
-
-def check_fingerprints(
-    secret: bytes, identity: FormIdentity, marked: Sequence[tuple[Record, str]]
-) -> None:
-    """Refuse a form whose rows are not those issued; some may be missing, the order is free.
-
-    Raises
-    ------
-    BadInput
-        Rows whose tag or mark was altered, copied or added; names their line numbers.
-    """
-    seen: set[str] = set()
-    bad: list[int] = []
-    for record, mark in marked:
-        wanted = fingerprint(secret, identity, record.subject, record.key)
-        if not hmac.compare_digest(wanted.encode(), mark.strip().encode()) or mark in seen:
-            bad.append(record.source.row)
-        seen.add(mark)
-    if bad:
-        raise BadInput(
-            "the form was altered in what names its rows; nothing was taken",
-            where=f"form {identity.form} revision {identity.revision}",
-            found=f"altered rows {', '.join(map(str, bad))}",
-            expected="tag and row mark as issued",
-            remedy="Copy the values into the form as issued",
-        )

@@ -164,7 +164,36 @@ def test_another_reading_of_a_unit_already_read_is_put_before_a_person(ordered):
     as_found(site, order)
     form = fill(pack_form(site, order), {"PS-1": {**READ}}, site.folder / "back.xlsx")
     printed = site.type("work-order", "return", order, str(form), person="FO")
-    assert "NOT RECORDED: another reading is recorded; a person must choose" in printed
+    assert "NOT RECORDED: CONFLICT: load " in printed
+    assert "kN on the form, 20.00 kN recorded" in printed
+    assert "a person must choose" in printed
+
+
+def test_another_pointer_beside_the_same_load_is_a_conflict_too(ordered):
+    site, order = ordered
+    path = pack_form(site, order)
+    first = fill(path, {"PS-1": READ}, site.folder / "back.xlsx")
+    site.type("work-order", "return", order, str(first), person="FO")
+    other = {**READ, "As-found pointer [pointer unit]": 35}
+    second = fill(path, {"PS-1": other}, site.folder / "other.xlsx")
+    printed = site.type("work-order", "return", order, str(second), person="FO").splitlines()
+    assert "pointer 35 mm on the form, 31 mm recorded" in printed[0]
+    assert printed[1] == "PS-1 as left: recorded already"
+
+
+def test_a_pointer_without_a_load_and_a_row_copied_are_not_passed_over(ordered):
+    site, order = ordered
+    path = pack_form(site, order)
+    alone = fill(path, {"PS-1": {"As-found pointer [pointer unit]": 31}}, site.folder / "a.xlsx")
+    printed = site.type("work-order", "return", order, str(alone), person="FO")
+    assert "PS-1 as found: NOT RECORDED: a pointer without its scale load" in printed
+    book = openpyxl.load_workbook(path)
+    page = book["As-found as-left"]
+    page.append([cell.value for cell in page[6]])
+    book.save(site.folder / "copied.xlsx")
+    book.close()
+    with pytest.raises(BadInput, match="stands there twice"):
+        site.type("work-order", "return", order, str(site.folder / "copied.xlsx"), person="FO")
 
 
 @pytest.mark.parametrize(

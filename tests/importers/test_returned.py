@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
-
-from importers.returned import FormIdentity, check_fingerprints, fingerprint, three_way
-from supports.errors import BadInput
+from importers.returned import three_way
 from supports.proposals import Record, SourceCell, SourceLine, Verb, compare
 
 NAME = ("support", ("PS-1",))
@@ -63,42 +60,3 @@ def test_a_row_that_was_not_issued_stops():
     result = three_way(ISSUED, [form(key=("PS-9",), access="x")], ISSUED)
     assert [finding.code for finding in result.findings] == ["row-not-issued"]
     assert result.records == ()
-
-
-IDENTITY = FormIdentity("W-12", 3, 2)
-SECRET = b"of the register"
-
-
-def marked(record, identity=IDENTITY):
-    return record, fingerprint(SECRET, identity, "support", ("PS-1",))
-
-
-def test_rows_as_issued_pass_in_part_and_in_any_order():
-    check_fingerprints(SECRET, IDENTITY, [marked(form(7))])
-    other = form(2, key=("PS-2",))
-    mark = fingerprint(SECRET, IDENTITY, "support", ("PS-2",))
-    check_fingerprints(SECRET, IDENTITY, [(other, mark), marked(form(7, access="changed"))])
-
-
-@pytest.mark.parametrize(
-    "rows",
-    [
-        [marked(form(7, key=("PS-2",)))],
-        [(form(7), "0" * 16)],
-        [(form(7), "")],
-        [(form(7), "\u00e9")],
-        [marked(form(7), FormIdentity("W-12", 2, 2))],
-        [marked(form(6)), marked(form(7))],
-    ],
-    ids=[
-        "tag altered",
-        "mark altered",
-        "mark gone",
-        "mark not ours",
-        "other revision",
-        "row copied",
-    ],
-)
-def test_an_altered_form_is_refused_with_its_rows(rows):
-    with pytest.raises(BadInput, match=r"form W-12 revision 3.*altered rows 7"):
-        check_fingerprints(SECRET, IDENTITY, rows)
