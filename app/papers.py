@@ -14,6 +14,7 @@ from app.plan_papers import plans_followed, require_sound
 from reports.contents.common import PageSize, PaperHead, Signature
 from reports.contents.pack_of_order import JobFacts, pack_of_order
 from reports.contents.summary_of_assessment import summary_of_assessment
+from reports.languages import ENGLISH
 from reports.pdf.load_change_summary import load_change_summary_pdf
 from reports.pdf.resetting_pack import resetting_pack_pdf
 from reports.xlsx.load_change_summary import load_change_summary_xlsx
@@ -65,6 +66,7 @@ def write_pack(
     *,
     letter: bool = False,
     copy: int = 0,
+    language: str = ENGLISH,
 ) -> list[Path]:
     """Write the re-setting pack of a work order; return the files.
 
@@ -72,6 +74,8 @@ def write_pack(
     ----------
     copy
         Number of the copy that was given out; 0 leaves the line for it empty.
+    language
+        Of the paper; the workbook, which comes back filled in, is written in English.
     """
     order = work_order_view(session, number)
     issued = copy_to_work_by(session, number, copy) if copy else None
@@ -88,8 +92,9 @@ def write_pack(
     page = PageSize.LETTER if letter else PageSize.A4
     named = title.lower().replace(" ", "-")
     stem = f"{number}-{named}{f'-copy-{copy}' if issued else ''}"
+    ending = "" if language == ENGLISH else f"-{language}"
     return [
-        _write(into / f"{stem}.pdf", resetting_pack_pdf(paper, page)),
+        _write(into / f"{stem}{ending}.pdf", resetting_pack_pdf(paper, page, language)),
         _write(
             into / f"{stem}.xlsx",
             resetting_pack_xlsx(

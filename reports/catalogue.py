@@ -82,7 +82,7 @@ PAPERS = (
     Paper(
         "re-setting-pack", "Re-setting pack",
         "what to turn, how far, which way, and when to stop; comes back filled in",
-        "technician, second reader, foreman", About.ORDERS, FILLED,
+        "technician, second reader, foreman", About.ORDERS, FILLED, ("en", "de"),
     ),
     Paper(
         "hanging-tags", "Tags to hang",

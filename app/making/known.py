@@ -13,6 +13,7 @@ from app.making.wanted import Wanted
 from app.papers import write_pack, write_summary
 from app.plan_papers import write_plan
 from app.walkdown_papers import write_closeout, write_package
+from supports.errors import BadInput
 from supports.rules.line import screening
 
 
@@ -26,8 +27,24 @@ def make_packs(session: Session, wanted: Wanted) -> list[Path]:
     return _each(
         wanted,
         "a work order",
-        lambda n: write_pack(session, n, wanted.into, wanted.made, letter=wanted.letter),
-    )
+        lambda n: write_pack(
+            session, n, wanted.into, wanted.made, letter=wanted.letter, copy=_copy(wanted),
+            language=wanted.language,
+        ),
+    )  # fmt: skip
+
+
+def _copy(wanted: Wanted) -> int:
+    """Return the number of a copy that was given out; 0 for none.
+
+    Raises
+    ------
+    BadInput
+        It is no number.
+    """
+    if wanted.copy and not wanted.copy.isdecimal():
+        raise BadInput("a copy given out has a number", found=wanted.copy)
+    return int(wanted.copy or 0)
 
 
 def make_plans(session: Session, wanted: Wanted) -> list[Path]:

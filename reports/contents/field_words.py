@@ -7,6 +7,7 @@ the site's own procedures.
 from __future__ import annotations
 
 from reports.contents.common import LoadBasis
+from reports.languages import IN_ENGLISH, Texts
 
 DEFERENCE = (
     "The site's own procedures, permits and lifting rules, the maker's instruction for the unit, "
@@ -61,15 +62,19 @@ WAY_BACK = (
 )
 
 
-def basis_words(basis: LoadBasis) -> str:
+def basis_words(basis: LoadBasis, say: Texts = IN_ENGLISH) -> str:
     """Return how far the required loads may be trusted."""
     if basis.screening:
-        return (
-            "SCREENING: the required loads come from a hand method or a simple line calculation. "
-            "They sort and order the work. The engineer in charge must accept them in writing, "
-            "or replace them with a full analysis, before a bolt is turned."
-        )
-    return (
-        f"Required loads are taken from calculation {basis.calculation}, revision "
-        f"{basis.revision}, as issued by the engineer in charge."
-    )
+        return say(SCREENED)
+    return say(
+        "Required loads are taken from calculation {number}, revision {revision}, as issued by "
+        "the engineer in charge.",
+        number=basis.calculation, revision=basis.revision,
+    )  # fmt: skip
+
+
+SCREENED = (
+    "SCREENING: the required loads come from a hand method or a simple line calculation. They sort "
+    "and order the work. The engineer in charge must accept them in writing, or replace them with "
+    "a full analysis, before a bolt is turned."
+)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from reports.contents.common import FLATS_IN_A_TURN, Direction, Turns
 from reports.contents.resetting_pack import TurnedPart, TurnJob, UnitSheet, by_plan
 from reports.contents.written import load, small_load, span
+from reports.languages import IN_ENGLISH, Texts
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +29,21 @@ class Step:
     hold: str = ""
 
 
-def steps(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
+def steps(unit: UnitSheet, job: TurnJob, say: Texts = IN_ENGLISH) -> tuple[Step, ...]:
     """Return the steps for one unit in order."""
-    return (*_before(unit, job), *_rounds(unit, job), *_after(unit, job))
+    return (*_before(unit, job, say), *_rounds(unit, job, say), *_after(unit, job, say))
+
+
+def turns_words(turns: Turns, say: Texts) -> str:
+    """Return turns and flats in the paper's language: '8 turns 2 flats'."""
+    parts = []
+    if turns.whole or not turns.flats:
+        one = turns.whole == 1
+        parts.append(say("{count} turn" if one else "{count} turns", count=turns.whole))
+    if turns.flats:
+        one = turns.flats == 1
+        parts.append(say("{count} flat" if one else "{count} flats", count=turns.flats))
+    return " ".join(parts)
 
 
 def trial_turn(job: TurnJob) -> Turns:
@@ -51,93 +65,129 @@ def as_found_window(unit: UnitSheet) -> tuple[float, float] | None:
     return scale.present - half, scale.present + half
 
 
-def _before(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
+_TAKE_UP = re.compile(r"(Shorten|Lengthen) the rod by (.+) in all\.")
+
+
+def take_up_words(words: str, say: Texts) -> str:
+    """Return how far a rod is shortened or lengthened, in the paper's language."""
+    told = _TAKE_UP.fullmatch(words)
+    if told is None:
+        return words
+    shorter = told[1] == "Shorten"
+    return say(
+        "Shorten the rod by {length} in all."
+        if shorter
+        else "Lengthen the rod by {length} in all.",
+        length=told[2],
+    )
+
+
+def _before(unit: UnitSheet, job: TurnJob, say: Texts) -> tuple[Step, ...]:
     symbol = unit.scale.load_unit
     length = unit.gauge.length_unit if unit.gauge else "mm"
+    aloud = say("Read tag and serial aloud from the nameplate: {tag}, {serial}.",
+                tag=unit.tag, serial=unit.serial)  # fmt: skip
+    entries = (
+        say("scale {unit}", unit=symbol), say("pointer {unit}", unit=length),
+        say("thread {unit}", unit=length), say("stop in/out"), say("photo"),
+    )  # fmt: skip
+    found = say("As-found, before anything is touched.")
     return (
-        Step("1", f"Read tag and serial aloud from the nameplate: {unit.tag}, {unit.serial}."),
-        Step(
-            "2",
-            "As-found, before anything is touched.",
-            (f"scale {symbol}", f"pointer {length}", f"thread {length}", "stop in/out", "photo"),
-            _as_found_hold(unit),
-        ),
-        Step("3", f"Paint a line across {_bolts(job)} and frame. Clean and oil the thread."),
-        _trial(unit, job),
+        Step("1", aloud),
+        Step("2", found, entries, _as_found_hold(unit, say)),
+        Step("3", _paint(job, say)),
+        _trial(unit, job, say),
     )
 
 
-def _bolts(job: TurnJob) -> str:
+def _paint(job: TurnJob, say: Texts) -> str:
     if job.part is TurnedPart.TAKE_UP:
-        return "take-up"
-    return "both bolts" if job.bolts == 2 else "bolt"
+        return say("Paint a line across take-up and frame. Clean and oil the thread.")
+    if job.bolts == 2:
+        return say("Paint a line across both bolts and frame. Clean and oil the thread.")
+    return say("Paint a line across bolt and frame. Clean and oil the thread.")
 
 
-def _as_found_hold(unit: UnitSheet) -> str:
+def _as_found_hold(unit: UnitSheet, say: Texts) -> str:
     window = as_found_window(unit)
     if window is None:
-        return "HOLD 1: engineer compares as-found with this page before step 3."
-    return f"HOLD 1: outside {span(*window, unit.scale.load_unit)}, call the engineer."
+        return say("HOLD 1: engineer compares as-found with this page before step 3.")
+    return say("HOLD 1: outside {window}, call the engineer.",
+               window=span(*window, unit.scale.load_unit))  # fmt: skip
 
 
-def _trial(unit: UnitSheet, job: TurnJob) -> Step:
+def _trial(unit: UnitSheet, job: TurnJob, say: Texts) -> Step:
     trial = trial_turn(job)
-    way = "up" if job.direction is Direction.INCREASE else "down"
     size = small_load(trial.total * job.load_per_turn, unit.scale.load_unit)
-    return Step(
-        "4",
-        f"Trial: {trial} as marked. Scale must go {way} by about {size}. "
+    words = say(
+        "Trial: {turns} as marked. Scale must go up by about {size}. "
+        "Wrong way or no move: STOP. The trial counts in round 1."
+        if job.direction is Direction.INCREASE
+        else "Trial: {turns} as marked. Scale must go down by about {size}. "
         "Wrong way or no move: STOP. The trial counts in round 1.",
-    )
+        turns=turns_words(trial, say), size=size,
+    )  # fmt: skip
+    return Step("4", words)
 
 
-def _rounds(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
-    return tuple(_round(unit, job, place) for place in range(len(job.rounds)))
+def _rounds(unit: UnitSheet, job: TurnJob, say: Texts) -> tuple[Step, ...]:
+    return tuple(_round(unit, job, place, say) for place in range(len(job.rounds)))
 
 
-def _round(unit: UnitSheet, job: TurnJob, place: int) -> Step:
+def _round(unit: UnitSheet, job: TurnJob, place: int, say: Texts) -> Step:
     turn = job.rounds[place]
     symbol = unit.scale.load_unit
     planned = turn.step is not None
-    step = f", step {turn.step}" if planned else ""
-    turns = turn.turns.short if planned and place else str(turn.turns)
-    words = (
-        f"Round {turn.number}{step}: {turns} → {load(turn.expected, symbol)}. "
-        f"STOP outside {span(turn.low, turn.high, symbol)}."
-    )
+    step = say(", step {number}", number=turn.step) if planned else ""
+    turns = turn.turns.short if planned and place else turns_words(turn.turns, say)
+    words = say(
+        "Round {number}{step}: {turns} → {load}. STOP outside {window}.",
+        number=turn.number, step=step, turns=turns, load=load(turn.expected, symbol),
+        window=span(turn.low, turn.high, symbol),
+    )  # fmt: skip
     if turn.then:
         words += f" {turn.then}."
-    held = place == 0 and unit.near_nozzle
-    following = job.rounds[1].number if len(job.rounds) > 1 else None
-    what = "what follows" if following is None else f"round {following}"
-    hold = f"HOLD 2: engineer or named deputy releases {what}." if held else ""
-    return Step("5" if place == 0 else "6", words, (f"scale {symbol}",), hold)
+    hold = _release(job, say) if place == 0 and unit.near_nozzle else ""
+    entries = (say("scale {unit}", unit=symbol),)
+    return Step("5" if place == 0 else "6", words, entries, hold)
 
 
-def _when(job: TurnJob) -> str:
-    """Return when a variable of a planned line is read at last: others still move it."""
-    return " when the line is done" if by_plan(job) and job.part is TurnedPart.TAKE_UP else ""
+def _release(job: TurnJob, say: Texts) -> str:
+    if len(job.rounds) < 2:
+        return say("HOLD 2: engineer or named deputy releases what follows.")
+    number = job.rounds[1].number
+    return say("HOLD 2: engineer or named deputy releases round {number}.", number=number)
 
 
-def _after(unit: UnitSheet, job: TurnJob) -> tuple[Step, ...]:
+def _left_words(job: TurnJob, window: str, say: Texts) -> str:
+    """Return when a unit is read at last: a variable of a planned line still moves with others."""
+    if by_plan(job) and job.part is TurnedPart.TAKE_UP:
+        return say("As-left when the line is done, window {window}; two readers.", window=window)
+    return say("As-left, window {window}; two readers.", window=window)
+
+
+def _after(unit: UnitSheet, job: TurnJob, say: Texts) -> tuple[Step, ...]:
     symbol = unit.scale.load_unit
     length = unit.gauge.length_unit if unit.gauge else "mm"
-    take_up = job.take_up_words or "No further take-up."
+    take_up = take_up_words(job.take_up_words, say) or say("No further take-up.")
     window = span(unit.scale.window_low, unit.scale.window_high, symbol)
     number = unit.travel_stop_number or "____"
-    return (
-        Step("7", f"{take_up} Thread shows in the sight hole. Lock nut tight."),
-        Step(
-            "8",
-            f"As-left{_when(job)}, window {window}; two readers.",
-            (f"scale {symbol}", f"pointer {length}", "read by", f"2nd scale {symbol}", "2nd by"),
-            "HOLD 3: both in the window, or out-of-window page.",
-        ),
-        Step(
-            "9",
-            f"Travel stop {number}: slides out by hand? Tight: STOP, call the engineer. "
-            "Stop into its holder.",
-            hold="HOLD 4: operations present before the stop is drawn.",
-        ),
-        Step("10", "Tag hung beside the scale, not over it. Tools counted. Place clean."),
+    entries = (
+        say("scale {unit}", unit=symbol), say("pointer {unit}", unit=length), say("read by"),
+        say("2nd scale {unit}", unit=symbol), say("2nd by"),
+    )  # fmt: skip
+    both = say("HOLD 3: both in the window, or out-of-window page.")
+    stop = say(
+        "Travel stop {number}: slides out by hand? Tight: STOP, call the engineer. "
+        "Stop into its holder.",
+        number=number,
     )
+    present = say("HOLD 4: operations present before the stop is drawn.")
+    hung = say("Tag hung beside the scale, not over it. Tools counted. Place clean.")
+    return (
+        Step("7", say("{take_up} Thread shows in the sight hole. Lock nut tight.",
+                      take_up=take_up)),
+        Step("8", _left_words(job, window, say), entries, both),
+        Step("9", stop, hold=present),
+        Step("10", hung),
+    )  # fmt: skip

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 from typing import Any
 
 from reports.contents import field_words
-from reports.contents.common import FLATS_IN_A_TURN, Direction, PageSize
+from reports.contents.common import Direction, PageSize
 from reports.contents.field_words import WAY_BACK
 from reports.contents.planned_rounds import SCREENING
 from reports.contents.resetting_pack import (
@@ -21,26 +22,36 @@ from reports.contents.resetting_pack import (
     UnitSheet,
     by_plan,
 )
-from reports.contents.steps import Step, steps
+from reports.contents.steps import Step, steps, turns_words
 from reports.contents.stop_pages import further_reasons, stop_page
 from reports.contents.written import (
     NOT_KNOWN,
     amount,
     bare,
-    energy,
     load,
     load_pair,
     percent,
     quantity,
     signed_load,
-    small_load,
     span,
 )
 from reports.drawings.square_code import square_code
+from reports.languages import ENGLISH, IN_ENGLISH, Texts, texts
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
+from reports.pdf.pack_words import (
+    alternate_words,
+    energy_words,
+    job_facts,
+    missing_words,
+    part_words,
+    revised_words,
+    stop_pages_words,
+    told_turns,
+)
 from reports.pdf.planned_rounds import rounds_data
 from reports.pdf.scales import load_scale, pointer_gauge
+from supports.errors import BadInput
 from supports.units import Kind
 
 TAGS_ON_COVER = 16
@@ -49,30 +60,72 @@ ROUNDS_ABREAST = 6
 """Rounds that fit side by side on the sequence sheet."""
 
 
-def resetting_pack_pdf(pack: ResettingPack, page: PageSize = PageSize.A4) -> bytes:
-    """Return the pack as PDF bytes; the date is the head's."""
-    return render("resetting_pack", pack_data(pack, page), date=pack.head.made)
+def resetting_pack_pdf(
+    pack: ResettingPack, page: PageSize = PageSize.A4, language: str = ENGLISH
+) -> bytes:
+    """Return the pack as PDF bytes; the date is the head's.
+
+    Raises
+    ------
+    BadInput
+        The pack follows a plan, and the plan's rounds are not written in the language.
+    """
+    say = texts(language)
+    if pack.planned and language != ENGLISH:
+        raise BadInput(
+            "rounds of a plan are written in English only",
+            found=language,
+            remedy="Take the pack in English",
+        )
+    head = replace(
+        pack.head, title=say.word(pack.head.title), valid_until=say.word(pack.head.valid_until)
+    )
+    data = spoken(pack_data(replace(pack, head=head), page, say), say)
+    return render("resetting_pack", data, date=pack.head.made, words=say)
 
 
-def pack_data(pack: ResettingPack, page: PageSize) -> dict[str, Any]:
+_NAMES = {
+    "head", "tag", "serial", "line", "job", "change", "partners", "code", "telephones", "verdict",
+    "counts",
+}  # fmt: skip
+"""What is called by a name: it is never taken for a word of the catalogue."""
+
+
+def spoken(value: Any, say: Texts) -> Any:
+    """Return data with each text that is a message of the catalogue in its language."""
+    if isinstance(value, str):
+        return say.word(value)
+    if isinstance(value, dict):
+        return {
+            key: inner if _stays(key, inner) else spoken(inner, say) for key, inner in value.items()
+        }
+    return [spoken(inner, say) for inner in value] if isinstance(value, list) else value
+
+
+def _stays(key: str, value: Any) -> bool:
+    """Return whether a value is a name; the job of a unit has names of its own inside."""
+    return key == "head" or (key in _NAMES and not isinstance(value, dict))
+
+
+def pack_data(pack: ResettingPack, page: PageSize, say: Texts = IN_ENGLISH) -> dict[str, Any]:
     """Return what the template prints, as words and positions."""
     return {
         "head": head_data(pack.head, page),
-        "cover": _cover(pack),
-        "what": [_what_row(unit) for unit in pack.units],
+        "cover": _cover(pack, say),
+        "what": [_what_row(unit, say) for unit in pack.units],
         "counts": [[str(one), n] for one, n in pack.counts.items() if n],
         "reason": pack.reason,
         "aim": pack.aim,
         "assumptions": list(pack.assumptions),
         "cautions": list(field_words.CAUTIONS),
         "how_to_count": field_words.HOW_TO_COUNT,
-        "energies": [_energy_row(unit) for unit in pack.units],
+        "energies": [_energy_row(unit, say) for unit in pack.units],
         "readiness": [*field_words.READINESS, *pack.site_readiness],
         "planned": [rounds_data(one) for one in pack.planned],
         "plan_words": list(pack.plan_words),
         "screening": SCREENING if pack.planned else "",
         "sequence": _sequence(pack),
-        "units": [_unit(unit) for unit in pack.units if unit.job is not None or unit.refused],
+        "units": [_unit(unit, say) for unit in pack.units if unit.job is not None or unit.refused],
         "readings": _readings(pack),
         "stops": [
             [one.number, one.tag, str(one.state), _fitted(one.fitted_on, one.fitted_by), one.reason]
@@ -88,20 +141,23 @@ def _fitted(when: str, who: str) -> str:
     return ", ".join(part for part in (when, who) if part)
 
 
-def _cover(pack: ResettingPack) -> dict[str, Any]:
+def _cover(pack: ResettingPack, say: Texts) -> dict[str, Any]:
     facts = [
         ["Line", pack.line],
-        ["Change and revision", f"{pack.change_number}, revision {pack.change_revision}"],
+        ["Change and revision", revised_words(pack.change_number, pack.change_revision, say)],
         *([["Plan", "; ".join(pack.plan_words)]] if pack.plan_words else []),
         ["Line state needed", pack.line_state_needed],
         ["Who may start the work", pack.start_authority],
-        ["Permits", ", ".join(pack.permits)],
+        ["Permits", ", ".join(map(say.word, pack.permits))],
         ["Crew", pack.crew],
         ["Hours", pack.hours],
         ["Scaffold group", pack.scaffold_group],
         *([["STOP, not turned", _tags(pack)]] if pack.stopped else []),
-        ["Calculation", f"{pack.basis.calculation}, revision {pack.basis.revision}"],
-        ["Method; signs", f"{pack.basis.method}; {pack.basis.sign_convention}"],
+        ["Calculation", revised_words(pack.basis.calculation, pack.basis.revision, say)],
+        [
+            "Method; signs",
+            "; ".join(map(say.word, (pack.basis.method, pack.basis.sign_convention))),
+        ],
         ["Cases", "; ".join(pack.basis.cases)],
         *([["Copy", pack.copy_words]] if pack.copy_words else []),
     ]
@@ -109,19 +165,14 @@ def _cover(pack: ResettingPack) -> dict[str, Any]:
         "job": pack.job,
         "turned": len(pack.turned),
         "all": len(pack.units),
-        "refused": _stop_pages(len(pack.stopped)),
+        "refused": stop_pages_words(len(pack.stopped), say),
         "facts": [[name, value or NOT_KNOWN] for name, value in facts],
         "holds": [[str(one.number), one.what, one.who] for one in pack.hold_points],
         "stop_rules": [*field_words.STOP_RULES, *pack.site_stop_rules],
-        "basis": WAY_BACK if pack.way_back else field_words.basis_words(pack.basis),
+        "basis": WAY_BACK if pack.way_back else field_words.basis_words(pack.basis, say),
         "deference": field_words.DEFERENCE,
         "telephones": [list(pair) for pair in pack.telephones],
     }
-
-
-def _stop_pages(number: int) -> str:
-    pages = "a STOP page" if number == 1 else "a STOP page each"
-    return f"{number} may not be turned: {pages}" if number else ""
 
 
 def _tags(pack: ResettingPack) -> str:
@@ -130,7 +181,7 @@ def _tags(pack: ResettingPack) -> str:
     return ", ".join(tags[:TAGS_ON_COVER]) + (f" and {more} more" if more > 0 else "")
 
 
-def _what_row(unit: UnitSheet) -> dict[str, Any]:
+def _what_row(unit: UnitSheet, say: Texts) -> dict[str, Any]:
     scale = unit.scale
     return {
         "order": str(unit.order),
@@ -142,8 +193,8 @@ def _what_row(unit: UnitSheet) -> dict[str, Any]:
         "required": load(scale.required, scale.load_unit),
         "bracket": _bracket(scale),
         "verdict": str(unit.verdict),
-        "turns": f"{unit.job.turns}, {unit.job.direction}" if unit.job else "",
-        "reasons": [*unit.reasons, *(f"Missing: {one.what}" for one in unit.missing)],
+        "turns": told_turns(unit.job, say) if unit.job else "",
+        "reasons": [*unit.reasons, *(missing_words(one.what, say) for one in unit.missing)],
     }
 
 
@@ -153,8 +204,8 @@ def _bracket(scale: LoadScale) -> str:
     return load(scale.required, scale.other_unit)
 
 
-def _energy_row(unit: UnitSheet) -> list[str]:
-    return [unit.tag, unit.kind, energy(unit.stored_energy)]
+def _energy_row(unit: UnitSheet, say: Texts) -> list[str]:
+    return [unit.tag, unit.kind, energy_words(unit.stored_energy, say)]
 
 
 def _sequence(pack: ResettingPack) -> list[dict[str, Any]]:
@@ -202,8 +253,8 @@ def _cell(turn: TurnRound | None, job: TurnJob, symbol: str) -> list[str] | None
     return [f"{_sign(job)}{turn.turns.short}", bare(turn.expected, symbol, Kind.LOAD)]
 
 
-def _unit(unit: UnitSheet) -> dict[str, Any]:
-    gauge = pointer_gauge(unit.gauge) if unit.gauge else None
+def _unit(unit: UnitSheet, say: Texts) -> dict[str, Any]:
+    gauge = pointer_gauge(unit.gauge, say) if unit.gauge else None
     return {
         "order": str(unit.order),
         "tag": unit.tag,
@@ -212,13 +263,13 @@ def _unit(unit: UnitSheet) -> dict[str, Any]:
         "place": unit.place,
         "verdict": str(unit.verdict),
         "partners": ", ".join(unit.partners),
-        "energy": energy(unit.stored_energy),
+        "energy": energy_words(unit.stored_energy, say),
         "reasons": list(unit.reasons if unit.job else further_reasons(unit)),
         "notes": list(unit.notes),
         "stop": None if unit.job else _stop(unit),
-        "scale": load_scale(unit.scale),
+        "scale": load_scale(unit.scale, say),
         "gauge": gauge,
-        "job": _job(unit, unit.job) if unit.job else None,
+        "job": _job(unit, unit.job, say) if unit.job else None,
     }
 
 
@@ -228,26 +279,26 @@ def _stop(unit: UnitSheet) -> dict[str, Any]:
     return {"lead": page.lead, "title": page.title, "by": page.by, "rows": rows}
 
 
-def _job(unit: UnitSheet, job: TurnJob) -> dict[str, Any]:
+def _job(unit: UnitSheet, job: TurnJob, say: Texts) -> dict[str, Any]:
     scale = unit.scale
     return {
-        "part": f"{job.part}{'s' if job.bolts > 1 else ''}",
+        "part": part_words(job, say),
         "where": job.where,
         "direction": str(job.direction),
         "up": job.direction is Direction.INCREASE,
         "nameplate_words": job.nameplate_words,
-        "says": "nameplate says" if job.part is TurnedPart.LOAD_BOLT else "that is,",
-        "turns": str(job.turns),
+        "says": say("nameplate says" if job.part is TurnedPart.LOAD_BOLT else "that is,"),
+        "turns": turns_words(job.turns, say),
         "per_bolt": job.bolts > 1,
         "from": bare(scale.present, scale.load_unit, Kind.LOAD),
         "to": load(scale.required, scale.load_unit),
         "after": load_pair(_reached(scale.present, job), scale.load_unit, scale.other_unit),
         "window": span(scale.window_low, scale.window_high, scale.load_unit),
         "change": signed_load(_change(unit), scale.load_unit),
-        "facts": _job_facts(job, scale.load_unit),
-        "alternate": _alternate_words(unit, job),
+        "facts": job_facts(job, scale.load_unit, say),
+        "alternate": alternate_words(unit, job, say),
         "stop": field_words.STOP_STRIP,
-        "steps": _step_rows(steps(unit, job)),
+        "steps": _step_rows(steps(unit, job, say)),
     }
 
 
@@ -275,40 +326,6 @@ def _reached(present: float | None, job: TurnJob) -> float | None:
         return None
     way = 1.0 if job.direction is Direction.INCREASE else -1.0
     return present + way * job.turns.total * job.load_per_turn
-
-
-def _job_facts(job: TurnJob, symbol: str) -> list[str]:
-    one_flat = small_load(job.load_per_turn / FLATS_IN_A_TURN, symbol)
-    facts = [
-        f"one turn {small_load(job.load_per_turn, symbol)}, one flat {one_flat}",
-        job.locked_words,
-    ]
-    if job.wrench:
-        facts.append(f"wrench {job.wrench}")
-    if job.thread_needed is not None:
-        needed = amount(job.thread_needed, "mm", Kind.LENGTH)
-        free = amount(job.thread_free, "mm", Kind.LENGTH)
-        facts.append(f"thread needed {needed}, free {free}")
-    return facts
-
-
-def _alternate_words(unit: UnitSheet, job: TurnJob) -> list[str]:
-    words = []
-    if job.bolts > 1:
-        words.append(
-            f"{job.bolts} BOLTS: turn them alternately, never more than half a turn apart. "
-            "Both scales within one graduation, bar level. Turns are per bolt."
-        )
-    if unit.partners:
-        words.append(
-            f"TRAPEZE: always together with {', '.join(unit.partners)}. Same round on both "
-            "before the next round on either. Watch that the beam stays level."
-        )
-    if job.part is TurnedPart.TAKE_UP:
-        words.append(
-            "VARIABLE SPRING: turn the rod take-up only. Take the reading after each turn."
-        )
-    return words
 
 
 def _readings(pack: ResettingPack) -> list[dict[str, Any]]:

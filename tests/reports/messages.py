@@ -7,12 +7,19 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from app.papers import TITLES
 from reports.catalogue import PAPERS
+from reports.contents import field_words, stop_pages
 from reports.contents.blocks import Mark
+from reports.contents.common import Direction, TravelStopState
+from reports.contents.pack_of_order import HOLDS, SIGNS, JobFacts
+from reports.contents.turning import locked_words
 from reports.html.document import foot
 from reports.pdf.head import head_data
+from reports.pdf.resetting_pack import pack_data
 from supports.rules.workflow import ChangeState, LineState
 from supports.rules.workflow.start_up import MayStart
+from supports.snapshots import NameplateView
 from supports.vocabulary import (
     Arrangement,
     CalculationMethod,
@@ -33,10 +40,14 @@ from tests.shape.sources import ROOT
 SPOKEN_PY = (
     "reports/contents/hanging_tags.py",
     "reports/contents/judged_units.py",
+    "reports/contents/field_words.py",
     "reports/contents/plant_status.py",
+    "reports/contents/steps.py",
     "reports/contents/plate_facts.py",
     "reports/contents/stack_of_unit.py",
     "reports/contents/support_sheet.py",
+    "reports/pdf/pack_words.py",
+    "reports/pdf/resetting_pack.py",
     "reports/pdf/scales.py",
     "reports/svg/trend_plot.py",
     "app/making/wanted.py",
@@ -46,7 +57,7 @@ SPOKEN_PY = (
 """Python whose words are there in every language."""
 LISTED = {"top", "bottom", "pointer", "load", "read only", "re-set", "EXPECT AS-LEFT", "not known"}
 """Words that reach such a paper from data: ends of a scale, quantities drawn, actions."""
-SPOKEN_TYP = ("base.typ", "document.typ", "hanging_tags.typ")
+SPOKEN_TYP = ("base.typ", "document.typ", "hanging_tags.typ", "resetting_pack.typ")
 CLOSED = (
     Arrangement, CalculationMethod, ChangeState, InService, Known, LineState, MayStart, Occasion,
     PieceKind, PlantState, PlateSource, Role, SettingMethod, SupportKind, Verdict,
@@ -58,6 +69,7 @@ ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"\)')
 def wanted_messages() -> set[str]:
     """Return the messages that a language must have to be complete."""
     found = {str(word) for words in CLOSED for word in words}
+    found |= set(pack_words())
     found |= LISTED | {str(mark) for mark in Mark if mark}
     found |= {name for name, _ in head_data(examples.full_head(), examples.PAGE)["below"]}
     found |= {name for name, _ in foot(examples.full_head())}
@@ -68,6 +80,27 @@ def wanted_messages() -> set[str]:
         found |= {one.replace('\\"', '"') for one in ASKED.findall(text)}
     html = (ROOT / "reports/html/templates/document.html.jinja").read_text(encoding="utf-8")
     return found | set(ASKED.findall(html))
+
+
+def pack_words() -> Iterator[str]:
+    """Give the standing words of a re-setting pack: names of facts, cautions, holds, stops."""
+    yield from (name for name, _ in pack_data(examples.pack(), examples.PAGE)["cover"]["facts"])
+    yield from (*field_words.CAUTIONS, *field_words.READINESS, *field_words.STOP_RULES)
+    yield from (field_words.STOP_STRIP, field_words.HOW_TO_COUNT, field_words.DEFERENCE)
+    yield from (field_words.WAY_BACK, SIGNS, JobFacts().crew, JobFacts().start_authority)
+    yield from JobFacts().permits
+    for hold in HOLDS:
+        yield from (hold.what, hold.who)
+    for page in (stop_pages._NO_LOAD, stop_pages._TOO_WEAK, stop_pages._NOT_KNOWN):
+        yield from (words for words in (page.lead, page.title, page.by) if words)
+    yield from (locked_words(NameplateView(may_turn_locked=known), variable=False)
+                for known in (Known.YES, Known.NO))  # fmt: skip
+    yield from map(str, Direction)
+    yield from map(str, TravelStopState)
+    yield from (*TITLES.values(), "a newer revision is issued")
+    yield from ("shorten the rod", "lengthen the rod", "the turnbuckle of the rod",
+                "the nut of the rod")  # fmt: skip
+    yield from ("second reader", "READ ONLY", "STOP, READ ONLY", "beneath its lock nut")
 
 
 def python_messages(path: Path) -> Iterator[str]:

@@ -15,6 +15,7 @@ from reports.contents import field_words
 from reports.contents.common import PageSize
 from reports.drawings.square_code import square_code
 from reports.pdf.resetting_pack import pack_data, resetting_pack_pdf
+from supports.errors import BadInput
 from supports.vocabulary import Verdict
 from tests.reports import examples
 from tests.reports.reading import pages, signs_outside, squeezed
@@ -231,3 +232,32 @@ def test_counts_add_up_to_the_units() -> None:
     pack = examples.pack()
     assert pack.counts[Verdict.RE_SET] == 5
     assert sum(pack.counts.values()) == len(pack.units) == 7
+
+
+def test_a_german_pack_keeps_numbers_and_names_and_prints_cautions_and_steps_in_german() -> None:
+    english, german = (
+        pages(resetting_pack_pdf(examples.pack())),
+        pages(resetting_pack_pdf(examples.pack(), language="de")),
+    )
+    assert len(german) == len(english)
+    read = " ".join(german)
+    for kept in ("C-101", "K 20114/3", "20.00 → 22.10 kN", "21.66 – 22.54 kN", "WO-26-1180"):
+        assert kept in read.replace("\u00a0", " ")
+    for said in ("HIER DREHEN", "STOPP", "HALT 1", "Zwei Personen an jedem Federkörper", "8 Umdr"):
+        assert said in read
+    for left in ("TURN THIS", "HOLD 1", "Nobody beneath", "Lock nut tight", "page 1 of"):
+        assert left not in read
+    assert signs_outside(resetting_pack_pdf(examples.pack(), language="de")) == 0
+
+
+def test_a_tag_that_is_a_word_of_the_catalogue_stays_a_tag() -> None:
+    unit = replace(examples.constant_in_range(), tag="rod", serial="line")
+    made = resetting_pack_pdf(replace(examples.pack(), units=(unit,)), language="de")
+    assert "rod, line." in " ".join(pages(made))
+
+
+def test_rounds_of_a_plan_are_not_printed_in_half_a_language() -> None:
+    from tests.reports.test_pack_by_plan import following
+
+    with pytest.raises(BadInput, match="English only"):
+        resetting_pack_pdf(following(), language="de")
