@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -20,6 +21,7 @@ from importers.words import read_name, read_tag, read_text, read_whole, read_wor
 from supports.findings import Severity
 from supports.proposals import Value
 
+_DECIMAL_COMMA = re.compile(r"\s*[-+−]?\d+,(?:\d{1,2}|\d{4,})\s*[^\d,.]*")
 Codes = npt.NDArray[np.int_]
 
 
@@ -37,11 +39,19 @@ class Body:
 
     rows: list[list[Raw]]
     numbers: list[int]
+    _decimal_commas: bool | None = None
     _groups: dict[int, tuple[list[str], Codes]] = field(default_factory=dict)
 
     def column(self, index: int) -> list[Raw]:
         """Return the cells of one column."""
         return [row[index] for row in self.rows]
+
+    def has_decimal_commas(self) -> bool:
+        """Return whether a cell holds a number that can only have a decimal comma."""
+        if self._decimal_commas is None:
+            texts = (raw for row in self.rows for raw in row if isinstance(raw, str) and "," in raw)
+            self._decimal_commas = any(map(_DECIMAL_COMMA.fullmatch, texts))
+        return self._decimal_commas
 
     def groups(self, index: int) -> tuple[list[str], Codes]:
         """Return the different texts of a column, and for each row which of them it holds."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -24,6 +25,8 @@ from supports.units import Kind, Unit
 _PLAIN_DIGITS = set("0123456789.-")
 """Text of these alone is one plain number or none; everything else is looked at closely."""
 
+
+_THOUSANDS = re.compile(r"[-+−]?[1-9]\d{0,2}\.\d{3}")
 
 _FRACTIONED = {"in", "ft"}
 
@@ -70,7 +73,7 @@ def read_quantities(body: Body, taken: Taken, ledger: Ledger) -> Converted:
 
 def _parse(reading: _Reading) -> None:
     column = reading.body.column(reading.taken.index)
-    plain = _plain_column(column)
+    plain = _plain_column(reading, column)
     if plain is not None:
         reading.bare = plain
         return
@@ -83,13 +86,15 @@ def _parse(reading: _Reading) -> None:
             _parse_other(reading, i, raw)
 
 
-def _plain_column(column: list[Raw]) -> _Numbers | None:
+def _plain_column(reading: _Reading, column: list[Raw]) -> _Numbers | None:
     """Return the numbers of a column that holds nothing but plain numbers and blanks, or None."""
     kinds = set(map(type, column))
     if kinds <= {float}:
         numbers = cast("list[float]", column)
         return _Numbers(list(range(len(column))), numbers) if np.isfinite(numbers).all() else None
-    return _plain_texts(cast("list[str]", column)) if kinds == {str} else None
+    if kinds != {str} or any(_is_doubtful(reading, raw) for raw in column):
+        return None
+    return _plain_texts(cast("list[str]", column))
 
 
 def _plain_texts(column: list[str]) -> _Numbers | None:
@@ -109,13 +114,27 @@ def _parse_other(reading: _Reading, i: int, raw: Raw) -> None:
         return
     if is_blank(raw):
         return
-    amount = _amount(raw)
+    amount = _doubtful_point() if _is_doubtful(reading, raw) else _amount(raw)
     if isinstance(amount, Fault):
         reading.refuse(amount, i, raw)
         return
     into = reading.spelled[amount.unit] if amount.unit else reading.bare
     into.rows.append(i)
     into.values.append(amount.number)
+
+
+def _is_doubtful(reading: _Reading, raw: Raw) -> bool:
+    """Return whether '2.450' may be 2450, as other cells of the table have decimal commas."""
+    thousands = isinstance(raw, str) and _THOUSANDS.fullmatch(raw.strip()) is not None
+    return thousands and reading.body.has_decimal_commas()
+
+
+def _doubtful_point() -> Fault:
+    return Fault(
+        "number-ambiguous",
+        "the point may part thousands, as other cells of this table have a decimal comma",
+        "a number such as 1250 or 1.25, without thousands separators",
+    )
 
 
 def _amount(raw: Raw) -> Amount | Fault:

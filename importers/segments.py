@@ -42,9 +42,9 @@ class _Grid:
         lower = text_of(self.rows[top][column]).strip()
         known = names(sheet)
         above = self._above(top, column)
-        joined = [" ".join([*reversed(above[:n]), lower]) for n in range(len(above), 0, -1)]
-        for text in (*joined, lower):
-            if split(text, known) and lower:
+        parts = ([*reversed(above[:n]), lower] for n in range(len(above), -1, -1))
+        for text in (" ".join(filter(None, part)) for part in parts):
+            if text and split(text, known):
                 return self._with_unit(text, above, sheet)
         return lower
 
@@ -89,18 +89,21 @@ def segments(
         return []
     found: list[Segment] = []
     texts = grid.headings(top, sheet)
-    _report_units_above(grid, top, texts, ledger)
+    _report_from_above(grid, top, texts, ledger)
     first = _with_unit_row(lay_out(table, sheet, top, texts, ledger, given), table)
     for start, end, layout in _spans(table, first, sheets, ledger):
         found.append(Segment(layout, _body(table, layout, start, end, ledger)))
     return found
 
 
-def _report_units_above(grid: _Grid, top: int, texts: Sequence[str], ledger: Ledger) -> None:
-    """Say where a unit was taken from a cell above the headings."""
+def _report_from_above(grid: _Grid, top: int, texts: Sequence[str], ledger: Ledger) -> None:
+    """Say where a unit, or the whole heading, was taken from above the row of the headings."""
     for column, text in enumerate(texts):
         plain_text, _, unit = text.partition(" [")
         found = text_of(grid.rows[top][column]).strip()
+        if text and not found:
+            what = f"the heading '{text}' was taken from above the row of headings"
+            ledger.add(_note("heading-from-above", what), top, column)
         if unit and found and "[" not in found and plain_text.endswith(found):
             what = f"the unit {unit.rstrip(']')} was taken from above the heading"
             ledger.add(_note("unit-from-above", what), top, column, found)

@@ -63,7 +63,8 @@ def _not_a_name(kind: str, doubt: str) -> Fault:
 def read_text(raw: Raw) -> Outcome:
     """Read free text; a number is taken as it shows, with a note."""
     if isinstance(raw, str):
-        return Outcome(raw.strip())
+        text = raw.strip()
+        return Outcome(None, ditto_fault("")) if is_ditto(text) else Outcome(text)
     note = "the cell holds a number or a date where text should stand; taken as text"
     return Outcome(text_of(raw), Fault("number-as-text", note, severity=Severity.NOTE))
 
