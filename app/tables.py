@@ -32,7 +32,7 @@ def support_row(view: SupportView) -> str:
 
 def _setting(unit: UnitView) -> str:
     if unit.setting is None:
-        return "setting not known"
+        return unit.setting_unknown
     return f"set {_load(unit.setting.load, unit)} ({unit.setting.happened_on})"
 
 

@@ -52,14 +52,13 @@ def _missing(views: Collection[SupportView]) -> Iterator[Blocker]:
         for unit in view.units:
             if not unit.kind.is_spring:
                 continue
-            lacking = [
-                name
-                for name, known in (("setting", unit.setting), ("nameplate", unit.nameplate))
-                if known is None
-            ]
+            lacking = []
+            if unit.setting is None:
+                lacking.append(unit.setting_unknown)
+            if unit.nameplate is None:
+                lacking.append("nameplate not known")
             if lacking:
-                about = f"{view.tag}/{unit.position}"
-                yield Blocker(about, f"not known: {', '.join(lacking)}", view.lines)
+                yield Blocker(f"{view.tag}/{unit.position}", ", ".join(lacking), view.lines)
         if view.kind.is_spring and not view.units:
             yield Blocker(view.tag, "not known: the unit that hangs there", view.lines)
 

@@ -165,7 +165,7 @@ def _attachments(session: Session, points: Points) -> Iterable[tuple[int, Attach
 
 def _units(session: Session, points: Points) -> Iterable[tuple[int, UnitView]]:
     query = (
-        select(Assembly.point_id, UnitPlacement.position, Unit, Nameplate)
+        select(Assembly.point_id, UnitPlacement, Unit, Nameplate)
         .select_from(UnitPlacement)
         .where(UnitPlacement.until.is_(None))
         .join(Unit, UnitPlacement.unit_id == Unit.id)
@@ -176,18 +176,19 @@ def _units(session: Session, points: Points) -> Iterable[tuple[int, UnitView]]:
     wanted = None if points is None else [unit.id for _, _, unit, _ in rows]
     settings, readings = present_settings(session, wanted), last_readings(session, wanted)
     stops = stops_in(session, wanted)
-    for point, position, unit, plate in rows:
+    for point, placed, unit, plate in rows:
         yield (
             point,
             UnitView(
                 id=unit.id,
-                position=position,
+                position=placed.position,
                 kind=SupportKind(unit.kind),
                 serial=unit.serial or "",
                 nameplate=nameplate_view(plate) if plate else None,
                 setting=settings.get(unit.id),
                 last_reading=readings.get(unit.id),
                 stops_in=stops.get(unit.id, ()),
+                in_place_since=placed.since.year if placed.since else unit.year_built,
             ),
         )
 

@@ -98,6 +98,14 @@ class UnitView:
     last_reading: ReadingView | None = None
     stops_in: tuple[str, ...] = ()
     """Pin numbers of travel stops that are in."""
+    in_place_since: int | None = None
+    """Year in which it was hung there, else in which it was built."""
+
+    @property
+    def setting_unknown(self) -> str:
+        """Return how it is said that nobody knows the setting; the nameplate is no setting."""
+        since = f" since {self.in_place_since}" if self.in_place_since else ""
+        return f"setting not known{since}"
 
 
 @dataclass(frozen=True, slots=True)

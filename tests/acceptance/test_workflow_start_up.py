@@ -171,4 +171,6 @@ def test_a_setting_nobody_knows_is_not_a_yes(road):
     with road.register.reading() as session:
         answer = start_up_of(session, road.now)
     assert answer.answer is MayStart.NOT_KNOWN
-    assert [str(m) for m in answer.missing] == ["C9/A: not known: setting, nameplate (no line)"]
+    assert [str(m) for m in answer.missing] == [
+        "C9/A: setting not known, nameplate not known (no line)"
+    ]
