@@ -22,6 +22,7 @@ SETTINGS = {
     "drift_load": "drift_load",
     "trend_readings": "trend_readings",
     "lean": "lean",
+    "swing_difference": "swing_difference",
     "contact_gap": "contact_gap",
     "temperature_share": "temperature_share",
     "ambient": "ambient",
@@ -55,6 +56,7 @@ class WalkLimits:
     drift_load: float
     trend_readings: float
     lean: float
+    swing_difference: float
     contact_gap: float
     temperature_share: float
     ambient: float

@@ -176,10 +176,12 @@ def swing_seen_differs(facts: ItemFacts, limits: WalkLimits) -> RuleAnswer:
         return unjudged(rule, Severity.LOOK, *missing)
     words = (
         f"rod {shown(abs(found.rod_angle), '°', Kind.ANGLE)} out of plumb, expected in that state "
-        f"{shown(wanted, '°', Kind.ANGLE)}, may differ by {shown(limits.lean, '°', Kind.ANGLE)}"
+        f"{shown(wanted, '°', Kind.ANGLE)}, may differ by "
+        f"{shown(limits.swing_difference, '°', Kind.ANGLE)}"
     )
-    fails = abs(abs(found.rod_angle) - wanted) > limits.lean + 1e-9
-    return judged(rule, Severity.LOOK, words, fails=fails, source=source_of("lean"))
+    fails = abs(abs(found.rod_angle) - wanted) > limits.swing_difference + 1e-9
+    source = source_of("swing_difference")
+    return judged(rule, Severity.LOOK, words, fails=fails, source=source)
 
 
 def body_leaning(facts: ItemFacts, limits: WalkLimits) -> RuleAnswer:
