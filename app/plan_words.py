@@ -9,6 +9,7 @@ from supports.freezing import short
 from supports.queries.plans import PlanOnRecord
 from supports.rules.reset_planning.content import (
     GoalReached,
+    HoldSaid,
     PlanAlternative,
     PlanContent,
     ReadingSaid,
@@ -26,12 +27,23 @@ CAUTIONS = (
 )
 
 
-def plan_page(plan: PlanOnRecord, *, readings: bool = False) -> Iterator[str]:
-    """Return a plan as lines."""
+CLASHES_TOLD = 6
+
+
+def plan_page(plan: PlanOnRecord, *, which: int = 0, readings: bool = False) -> Iterator[str]:
+    """Return a plan as lines; one alternative in full, all side by side.
+
+    Parameters
+    ----------
+    which
+        The alternative told in full, from 1; 0 is the chosen one, or the first.
+    """
     yield from _head(plan)
     yield from _shifts(plan.content)
-    for place, one in enumerate(plan.content.alternatives, start=1):
-        yield from _alternative(place, one, plan.content, readings=readings)
+    place = which or _place(plan)
+    yield from _alternative(
+        place, plan.content.alternatives[place - 1], plan.content, readings=readings
+    )
     yield from _side_by_side(plan.content)
     yield from (f"  not turned: {one.name}: {one.why}" for one in plan.content.not_turned)
     yield from (f"  note: {note}" for note in plan.content.notes)
@@ -39,9 +51,16 @@ def plan_page(plan: PlanOnRecord, *, readings: bool = False) -> Iterator[str]:
     yield standing_words(plan)
 
 
+def _place(plan: PlanOnRecord) -> int:
+    """Return the place of the chosen alternative, or of the first."""
+    names = [one.name for one in plan.content.alternatives]
+    return names.index(plan.chosen.alternative) + 1 if plan.chosen else 1
+
+
 def _head(plan: PlanOnRecord) -> Iterator[str]:
     content = plan.content
-    yield f"{plan.number} for {plan.change}, line {plan.line}: {content.sentence}"
+    yield f"{plan.number} for {plan.change}, line {plan.line}:"
+    yield f"  {content.sentence}"
     after = f", after {plan.follows}" if plan.follows else ""
     read = f", readings of {plan.read_from}" if plan.read_from else ""
     yield (
@@ -68,7 +87,9 @@ def _alternative(
     place: int, one: PlanAlternative, content: PlanContent, *, readings: bool
 ) -> Iterator[str]:
     yield f"{place}. {one.name}: {one.verdict}"
-    yield from (f"   clash: {clash}" for clash in one.clashes)
+    yield from (f"   clash: {clash}" for clash in one.clashes[:CLASHES_TOLD])
+    if len(one.clashes) > CLASHES_TOLD:
+        yield f"   and {len(one.clashes) - CLASHES_TOLD} limits more"
     yield from (f"   way round: {relief}" for relief in one.relief)
     yield from (f"   {_goal(goal)}" for goal in one.goals)
     if one.safety:
@@ -76,7 +97,7 @@ def _alternative(
     for hold in one.holds:
         force = shown(hold.force, "kN", Kind.LOAD)
         yield (
-            f"   {hold.what} {hold.name}: in before step {hold.before_step}, out after step "
+            f"   {hold_name(hold)}: in before step {hold.before_step}, out after step "
             f"{hold.out_after_step}, bears up to {force}"
         )
     yield from (f"   {_unit(unit)}" for unit in one.units)
@@ -86,6 +107,11 @@ def _alternative(
         good = "would do too" if order.passes else f"breaks a limit at {order.at}"
         yield f"   {order.which}: {good}; {_use(order.worst)}"
     yield from _ends(one, content)
+
+
+def hold_name(hold: HoldSaid) -> str:
+    """Return what is put in where: a prop's name says it already."""
+    return hold.name if hold.what in hold.name else f"{hold.what} of {hold.name}"
 
 
 def _goal(goal: GoalReached) -> str:

@@ -76,10 +76,22 @@ def weight_is_on(text: str) -> bool:
     return known[text.strip().lower()]
 
 
-def plan_lines_of(register: Register, number: str, *, readings: bool = False) -> list[str]:
-    """Return a plan of the register as lines."""
+def plan_lines_of(
+    register: Register, number: str, *, which: int = 0, readings: bool = False
+) -> list[str]:
+    """Return a plan of the register as lines.
+
+    Raises
+    ------
+    BadInput
+        There is no alternative at that place.
+    """
     with register.reading() as session:
-        return list(plan_page(plan_on_record(session, plan_of(session, number)), readings=readings))
+        plan = plan_on_record(session, plan_of(session, number))
+    known = len(plan.content.alternatives)
+    if not 0 <= which <= known:
+        raise BadInput("there is no such alternative", found=str(which), expected=f"1 to {known}")
+    return list(plan_page(plan, which=which, readings=readings))
 
 
 def plans_listed(register: Register, change: str) -> list[str]:

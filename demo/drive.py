@@ -21,8 +21,14 @@ FOLDER = "demo-plant"
 PLANT = "Marrowfield Works"
 AIM = "pipe back to its level, loads of the revised calculation"
 CONDITIONS = (
-    "Re-set what can be re-set. The unit out of range, the overloaded rods and the unreadable "
-    "plate are dealt with under a new assessment before the line is heated up."
+    "Re-set by a plan that keeps every limit. The overloaded rod and the unreadable plate are "
+    "dealt with under a new assessment before the line is heated up."
+)
+PLAN = "PL-2026-002"
+LEVEL_AIM, LIMITS_AIM = "pipe back to its level", "every limit kept, nothing more"
+WHY = (
+    "the level aim needs another unit at PS-1020; this one keeps nozzle, rod and ranges at both "
+    "ends of every friction band, with one prop, on the fewest scaffolds"
 )
 
 
@@ -87,6 +93,8 @@ def drive(folder: Path, register: str = "") -> None:
     _set_up(driver)
     _import(driver, sheets)
     _change(driver, change_file)
+    _plan(driver)
+    _approval(driver)
     _papers(driver)
     _closing_words(folder)
 
@@ -114,8 +122,7 @@ def _import(driver: Driver, sheets: list[Path]) -> None:
 
 
 def _change(driver: Driver, change_file: Path) -> None:
-    asks, checks = holders(Role.STRESS_ENGINEER)
-    coordinator, approver = holders(Role.COORDINATOR)[0], holders(Role.RESPONSIBLE_ENGINEER)[0]
+    asks, coordinator = holders(Role.STRESS_ENGINEER)[0], holders(Role.COORDINATOR)[0]
     reason = "the valve isolates the heater for cleaning without draining the whole line"
     driver.type(
         "change", "new", CHANGE_TITLE, "--line", DEMO_NUMBER, "--number", CHANGE_NUMBER,
@@ -132,6 +139,18 @@ def _change(driver: Driver, change_file: Path) -> None:
         "change", "assess", CHANGE_NUMBER, "--calculation", "CALC-1203", "--revision", "B",
         "--aim", AIM, person=asks,
     )  # fmt: skip
+
+
+def _plan(driver: Driver) -> None:
+    """Plan twice: the first aim cannot be reached with the units there are, the second can."""
+    asks = holders(Role.STRESS_ENGINEER)[0]
+    words = ("plan", "make", CHANGE_NUMBER, "--line", DEMO_NUMBER, "--aim")
+    driver.type(*words, LEVEL_AIM, "--alone", person=asks)
+    driver.type(*words, LIMITS_AIM, person=asks)
+
+
+def _approval(driver: Driver) -> None:
+    checks, approver = holders(Role.STRESS_ENGINEER)[1], holders(Role.RESPONSIBLE_ENGINEER)[0]
     driver.type("change", "sign", CHANGE_NUMBER, "check", person=checks, on="2026-02-18")
     driver.type(
         "change", "agree", CHANGE_NUMBER, "--reason", "steel at PS-1023 to be looked at again",
@@ -141,6 +160,7 @@ def _change(driver: Driver, change_file: Path) -> None:
         "change", "sign", CHANGE_NUMBER, "approve", "--reason", CONDITIONS,
         person=approver, on="2026-02-19",
     )  # fmt: skip
+    driver.type("plan", "choose", PLAN, "1", "--why", WHY, person=approver)
 
 
 def _papers(driver: Driver) -> None:
@@ -167,7 +187,7 @@ def _closing_words(folder: Path) -> None:
         "them. Local codes and licensed practice decide.\n"
         "Try next, as the technician who reads the scale before touching anything:\n\n"
         f"  supports work-order as-found WO-2026-001 PS-1024 --load '20.0 kN' --pointer '41 mm' "
-        f"--plant-state 'shut down, drained' --register {folder / 'register.db'} "
+        f"--plant-state 'shut down, full' --register {folder / 'register.db'} "
         f"--as '{technician}'\n"
     )
 

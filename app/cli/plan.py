@@ -66,6 +66,9 @@ def make(
 def show(
     number: _Number,
     register: RegisterAt = None,
+    which: Annotated[
+        int, typer.Option("--which", help="Alternative told in full; the chosen one if left out.")
+    ] = 0,
     readings: Annotated[
         bool, typer.Option("--readings", help="With what every scale shows after each round.")
     ] = False,
@@ -74,7 +77,7 @@ def show(
     from app.plans import plan_lines_of
     from app.settings import open_register
 
-    print("\n".join(plan_lines_of(open_register(register), number, readings=readings)))
+    print("\n".join(plan_lines_of(open_register(register), number, which=which, readings=readings)))
 
 
 @app.command("list")
