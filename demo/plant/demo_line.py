@@ -57,6 +57,7 @@ DEMO_ENDS = (
 manifold, which goes back toward the line and down with its coils."""
 
 DEMO_LIMITS = {
+    "N1": ((18_500.0, 13_000.0, 33_000.0), (12_800.0, 10_200.0, 25_600.0), 36_000.0, 20_500.0),
     "N2": ((16_000.0, 13_000.0, 20_000.0), (20_000.0, 7_500.0, 30_000.0), 26_000.0, 40_000.0),
 }
 """Limits of a nozzle where the line has its own: forces [N], moments [N·m], both resultants."""

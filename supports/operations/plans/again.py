@@ -14,7 +14,7 @@ from supports.queries.lookups import work_order_of
 from supports.queries.plans import chosen_plan, plans_of_order, wish_of
 from supports.queries.work_order_views import work_order_view
 from supports.rules.reset_planning.again import plan_as_found
-from supports.rules.reset_planning.order_readings import found_elsewhere
+from supports.rules.reset_planning.order_readings import found_before, found_elsewhere
 
 
 def plan_again(register: Register, order_number: str, *, acting: str, now: datetime) -> str:
@@ -35,6 +35,8 @@ def plan_again(register: Register, order_number: str, *, acting: str, now: datet
         chosen, wish = chosen_plan(plan, choice), wish_of(plan)
         view = work_order_view(session, order_number)
     found = found_elsewhere(view, basis.content, chosen.alternative, basis.settings)
+    if found:
+        found = found_before(view, basis.content, chosen) | found
     content = plan_as_found(
         basis.content, basis.route, wish, basis.settings, basis.fingerprint, chosen.alternative,
         found,

@@ -155,5 +155,5 @@ def plan_back(
     planning = planning_of(content, route, wish, settings, weight_on=weight_on)
     planning = without_targets(planning)
     plan = plan_to(planning.problem, former)
-    back = alternative(planning, WAY_BACK, checked_end(planning, plan))
+    back = alternative(planning, WAY_BACK, checked_end(planning, plan), as_left=True)
     return content_of(planning, content, route, wish, fingerprint, (back,), kind=PlanKind.UNDO)

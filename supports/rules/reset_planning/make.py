@@ -148,8 +148,16 @@ def checked_end(planning: Planning, plan: ResetPlan) -> CheckedPlan:
     return CheckedPlan(plan, (check,))
 
 
-def alternative(planning: Planning, name: str, checked: CheckedPlan) -> PlanAlternative:
-    """Return one plan with its order, in words and figures."""
+def alternative(
+    planning: Planning, name: str, checked: CheckedPlan, *, as_left: bool = False
+) -> PlanAlternative:
+    """Return one plan with its order, in words and figures.
+
+    Parameters
+    ----------
+    as_left
+        Whether the line stands so already, and no weight is let go before the first turn.
+    """
     plan = checked.plan
     if plan.status in {Status.IMPOSSIBLE, Status.UNDECIDED}:
         return PlanAlternative(
@@ -161,7 +169,8 @@ def alternative(planning: Planning, name: str, checked: CheckedPlan) -> PlanAlte
             relief=tuple(relief_said(plan.relief)) if plan.status is Status.IMPOSSIBLE else (),
         )
     order = ordered(planning, plan)
-    return alternative_of(planning, name, Written(plan, checked.checks, order, start_of(planning)))
+    written = Written(plan, checked.checks, order, start_of(planning), as_left)
+    return alternative_of(planning, name, written)
 
 
 def start_of(planning: Planning) -> Use:

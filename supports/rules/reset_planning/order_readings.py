@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from supports.rules.assessment import AssessmentContent
 from supports.rules.reset_planning.content import PlanAlternative
+from supports.rules.reset_planning.order_lines import ChosenPlan
 from supports.rules.reset_planning.springs import unit_name
 from supports.rules.site_settings import SiteSettings
 from supports.snapshots import WorkOrderLineView, WorkOrderView
@@ -30,6 +31,20 @@ def found_elsewhere(
         if abs(read - due) > _room(line, share * abs(due)) * (1.0 + 1e-9):
             found[names[line.unit_id]] = read
     return found
+
+
+def found_before(
+    order: WorkOrderView, content: AssessmentContent, chosen: ChosenPlan
+) -> dict[str, float]:
+    """Return the scale loads [N] of units that an earlier reading had found elsewhere already.
+
+    The plan was made from them; they hold until the unit is turned, whatever the record says.
+    """
+    names = names_of(content)
+    turned = {names[line.unit_id] for line in order.lines if line.as_left is not None}
+    shown = {one.name: one.scale for one in chosen.alternative.start_readings}
+    earlier = (one.name for one in chosen.content.shifted)
+    return {name: shown[name] for name in earlier if name not in turned}
 
 
 def _as_found(line: WorkOrderLineView) -> float | None:

@@ -61,24 +61,33 @@ def verdict_said(plan: ResetPlan) -> str:
     return "not decided within the time allowed"
 
 
-def safety_said(order: Sequence, start: Use) -> str:
-    """Return what may be said of an order, a prop called for by name where one is."""
-    if start.passes:
-        lead = ""
-    else:
-        lead = (
-            f"Before any turn, with the weight let go, {use_said(start).words} stands at "
-            f"{start.share:.0%} of its limit. "
-        )
+def safety_said(order: Sequence, start: Use, *, as_left: bool = False) -> str:
+    """Return what may be said of an order, a prop called for by name where one is.
+
+    Parameters
+    ----------
+    as_left
+        Whether the line stands so already, and no weight is let go before the first turn.
+    """
+    begin = "As it was left" if as_left else "Before any turn, with the weight let go"
+    words = use_said(start).words
+    past = f"{begin}, {words} stands at {start.share:.0%} of its limit. "
+    return ("" if start.passes else past) + _words(order, as_left=as_left)
+
+
+def _words(order: Sequence, *, as_left: bool) -> str:
     held = ", ".join(order.holds)
+    before = "the first turn" if as_left else "the weight is released"
     words = {
         Safety.SAFE: "No limit is passed on the way.",
         Safety.START: (
-            "Prop the line or put in travel stops before the weight is released; "
+            "No limit is passed from the first turn on."
+            if as_left
+            else "Prop the line or put in travel stops before the weight is released; "
             "no limit is passed from the first turn on."
         ),
         Safety.PROP: (
-            f"Put in {held} before the weight is released; no limit is passed on the way "
+            f"Put in {held} before {before}; no limit is passed on the way "
             "as long as it is in as listed."
         ),
         Safety.UNSAFE: (
@@ -86,4 +95,4 @@ def safety_said(order: Sequence, start: Use) -> str:
             "limit: another share of the loads, or a prop elsewhere, is needed."
         ),
     }
-    return lead + words[order.safety]
+    return words[order.safety]

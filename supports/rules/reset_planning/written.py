@@ -48,6 +48,8 @@ class Written:
     order: CheckedSequence
     start: Use
     """The limit used most before any turn, without props, solved in full."""
+    as_left: bool = False
+    """Whether the line stands so already: no weight is let go before the first turn."""
 
 
 def alternative_of(planning: Planning, name: str, written: Written) -> PlanAlternative:
@@ -68,8 +70,8 @@ def alternative_of(planning: Planning, name: str, written: Written) -> PlanAlter
         way=use_said(order.worst),
         end=use_said(plan.worst),
         band=use_said(_at_band_ends(planning, plan)),
-        safe=order.safety in {Safety.SAFE, Safety.PROP} and kept,
-        safety=safety_said(order, written.start),
+        safe=order.safety in _sound(written) and kept,
+        safety=safety_said(order, written.start, as_left=written.as_left),
         start_nozzles=nozzle_uses(planning, {}, ()),
         start_readings=start_readings(planning, holds),
         rounds=rounds_said(planning, order),
@@ -78,6 +80,11 @@ def alternative_of(planning: Planning, name: str, written: Written) -> PlanAlter
         cost=_cost(planning, written),
         solved=_solved(written),
     )
+
+
+def _sound(written: Written) -> set[Safety]:
+    """Return what may be worked by; a line that stands past a limit already can only be mended."""
+    return {Safety.SAFE, Safety.PROP} | ({Safety.START} if written.as_left else set())
 
 
 def _unit_turns(planning: Planning, plan: ResetPlan, holds: tuple[Hold, ...]) -> Iterator[UnitTurn]:
