@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 from supports.database import Register
 from supports.errors import NotReady
 from supports.model import Change, Line, Plan, PlanChoice, WorkOrder
-from supports.operations.plans.storing import Basis, MadeFrom, basis_of, keep, may_plan
+from supports.operations.plans.storing import Basis, MadeFrom, basis_of, keep, require_planner
 from supports.queries.lookups import work_order_of
 from supports.queries.plans import chosen_plan, plans_of_order, wish_of
 from supports.queries.work_order_views import work_order_view
@@ -25,8 +25,8 @@ def plan_again(register: Register, order_number: str, *, acting: str, now: datet
     NotReady
         The order follows no plan, its plan's assessment was superseded, or every reading agrees.
     """
+    require_planner(register, order_number, acting, now)
     with register.reading() as session:
-        may_plan(session, acting, now)
         order = work_order_of(session, order_number)
         plan, choice = _followed(session, order)
         change = session.get_one(Change, order.change_id).number

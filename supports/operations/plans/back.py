@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from supports.database import Register
 from supports.errors import NotReady
 from supports.model import WorkOrderLine
-from supports.operations.plans.storing import Basis, MadeFrom, basis_of, keep, may_plan
+from supports.operations.plans.storing import Basis, MadeFrom, basis_of, keep, require_planner
 from supports.queries.lookups import change_of
 from supports.queries.orders import lines_of_change, name_of_line
 from supports.queries.plans import chosen_plan, plans_of_order, wish_of
@@ -40,8 +40,8 @@ def plan_the_way_back(
     NotReady
         The change was not called off half-way, or a unit's former setting is not known.
     """
+    require_planner(register, change, acting, now)
     with register.reading() as session:
-        may_plan(session, acting, now)
         basis = basis_of(session, change, line, now.date(), back=True)
         former, followed, wish = _former(session, basis)
     if work_state is not None:

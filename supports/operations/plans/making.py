@@ -7,7 +7,7 @@ from datetime import datetime
 
 from supports.database import Register
 from supports.errors import BadInput
-from supports.operations.plans.storing import MadeFrom, basis_of, keep, may_plan
+from supports.operations.plans.storing import MadeFrom, basis_of, keep, require_planner
 from supports.rules.reset_planning.make import make_plan
 from supports.rules.reset_planning.wish import FLATS, WORK_STATES, PlanAim, PlanWish
 from supports.rules.site_settings import SiteSettings
@@ -76,8 +76,8 @@ def make_reset_plan(
         The change was not assessed or is over, the line cannot be modelled, or nothing of it may
         be turned.
     """
+    require_planner(register, change, acting, now)
     with register.reading() as session:
-        may_plan(session, acting, now)
         basis = basis_of(session, change, line, now.date())
     wish = asked.wish(basis.settings)
     content = make_plan(basis.content, basis.route, wish, basis.settings, basis.fingerprint)

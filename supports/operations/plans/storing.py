@@ -10,7 +10,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from supports.database import Register
-from supports.errors import BadInput, NotReady
+from supports.errors import BadInput, NotAllowed, NotReady
 from supports.freezing import to_plain
 from supports.model import Assessment, Calculation, Change, Plan
 from supports.operations.acting import Deed, actor, deed
@@ -28,6 +28,7 @@ from supports.rules.workflow import ChangeState, require_roles
 from supports.snapshots import RouteView
 from supports.vocabulary import Role
 
+ACTION = "make a re-set plan"
 PLANNERS = frozenset({Role.STRESS_ENGINEER})
 _ASSUMED = ("plan_", "scaffold_", "reach", "close_use", "tolerance", "variable_tolerance", "band")
 
@@ -111,9 +112,16 @@ def _require_live(change: Change, *, back: bool) -> None:
         )
 
 
-def may_plan(session: Session, acting: str, now: datetime) -> None:
+def require_planner(register: Register, subject: str, acting: str, now: datetime) -> None:
     """Raise NotAllowed early, before minutes are spent on a plan that nobody may keep."""
-    require_roles("make a re-set plan", PLANNERS, actor(session, acting, now.date()).roles)
+    with register.reading() as session:
+        try:
+            roles = actor(session, acting, now.date()).roles
+        except NotAllowed:
+            roles = frozenset()
+    if not roles & PLANNERS:
+        with deed(register, acting, now, action=ACTION, subject=subject) as act:
+            require_roles(ACTION, PLANNERS, act.person.roles)
 
 
 def keep(
@@ -127,11 +135,10 @@ def keep(
     NotReady
         Assessment or settings are others than when planning began.
     """
-    action = "make a re-set plan"
     with deed(
-        register, acting, now, action=action, reason=str(wish.aim), subject=basis.change
+        register, acting, now, action=ACTION, reason=str(wish.aim), subject=basis.change
     ) as act:
-        require_roles(action, PLANNERS, act.person.roles)
+        require_roles(ACTION, PLANNERS, act.person.roles)
         _require_unchanged(act.session, basis)
         return _stored(act, basis, wish, content, made_from).number
 

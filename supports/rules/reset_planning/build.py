@@ -188,6 +188,7 @@ def _put_together(
         missing=_missing(units, nozzles, supports),
         notes=(
             *ready.built.notes,
+            "An as-left elsewhere in its window moves the use of limits that is told here.",
             *_on_stops(line),
             *nozzles.notes,
             *supports.notes,

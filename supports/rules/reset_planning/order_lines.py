@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from supports.calc.turns import TurnCount
+from supports.calc.unit_re_set import direction_words
 from supports.rules.assessment import AssessmentContent
+from supports.rules.constant_rules import constant_plate
 from supports.rules.reset_planning.content import PlanAlternative, PlanContent, UnitTurn
 from supports.rules.reset_planning.springs import TAKE_UP_TRAVEL
 from supports.rules.work_plan import RE_SET, READ_ONLY, PlannedLine
@@ -71,17 +73,18 @@ def _turned(
         window_high=turn.window_high,
         turns=turn.turns,
         flats=turn.flats,
-        direction=direction_words(unit, turn),
+        direction=way_words(unit, turn),
         remark=rounds_words(turn.name, alternative),
         waits_for=before,
     )
 
 
-def direction_words(unit: UnitView, turn: UnitTurn) -> str:
+def way_words(unit: UnitView, turn: UnitTurn) -> str:
     """Return which way to turn: in the nameplate's words, or which way the rod goes and how far."""
     plate = unit.nameplate or NameplateView()
     if not turn.variable:
-        return plate.direction_to_increase if turn.increases else plate.direction_to_decrease
+        change = 1.0 if turn.increases else -1.0
+        return direction_words(change, constant_plate(plate)) or ""
     verb = "shorten" if turn.increases else "lengthen"
     turns = turn.turns + turn.flats / 6.0
     length = turns * (plate.thread_pitch or 0.0) * TAKE_UP_TRAVEL.get(plate.take_up, 0.0)

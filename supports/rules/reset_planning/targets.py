@@ -45,8 +45,12 @@ def _target(unit: PlanUnit, load: float, share: float) -> Target:
 
 
 def _tolerance(unit: PlanUnit, settings: SiteSettings, *, must: bool) -> float:
+    """Return how far a set load may be planned from what is required, as a part of it [1].
+
+    Half the site's tolerance is the plan's; the other half is left to whoever reads the scale.
+    """
     tight = settings.variable_tolerance if unit.rate else settings.tolerance
-    return tight if must else max(tight, settings.band)
+    return tight / 2.0 if must else max(tight, settings.band)
 
 
 def aimed_targets(

@@ -118,7 +118,7 @@ def _unit_turn(
     exact = _exact_after(unit, planned)
     if not unit.rate:
         after = exact
-    middle, half = _window(planning, unit, after, operating, target)
+    low, high = _window(planning, unit, after, operating, target)
     return UnitTurn(
         name=planned.name,
         tag=unit.support.tag,
@@ -133,8 +133,8 @@ def _unit_turn(
         setting_after=exact,
         scale_before=before,
         scale_after=after,
-        window_low=middle - half,
-        window_high=middle + half,
+        window_low=low,
+        window_high=high,
         required=target.load if target else None,
         range_use=planned.range_use,
     )
@@ -149,17 +149,22 @@ def _exact_after(unit: PlanUnit, planned: UnitPlan) -> float:
 def _window(
     planning: Planning, unit: PlanUnit, after: float, operating: float, target: Target | None
 ) -> tuple[float, float]:
-    """Return middle and half width [N] of the as-left window in the state of the work.
+    """Return the ends [N] of the as-left window in the state of the work.
 
     Where a load is required, the window lies about it; a variable's differs between the states of
-    the line by what the pipe moves, which a take-up does not change.
+    the line by what the pipe moves, which a take-up does not change. A constant's ends where its
+    adjusting range does.
     """
     site = planning.settings
     share = site.variable_tolerance if unit.rate else site.tolerance
     middle = after
     if target is not None and target.tolerance <= share * abs(target.load) * (1.0 + 1e-9):
         middle = after + target.load - operating if unit.rate else target.load
-    return middle, share * abs(middle)
+    low, high = middle - share * abs(middle), middle + share * abs(middle)
+    limited = unit.limits.range
+    if unit.rate or limited is None:
+        return low, high
+    return max(low, limited[0]), min(high, limited[2])
 
 
 def _other_orders(planning: Planning, plan: ResetPlan) -> Iterator[OrderJudged]:
@@ -189,7 +194,8 @@ def _at_band_ends(planning: Planning, plan: ResetPlan) -> Use:
         else one
         for one in problem.units
     )
-    return final_judge(replace(problem, units=units)).worst(changes_of(problem, plan.units))
+    judge = final_judge(replace(problem, units=units)).counting()
+    return judge.worst(changes_of(problem, plan.units))
 
 
 def _cost(planning: Planning, written: Written) -> CostSaid:
