@@ -167,6 +167,7 @@ def _papers(driver: Driver) -> None:
     planner = holders(Role.PLANNER)[0]
     papers = str(driver.folder / "papers")
     driver.type("change", "summary", CHANGE_NUMBER, "--into", papers, person=planner)
+    driver.type("plan", "paper", PLAN, "--into", papers, person=planner)
     driver.type("work-order", "write", CHANGE_NUMBER, person=planner, on="2026-02-20")
     driver.type("work-order", "check", "WO-2026-001", person=holders(Role.STRESS_ENGINEER)[1])
     driver.type(
@@ -182,7 +183,7 @@ def _closing_words(folder: Path) -> None:
     technician = holders(Role.TECHNICIAN)[0]
     print(
         f"\nThe register is {folder / 'register.db'}; the sheets it came from, the load-change "
-        f"summary and the re-setting pack are beside it in {folder}.\n"
+        f"summary, the re-set plan and the re-setting pack are beside it in {folder}.\n"
         "Loads come from the calculation named; limits are proposals until the site confirms "
         "them. Local codes and licensed practice decide.\n"
         "Try next, as the technician who reads the scale before touching anything:\n\n"
