@@ -15,7 +15,7 @@ from reports.contents.resetting_pack import (
 )
 from reports.contents.turning import locked_words
 from supports.rules.reset_planning.content import UnitTurn
-from supports.rules.reset_planning.order_lines import direction_words
+from supports.rules.reset_planning.order_lines import way_words
 from supports.snapshots import NameplateView, UnitView
 from supports.units import Kind, shown
 from supports.vocabulary import Verdict
@@ -106,7 +106,7 @@ def planned_job(row: UnitRow, turned: UnitTurn, unit: UnitView, step_tolerance: 
         part=TurnedPart.TAKE_UP if turned.variable else TurnedPart.LOAD_BOLT,
         where=f"the {plate.take_up} of the rod" if turned.variable else "beneath its lock nut",
         direction=Direction.INCREASE if turned.increases else Direction.DECREASE,
-        nameplate_words=direction_words(unit, turned),
+        nameplate_words=way_words(unit, turned),
         turns=turns,
         rounds=tuple(
             _round(cell, number)
