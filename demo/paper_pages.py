@@ -1,6 +1,8 @@
 """Make the papers of the invented plant and the pictures of them that the README shows.
 
-    python -m demo.paper_pages demo-plant       after the first run has made the plant
+    python -m demo.paper_pages demo-plant
+
+It comes after the first run has made the plant and ``python -m demo.drive_walkdown`` has walked it.
 
 The pictures are made anew in ``demo/pages``; the papers stay in the plant's folder.
 """
@@ -16,7 +18,7 @@ from app.cli.main import app
 from app.settings import CLOCK, REGISTER
 
 PAGES = Path(__file__).parent / "pages"
-MADE = "2026-02-20T08:00:00"
+MADE = "2026-10-20T08:00:00"
 SCALE, GREYS = 1.0, 12
 """Points to pixels, and shades of grey: print is read well, and a picture weighs little."""
 
@@ -31,7 +33,7 @@ class Shown:
 
 
 SHOWN = (
-    Shown(("plant-status",), "plant-status-2026-02-20"),
+    Shown(("plant-status",), "plant-status-2026-10-20"),
     Shown(("change-assessment", "CH-2026-014"), "CH-2026-014-assessment", 3),
     Shown(("load-change-summary", "CH-2026-014"), "CH-2026-014-load-change-summary"),
     Shown(("re-setting-pack", "WO-2026-001"), "WO-2026-001-re-setting-pack", 12),
@@ -40,7 +42,9 @@ SHOWN = (
     Shown(("support-data-sheet", "PS-1024"), "PS-1024-data-sheet", 2),
     Shown(("line-summary", "1-HO-1203"), "1-HO-1203-line-summary", 2),
     Shown(("line-screening", "1-HO-1203"), "1-HO-1203-screening"),
-    Shown(("rules-report",), "rules-report-2026-02-20"),
+    Shown(("walkdown-package", "WD-2026-HO-1"), "WD-2026-HO-1-walkdown-rev1", 5),
+    Shown(("walkdown-close-out", "WD-2026-HO-1"), "WD-2026-HO-1-close-out"),
+    Shown(("rules-report",), "rules-report-2026-10-20"),
     Shown(("audit-record", "CH-2026-014"), "CH-2026-014-audit-record"),
 )
 
