@@ -9,7 +9,8 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import SiteSetting
-from supports.rules.workflow.periods import Periods, proposed_periods
+from supports.queries.limits import limits_in_force
+from supports.rules.workflow.periods import FROM_LIMITS, Periods, proposed_periods
 
 PERIOD_SCOPE = "change control"
 
@@ -45,4 +46,6 @@ def periods_in_force(session: Session, today: date) -> Periods:
     laid_down = {
         one.name: one.number for one in periods_laid_down(session) if one.valid_from <= today
     }
-    return proposed_periods().with_values(laid_down)
+    settings = limits_in_force(session, today).settings
+    limits = {name: getattr(settings, limit) for name, limit in FROM_LIMITS.items()}
+    return proposed_periods().with_values(laid_down | limits)

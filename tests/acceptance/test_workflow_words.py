@@ -84,12 +84,24 @@ def test_retention_is_laid_down_and_what_held_before_stays_known(site):
     [
         ("keep_years 0 --source x", BadInput, "longer than nought"),
         ("keep_years 7", BadInput, "needs its source"),
-        ("keep_ages 7 --source x", NotFound, "one of emergency_hours; "),
+        ("keep_ages 7 --source x", NotFound, "one of temporary_longest; "),
     ],
 )
 def test_a_period_that_cannot_be_is_refused(site, words, error, said):
     with pytest.raises(error, match=said):
         site.say(f"settings period {words}", person="RE")
+
+
+def test_the_hours_of_an_emergency_are_laid_down_once_for_gate_and_rule(site):
+    with pytest.raises(NotFound, match="It is a limit: supports settings set emergency_hours"):
+        site.say("settings period emergency_hours 48 --source x", person="RE")
+    site.say("settings set emergency_hours 24 --source 'site procedure 3'", person="RE")
+    site.bring("site.xlsx", one_constant("PS-1", 20.0, 22.1, rod=40.0))
+    site.say(
+        "change make-safe prop --line L-1 --shift-leader OP --engineer S1 --reason cracked",
+        person="T1",
+    )
+    assert "the full change is due by 2031-05-06 08:00" in site.say("change show CH-2031-001")
 
 
 def test_one_is_one_and_many_are_many():

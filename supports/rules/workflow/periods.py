@@ -9,6 +9,7 @@ from functools import cache
 from importlib.resources import files
 
 from supports.errors import NotFound
+from supports.rules.site_settings import limits
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,10 @@ def periods() -> dict[str, Period]:
     return {row["name"]: Period(**row) for row in csv.DictReader(text.splitlines())}
 
 
+FROM_LIMITS = {"emergency_hours": "emergency_hours", "temporary_first_warning": "temporary_notice"}
+"""Periods that are limits of the rules: laid down once, so that gate and rule never differ."""
+
+
 def period_of(name: str) -> Period:
     """Return a period by its name.
 
@@ -67,6 +72,9 @@ def period_of(name: str) -> Period:
     NotFound
         There is none of that name.
     """
+    if name in FROM_LIMITS:
+        remedy = f"It is a limit: supports settings set {FROM_LIMITS[name]}"
+        raise NotFound(f"'{name}' is not laid down as a period", remedy=remedy)
     if name not in periods():
         raise NotFound(f"there is no period '{name}'", expected="one of " + "; ".join(periods()))
     return periods()[name]
@@ -75,4 +83,5 @@ def period_of(name: str) -> Period:
 @cache
 def proposed_periods() -> Periods:
     """Return the proposed periods; the site must confirm each against its own procedures."""
-    return Periods(**{name: float(period.default) for name, period in periods().items()})
+    own = {name: float(period.default) for name, period in periods().items()}
+    return Periods(**own, **{name: limits()[limit].si for name, limit in FROM_LIMITS.items()})
