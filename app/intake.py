@@ -13,7 +13,6 @@ from app.joining import acquaintance
 from importers.declarations import DeclaredUnits
 from importers.findings_back import write_findings_back
 from importers.joined_records import JoinedRecords
-from importers.joining import Index
 from importers.profiles import Profile
 from importers.reading import ReadResult, read
 from importers.workbook import digest_at
@@ -87,7 +86,7 @@ def read_file(
         required_loads=met.under_all_names(required),
         profiles=profiles,
         declared_units={**units, **trial},
-        index=Index(met.supports, met.decided.joined),
+        index=met.index,
         told=told,
     )
     if source and not profiles and not met.decided.names:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from importers.joined_records import JoinedRecords, join_records
-from importers.joining import FormerTag, Joined, KnownSupport, Match, Question, Stranger
+from importers.joining import FormerTag, Index, Joined, KnownSupport, Match, Question, Stranger
 from importers.reading import ReadResult
 from supports.database import Register
 from supports.errors import BadInput
@@ -23,6 +23,7 @@ class Acquaintance:
 
     supports: tuple[KnownSupport, ...]
     decided: Decided
+    index: Index
 
     def under_all_names(self, by_tag: Mapping[str, float]) -> dict[str, float]:
         """Return values by tag under the former and the accepted names of supports as well."""
@@ -33,9 +34,7 @@ class Acquaintance:
 
     def joined(self, result: ReadResult, on: date) -> JoinedRecords:
         """Bring what was read under the tags of the register."""
-        return join_records(
-            result, self.supports, accepted=self.decided.joined, own=self.decided.own, on=on
-        )
+        return join_records(result, self.index, own=self.decided.own, on=on)
 
 
 def acquaintance(register: Register, source: str) -> Acquaintance:
@@ -53,7 +52,7 @@ def acquaintance(register: Register, source: str) -> Acquaintance:
         )
         for one in names
     )
-    return Acquaintance(supports, decided)
+    return Acquaintance(supports, decided, Index(supports, decided.joined))
 
 
 def four_lists(found: JoinedRecords, *, every: bool) -> Iterator[str]:

@@ -8,7 +8,7 @@ its tag, serial number or place speaks for one that is known.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -16,7 +16,6 @@ from importers.joining import (
     Answer,
     Index,
     Joined,
-    KnownSupport,
     Match,
     Question,
     Step,
@@ -59,9 +58,8 @@ class JoinedRecords:
 
 def join_records(
     result: ReadResult,
-    known: Sequence[KnownSupport],
+    index: Index,
     *,
-    accepted: Mapping[str, str],
     own: Collection[str] = (),
     on: date | None = None,
 ) -> JoinedRecords:
@@ -69,14 +67,13 @@ def join_records(
 
     Parameters
     ----------
-    accepted
-        Name in the file: present tag in the register, as people have decided.
+    index
+        The supports known, and what people have decided.
     own
         Tags that people have decided to be supports of their own.
     on
         The day that the file speaks of, where its rows do not.
     """
-    index = Index(known, accepted)
     told = _evidence(result.records, on)
     answers = {name: _answer(name, told, index, own) for name in told.rows}
     records, withheld, findings = _sorted(result.records, answers, told, on)
@@ -87,10 +84,10 @@ def join_records(
         replace(
             result,
             records=tuple(in_order(records, SHEETS)),
-            findings=(*_still_asked(result.findings, {*accepted, *own}), *findings),
+            findings=(*_still_asked(result.findings, {*index.accepted, *own}), *findings),
             withheld=(*_renamed(result.withheld, answers), *withheld),
         ),
-        sorted_out(_once([*answers.values(), *result.unnamed]), known),
+        sorted_out(_once([*answers.values(), *result.unnamed]), index.known),
         counts,
     )
 

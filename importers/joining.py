@@ -138,15 +138,14 @@ class Index:
     former: dict[str, list[tuple[FormerTag, str]]] = field(
         default_factory=lambda: defaultdict(list)
     )
-    keys: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
-    lookalikes: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
     serials: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
     nodes: dict[tuple[str, str], set[str]] = field(default_factory=lambda: defaultdict(set))
     places: dict[tuple[str, int], set[str]] = field(default_factory=lambda: defaultdict(set))
+    _alike: dict[Callable[[str], str], dict[str, set[str]]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         for support in self.known:
-            self.learn(support.tag, support)
+            self.present[support.tag] = support
             for old in support.former:
                 self.former[old.tag].append((old, support.tag))
             for serial in support.serials:
@@ -156,11 +155,13 @@ class Index:
             for place in support.places:
                 self.places[place].add(support.tag)
 
-    def learn(self, tag: str, support: KnownSupport) -> None:
-        """Take in a present tag."""
-        self.present[tag] = support
-        self.keys[tags.matching_key(tag)].add(tag)
-        self.lookalikes[tags.lookalike_key(tag)].add(tag)
+    def alike(self, tag: str, key_of: Callable[[str], str]) -> list[str]:
+        """Return the present tags that have the same key; most files never ask."""
+        if key_of not in self._alike:
+            self._alike[key_of] = defaultdict(set)
+            for present in self.present:
+                self._alike[key_of][key_of(present)].add(present)
+        return sorted(self._alike[key_of].get(key_of(tag), ()))
 
 
 def join(
@@ -255,7 +256,7 @@ def _held(on: date | None, since: date | None, until: date | None) -> bool:
 
 
 def _by_cleaning(stranger: Stranger, index: Index) -> Iterator[Candidate]:
-    for tag in sorted(index.keys.get(tags.matching_key(stranger.tag), ())) if stranger.tag else ():
+    for tag in index.alike(stranger.tag, tags.matching_key) if stranger.tag else ():
         yield Candidate(tag, f"'{stranger.tag}' differs in spaces, dashes or case only")
 
 
@@ -281,7 +282,7 @@ def _suggestions(stranger: Stranger, index: Index) -> Iterator[Candidate]:
         return
     for old, tag in index.former.get(stranger.tag, ()):
         yield Candidate(tag, f"{tag} bore the tag '{old.tag}' until {old.until or 'some day'}")
-    alike = sorted(index.lookalikes.get(tags.lookalike_key(stranger.tag), ()))
+    alike = index.alike(stranger.tag, tags.lookalike_key)
     for tag in alike:
         yield Candidate(tag, "differs in O/0 or I/1 only")
     if not stranger.states_support:

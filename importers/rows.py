@@ -78,6 +78,10 @@ class CellsAsFound(Cells):
     def __iter__(self) -> Iterator[str]:
         return (name for name, where in self.where.items() if self.row[where.at] != "")
 
+    def __contains__(self, name: object) -> bool:
+        where = self.where.get(name)  # type: ignore[call-overload]  # whatever it is
+        return where is not None and self.row[where.at] != ""
+
     def __len__(self) -> int:
         return sum(1 for _ in self)
 
