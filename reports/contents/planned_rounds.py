@@ -227,7 +227,8 @@ def _all_readings(plan: PlanAlternative) -> Iterator[ReadingSaid]:
 
 
 def _row(plan: PlanAlternative, face: UnitFace, then: Mapping[int, str], slack: Slack) -> UnitRow:
-    turned = next((unit for unit in plan.units if unit.unit_id == face.unit_id), None)
+    given = (unit for unit in plan.units if unit.turns or unit.flats)
+    turned = next((unit for unit in given if unit.unit_id == face.unit_id), None)
     start = next((one for one in plan.start_readings if one.unit_id == face.unit_id), None)
     cells = (_cell(one, face, turned, then, slack) for one in plan.rounds)
     return UnitRow(face, _read_only(start, face, slack), tuple(cells), turned)

@@ -69,6 +69,13 @@ def test_windows_by_hand():
     assert v104.turned is None
 
 
+def test_a_unit_that_gets_no_turn_is_read_only():
+    still = replace(plans.units()[0], turns=0, flats=0)
+    plan = replace(plans.plan(), units=(still, plans.units()[1]))
+    (c101, *_) = planned_rounds(plan, plans.content(), plans.FACES, plans.SLACK).units
+    assert c101.turned is None
+
+
 def test_friction_beyond_the_share_widens_the_window():
     loose = replace(plans.SLACK, variable=0.01)
     (*_, v104) = planned_rounds(plans.plan(), plans.content(), plans.FACES, loose).units
