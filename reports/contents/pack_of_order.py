@@ -180,7 +180,8 @@ def _units(
             sheet = _by_order(sheet, unit, order, ordered.get(unit.id), planned, tolerance)
             if sheet.verdict in {Verdict.LEAVE, Verdict.ENGINEER_DECIDES}:
                 neighbours.append(_neighbour(place, support, unit, sheet.scale.present))
-            sheets.append(_with_window(sheet, ordered.get(unit.id)))
+            on_form = unit.id in ordered or not ordered
+            sheets.append(replace(_with_window(sheet, ordered.get(unit.id)), on_form=on_form))
     return tuple(sheets), tuple(neighbours)
 
 

@@ -195,6 +195,8 @@ class UnitSheet:
     notes
         Further words for the page, e.g. what the scale reads in the line state of the work where
         that is not the required load.
+    on_form
+        Whether the order has a line for it, so that its readings come back on the form.
     """
 
     order: int
@@ -215,6 +217,7 @@ class UnitSheet:
     travel_stop_number: str = ""
     travel_stop: TravelStopState = TravelStopState.UNKNOWN
     notes: tuple[str, ...] = ()
+    on_form: bool = True
 
     @property
     def refused(self) -> bool:

@@ -142,10 +142,10 @@ def _rounds_sheets(book: Book, pack: ResettingPack) -> None:
 
 
 def form_rows(pack: ResettingPack, fingerprints: Mapping[str, str]) -> list[list[Cell]]:
-    """Return the rows to fill, units and neighbours in order along the line."""
+    """Return the rows to fill: units with a line in the order, and neighbours, along the line."""
     listed = {unit.tag for unit in pack.units}
     others = [one for one in pack.neighbours if one.tag not in listed]
-    known = [(one.order, one.tag, _unit_cells(one)) for one in pack.units]
+    known = [(one.order, one.tag, _unit_cells(one)) for one in pack.units if one.on_form]
     known += [(one.order, one.tag, _neighbour_cells(one)) for one in others]
     blanks: list[Cell] = [None] * sum(column.entry for column in FORM)
     return [
