@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from supports.calc.elementwise import at_most
@@ -21,6 +21,7 @@ from supports.operations.unit_work import (
 )
 from supports.queries.lookups import unit_of, work_order_line_of
 from supports.queries.orders import change_of_line
+from supports.queries.plans import foretold
 from supports.queries.site import settings_in_force
 from supports.rules.workflow import LineState
 
@@ -60,7 +61,8 @@ class Round:
     Parameters
     ----------
     before, expected
-        Load before the round, and load that the pack expects after it; None if not known.
+        Load before the round, and load that the pack expects after it; where None, those of the
+        plan that the order follows, if it follows one.
     """
 
     number: int
@@ -84,6 +86,7 @@ def record_round(
     with deed(register, acting, now, action="record a round", subject=f"{order} {tag}") as act:
         line = work_order_line_of(act.session, order, unit_of(act.session, tag, position), tag)
         require_states(act, line, {LineState.IN_HAND}, "read after a round")
+        done = _with_plan(done, foretold(act.session, line, done.number))
         act.session.add(
             StepReading(
                 work_order_line_id=line.id,
@@ -96,6 +99,14 @@ def record_round(
             )
         )
         return _as_expected(done, settings_in_force(act.session, act.today).step_disagreement)
+
+
+def _with_plan(done: Round, planned: tuple[float, float] | None) -> Round:
+    """Return a round with the loads [N] that the plan foretells, where none was given."""
+    if planned is None or done.expected is not None:
+        return done
+    before, expected = planned
+    return replace(done, before=before if done.before is None else done.before, expected=expected)
 
 
 def _as_expected(done: Round, share: float) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, or_, select, tuple_
+from sqlalchemy import ColumnElement, Select, or_, select, tuple_
 from sqlalchemy.orm import Session
 
 from supports.freezing import short
@@ -23,6 +23,9 @@ from supports.model import (
     ChangeProof,
     ChangeTerm,
     EmergencyAct,
+    Plan,
+    PlanChoice,
+    PlannedOrder,
     Reading,
     Refusal,
     SettingEvent,
@@ -106,6 +109,7 @@ def rows_of_change(session: Session, change: Change) -> Iterator[RowName]:
         yield from _named(session, made, made.change_id == change.id)
     meeting = or_(ChangeMeeting.change_id == change.id, ChangeMeeting.other_id == change.id)
     yield from _named(session, ChangeMeeting, meeting)
+    yield from _named(session, PlanChoice, PlanChoice.id.in_(_choices(change)))
     orders = select(WorkOrder.id).where(WorkOrder.change_id == change.id)
     for part in _OF_ORDER:
         yield from _named(session, part, part.work_order_id.in_(orders))
@@ -129,10 +133,18 @@ _OF_CHANGE = (
     EmergencyAct,
     WeightItem,
     Assessment,
+    Plan,
     WorkOrder,
 )
-_OF_ORDER = (WorkOrderLine, WorkOrderCopy, WorkOrderMaterial, WorkOrderBefore, WorkOrderHold)
+_OF_ORDER = (WorkOrderLine, WorkOrderCopy, WorkOrderMaterial, WorkOrderBefore, WorkOrderHold,
+             PlannedOrder)  # fmt: skip
 _OF_LINE = (Reading, SettingEvent, StepReading)
+
+
+def _choices(change: Change) -> Select[int]:
+    """Return the ids of what was chosen among the plans of a change."""
+    plans = select(Plan.id).where(Plan.change_id == change.id)
+    return select(PlanChoice.id).where(PlanChoice.plan_id.in_(plans))
 
 
 def _named(
@@ -151,6 +163,7 @@ def _signatures(session: Session, change: Change) -> Iterator[RowName]:
         *(("work order", order) for order in orders),
         *(("work order line", line) for line in lines),
         *(("assessment", assessment) for assessment in assessments),
+        *(("plan choice", choice) for choice in session.scalars(_choices(change))),
     ]
     pair = tuple_(Signature.subject, Signature.subject_id)
     yield from _named(session, Signature, pair.in_(subjects))

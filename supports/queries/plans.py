@@ -276,6 +276,22 @@ def plans_of_order(session: Session, order_id: int) -> list[tuple[Plan, PlanChoi
     return [(plan, choice) for plan, choice in session.execute(query)]
 
 
+def foretold(session: Session, line: WorkOrderLine, round_no: int) -> tuple[float, float] | None:
+    """Return what a unit's scale shows before and after a round of its plan [N].
+
+    None where the order follows no plan, or the unit is not turned in that round.
+    """
+    for plan, choice in plans_of_order(session, line.work_order_id):
+        chosen = chosen_plan(plan, choice).alternative
+        read = [chosen.start_readings, *(one.readings for one in chosen.rounds)]
+        if 1 <= round_no < len(read):
+            before = {one.unit_id: one.scale for one in read[round_no - 1]}
+            for one in read[round_no]:
+                if one.unit_id == line.unit_id and one.turned:
+                    return before[line.unit_id], one.scale
+    return None
+
+
 def plan_blockers(session: Session, order_id: int) -> list[str]:
     """Return why an order may not follow its plan any more."""
     return [

@@ -10,6 +10,7 @@ from supports.model import SettingEvent, Signature, WorkOrderLine
 from supports.operations.acceptance import release_to_technician
 from supports.operations.changes import Decision, call_off
 from supports.operations.limits import Wanted, lay_down_limit
+from supports.operations.part_way import Round, record_round
 from supports.operations.plans import (
     Asked,
     choose_plan,
@@ -19,7 +20,8 @@ from supports.operations.plans import (
     plan_the_way_back,
 )
 from supports.operations.work_orders import check_order, write_undo_order, write_work_order
-from supports.queries.lookups import plan_of
+from supports.queries.history import change_history
+from supports.queries.lookups import change_of, plan_of
 from supports.queries.plans import PlanOnRecord, plan_on_record, void_reasons
 from supports.queries.work_order_views import work_order_view
 from supports.rules.reset_planning.wish import PlanAim, PlanKind
@@ -249,6 +251,32 @@ def test_a_plan_whose_content_was_altered_is_void(planned):
         session.expunge(plan)
         plan.content = {**plan.content, "aim": "another aim"}
         assert "fingerprint differs" in next(iter(void_reasons(session, plan)))
+
+
+def test_a_round_is_held_against_what_the_plan_foretells(ordered):
+    road, number = ordered
+    alternative = record(road, number).content.alternatives[0]
+    one = next(r for r in alternative.rounds if any(s.name == "C1" for s in r.steps))
+    earlier = alternative.rounds[one.number - 2].readings if one.number > 1 else None
+    before = next(r.scale for r in earlier or alternative.start_readings if r.name == "C1")
+    after = next(r.scale for r in one.readings if r.name == "C1")
+    road.found("C1", first_units(road, number)["C1"].scale_before)
+
+    def read(share: float) -> bool:
+        done = Round(one.number, before + share * (after - before), "T1")
+        return record_round(road.register, road.order, ("C1", ""), done, acting="T1", now=road.now)
+
+    assert read(1.0)
+    assert read(0.81)  # the site's limit is 20 % of the step
+    assert not read(0.79)
+
+
+def test_the_history_of_the_change_tells_of_plans_and_choices(planned):
+    road, _ = planned
+    with road.register.reading() as session:
+        events = [str(one) for one in change_history(session, change_of(session, road.number))]
+    assert any("make a re-set plan" in words for words in events)
+    assert any("choose a re-set plan" in words and WHY in words for words in events)
 
 
 def found_off(road: Road, number: str, by: float = 600.0) -> float:
