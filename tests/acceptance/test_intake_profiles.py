@@ -94,21 +94,22 @@ def test_a_profile_is_replaced_by_a_new_one_and_the_old_one_stays_known(office):
     assert "heading-not-known" not in said
 
 
-@pytest.mark.parametrize(
-    ("words", "match"),
-    [
-        (("--read", "Nix=Note"), "no such heading"),
-        (("--read", "Qzx=Colour"), "no such column"),
-        (("--read", "Qzx"), "not understood"),
-        (("--constant", "Colour=red"), "no column 'Colour'"),
-        (("--constant", "Support type=lamp"), "not on the list"),
-        (("--sheet", "Nix"), "no sheet 'Nix'"),
-        (("--as-sheet", "Nix"), "no sheet 'Nix' to read it as"),
-    ],
+WRONG = (
+    (("--read", "Nix=Note"), "no such heading"),
+    (("--read", "Qzx=Colour"), "no such column"),
+    (("--read", "Qzx"), "not understood"),
+    (("--constant", "Colour=red"), "no column 'Colour'"),
+    (("--constant", "Support type=lamp"), "not on the list"),
+    (("--sheet", "Nix"), "no sheet 'Nix'"),
+    (("--as-sheet", "Nix"), "no sheet 'Nix' to read it as"),
 )
-def test_what_cannot_be_confirmed_is_told(office, words, match):
-    with pytest.raises(BadInput, match=match):
-        confirm(office, "office 2031.xlsx", "--source", "office", *words)
+
+
+def test_what_cannot_be_confirmed_is_told_and_nothing_is_kept(office):
+    for words, match in WRONG:
+        with pytest.raises(BadInput, match=match):
+            confirm(office, "office 2031.xlsx", "--source", "office", *words)
+    assert office.type("sheets", "profiles") == "Nothing is confirmed yet.\n"
 
 
 @pytest.fixture
