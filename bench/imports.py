@@ -43,8 +43,8 @@ WRITER = "N. N."
 AT_MOST_TIMES_BARE = 8.0
 """Checked and stored on SQLite, with trail, against bare reading and bare inserts.
 
-The aim is 4. What is left beside reading: each row is stored three times over (its values, its cells
-as found, both in the trail), cells are put into words one by one, rows become dictionaries twice.
+The aim is 4. What is left beside reading: each row is stored over and over (its values, its cells
+as found, both in the trail), cells become words one by one, rows become dictionaries twice.
 """
 AT_MOST_MEMORY = 1e9
 """Peak of the process that checks and stores [byte]."""
