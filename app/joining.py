@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from string import ascii_letters
 
 from importers.joined_records import JoinedRecords, join_records
 from importers.joining import FormerTag, Index, Joined, KnownSupport, Match, Question, Stranger
@@ -12,6 +13,7 @@ from importers.reading import ReadResult
 from supports.database import Register
 from supports.errors import BadInput
 from supports.queries.joining import Decided, DecisionView, decisions_of, point_names
+from supports.vocabulary import counted
 
 SHOWN = 10
 """Rows shown of each list; the rest is counted."""
@@ -67,6 +69,9 @@ def four_lists(found: JoinedRecords, *, every: bool) -> Iterator[str]:
     unknown = [_stranger(s, counts) for s in joined.not_found]
     yield from _list("in the file, not in the register", unknown, every=every)
     yield from _list("in the register, not in the file", list(joined.not_met), every=every)
+    rows = {(v.sheet, v.cell.strip(ascii_letters + " ")) for v in found.result.withheld}
+    if rows:
+        yield f"{counted(len(rows), 'row')} with other faults; see them with: supports sheets check"
 
 
 def _list(title: str, rows: list[str], *, every: bool) -> Iterator[str]:
