@@ -2,19 +2,13 @@
 
 from __future__ import annotations
 
-import os
-import shlex
-import sys
-from dataclasses import dataclass
 from pathlib import Path
 
-from app.cli.main import app
-from app.settings import CLOCK, PERSON, REGISTER
+from demo.driver import Driver, begin_in, play, record_words
 from demo.plant.change import CHANGE_NUMBER, CHANGE_TITLE, write_change
 from demo.plant.demo_line import DEMO_NUMBER
 from demo.plant.people import holders, people
 from demo.plant.plant import write_plant
-from supports.errors import SupportsError
 from supports.vocabulary import Role
 
 FOLDER = "demo-plant"
@@ -43,35 +37,9 @@ RECORD = {
 """The five items of the change record, by option."""
 
 
-def record_words(record: dict[str, str]) -> list[str]:
-    """Return a change record as it is typed."""
-    return [word for name, words in record.items() for word in (f"--{name}", words)]
-
-
-@dataclass(slots=True)
-class Driver:
-    """Types commands for one person after the other, and shows them."""
-
-    folder: Path
-    clock: str = "2026-02-17T08:00:00"
-
-    def type(self, *words: str, person: str = "", on: str = "") -> None:
-        """Run one command as somebody would type it."""
-        self.clock = f"{on}T08:00:00" if on else self.clock
-        os.environ |= {PERSON: person, CLOCK: self.clock}
-        who = f"{person}: " if person else ""
-        print(f"\n{who}$ supports {shlex.join(words)}", flush=True)
-        app(list(words), standalone_mode=False)
-
-
 def main() -> None:
     """Write the plant, import it, take one change through, leave the papers on disk."""
-    folder = Path(sys.argv[1] if len(sys.argv) > 1 else FOLDER)
-    try:
-        drive(folder)
-    except SupportsError as error:
-        print(f"supports-demo: {error}", file=sys.stderr)
-        raise SystemExit(error.exit_code) from None
+    play("supports-demo", FOLDER, drive)
 
 
 def drive(folder: Path, register: str = "") -> None:
@@ -82,11 +50,7 @@ def drive(folder: Path, register: str = "") -> None:
     register
         Address of an empty PostgreSQL database; without one the register is a file in the folder.
     """
-    database = folder / "register.db"
-    for ending in ("", "-wal", "-shm"):
-        database.with_name(f"register.db{ending}").unlink(missing_ok=True)
-    folder.mkdir(parents=True, exist_ok=True)
-    os.environ[REGISTER] = register or str(database)
+    begin_in(folder, register)
     sheets = write_plant(folder / "sheets")
     change_file = write_change(folder / "sheets")
     driver = Driver(folder)

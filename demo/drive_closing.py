@@ -7,13 +7,10 @@ printed as an auditor would ask for it. Everything is invented.
 
 from __future__ import annotations
 
-import os
-import sys
 from pathlib import Path
 
-from app.settings import REGISTER
 from demo.closing_line import CALCULATION, LINE, TAGS, Cast, cast, write_line, write_revision
-from demo.drive import Driver, record_words
+from demo.driver import Driver, begin_in, play, record_words
 from supports.errors import NotAllowed, NotReady, SupportsError
 
 FOLDER = "demo-closing"
@@ -33,15 +30,10 @@ PIN = "TP-114"
 
 def main() -> None:
     """Play the change in a folder of its own."""
-    folder = Path(sys.argv[1] if len(sys.argv) > 1 else FOLDER)
-    try:
-        play(folder)
-    except SupportsError as error:
-        print(f"supports-demo-closing: {error}", file=sys.stderr)
-        raise SystemExit(error.exit_code) from None
+    play("supports-demo-closing", FOLDER, close_a_change)
 
 
-def play(folder: Path, register: str = "") -> None:
+def close_a_change(folder: Path, register: str = "") -> None:
     """Play the change from request to closing and print its history.
 
     Parameters
@@ -49,11 +41,7 @@ def play(folder: Path, register: str = "") -> None:
     register
         Address of an empty PostgreSQL database; without one the register is a file in the folder.
     """
-    database = folder / "register.db"
-    for ending in ("", "-wal", "-shm"):
-        database.with_name(f"register.db{ending}").unlink(missing_ok=True)
-    folder.mkdir(parents=True, exist_ok=True)
-    os.environ[REGISTER] = register or str(database)
+    begin_in(folder, register)
     driver, who = Driver(folder, "2026-03-02T08:00:00"), cast()
     _set_up(driver, who)
     _request(driver, who)

@@ -11,7 +11,8 @@ from datetime import date
 from pathlib import Path
 
 from app.settings import REGISTER, open_register
-from demo.drive import FOLDER, Driver
+from demo.drive import FOLDER
+from demo.driver import Driver
 from demo.plant.change import CHANGE_NUMBER
 from demo.plant.people import holders
 from demo.walker import Walk, fill, take_pictures

@@ -10,7 +10,7 @@ from datetime import datetime
 import pytest
 
 from demo.closing_line import cast
-from demo.drive_closing import CHANGE, PIN, play
+from demo.drive_closing import CHANGE, PIN, close_a_change
 from supports.audit import first_break
 from supports.database import Register
 from supports.queries.lookups import change_of
@@ -35,7 +35,7 @@ def played(request, tmp_path_factory):
             url = stack.enter_context(own_database(request.getfixturevalue("postgres_server")))
             where = url.render_as_string(hide_password=False)
         printed = stack.enter_context(contextlib.redirect_stdout(io.StringIO()))
-        play(folder, where)
+        close_a_change(folder, where)
         register = Register(where or f"sqlite:///{folder / 'register.db'}", lock_wait=LOCK_WAIT)
         stack.callback(register.close)
         yield printed.getvalue(), register
