@@ -21,7 +21,9 @@ ENOUGH = 12
 @pytest.fixture
 def file(terminal):
     """Give a workbook with one hanger and all that belongs to it."""
-    return terminal.site.write("plant.xlsx", one_constant("PS-7", 20.0, 20.1, rod=60.0))
+    sheets = one_constant("PS-7", 20.0, 20.1, rod=60.0)
+    sheets["Supports"][1][2] = 9  # a place of its own along the line
+    return terminal.site.write("plant.xlsx", sheets)
 
 
 def test_an_import_killed_at_any_statement_has_written_all_or_nothing(register, terminal, file):
