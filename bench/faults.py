@@ -29,11 +29,13 @@ SUPPORTS = 40
 AT_MOST_HALF_WRITTEN = 0
 
 
-def workbook(path: Path, name: str) -> Path:
-    """Write a workbook with some hangers whose tags bear a name of their own."""
+def workbook(path: Path, name: str, order: int) -> Path:
+    """Write a workbook with some hangers, each with a name and a place of its own."""
     sheets: dict[str, list[list[Any]]] = {}
     for number in range(SUPPORTS):
-        for sheet, rows in one_constant(f"{name}-{number}", 20.0, 20.1, rod=60.0).items():
+        one = one_constant(f"{name}-{number}", 20.0, 20.1, rod=60.0)
+        one["Supports"][1][2] = order + number
+        for sheet, rows in one.items():
             known = sheets.setdefault(sheet, [list(rows[0])])
             fresh = [list(row) for row in rows[1:] if list(row) not in known]
             known.extend(fresh if sheet not in {"Lines", "Calculations"} or len(known) < 2 else [])
@@ -73,12 +75,12 @@ def whole_time(url: str, file: Path) -> float:
 def half_written(url: str, folder: Path, times: int) -> dict[str, int]:
     """Kill imports at random moments; count those that left nothing, all, and anything else."""
     rng = random.Random(1)  # noqa: S311  moments, no secret
-    longest = 1.1 * whole_time(url, workbook(folder / "first.xlsx", "FIRST"))
+    longest = 1.1 * whole_time(url, workbook(folder / "first.xlsx", "FIRST", 0))
     before = _counts(url)
     met = {"nothing": 0, "all": 0, "half": 0}
     grown: dict[str, int] = {}
     for number in range(times):
-        file = workbook(folder / "next.xlsx", f"N{met['all']}")
+        file = workbook(folder / "next.xlsx", f"N{met['all']}", SUPPORTS * (met["all"] + 1))
         ended = after(url, file, rng.uniform(0.0, longest))
         grew = {name: n - before[name] for name, n in ended.counts.items() if n != before[name]}
         if not grew:
