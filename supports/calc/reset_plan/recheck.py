@@ -98,12 +98,26 @@ class Checker:
             self.seen[key] = self._checked(changes, working_only=working_only)
         return self.seen[key]
 
-    def _checked(self, changes: FloatArray, *, working_only: bool) -> Check:
-        named = {
+    def uses(self, changes: FloatArray, *, working_only: bool) -> FloatArray:
+        """Return the use of every limit [1] after set-load changes [N], solved in full.
+
+        Raises
+        ------
+        CannotCalculate
+            The line has no answer there.
+        """
+        named = self._named(changes)
+        return self.judge.uses(changes, self.differences(changes, named, working_only=working_only))
+
+    def _named(self, changes: FloatArray) -> dict[str, float]:
+        return {
             name: float(change)
             for name, change in zip(self.problem.columns, changes, strict=True)
             if change
         }
+
+    def _checked(self, changes: FloatArray, *, working_only: bool) -> Check:
+        named = self._named(changes)
         predicted = self.judge.worst(changes)
         try:
             differences = self.differences(changes, named, working_only=working_only)

@@ -14,10 +14,12 @@ from supports.calc.reset_plan.lattice import WITH_HOLDS
 from supports.calc.reset_plan.limits import Hold
 from supports.calc.reset_plan.order import judge_with
 from supports.calc.reset_plan.problem import PlanState
+from supports.calc.reset_plan.recheck import Checker
 from supports.calc.reset_plan.rows import RowKind, columns_of
 from supports.calc.reset_plan.sequence import Round, Step, StepKind
 from supports.calc.reset_plan.sequence import Sequence as Order
 from supports.calc.travel import distance_from_top
+from supports.errors import CannotCalculate
 from supports.rules.reset_planning.build import Planning
 from supports.rules.reset_planning.content import (
     HoldSaid,
@@ -186,9 +188,17 @@ def _pointer(unit: PlanUnit, moved: float) -> float | None:
 def nozzle_uses(
     planning: Planning, settings: Settings, holds: tuple[Hold, ...]
 ) -> tuple[NozzleUseSaid, ...]:
-    """Return the largest use of each nozzle's limits [1] in the state of the work."""
+    """Return the largest use of each nozzle's limits [1] in the state of the work, solved in full.
+
+    Where the line has no answer nothing is said; such a state is no part of a safe order.
+    """
     judge = judge_with(planning.problem, holds)
-    uses = judge.uses(planning.problem.changes(settings))
+    changes = planning.problem.changes(settings)
+    checker = Checker(planning.problem, judge, planning.resolve, holds)
+    try:
+        uses = checker.uses(changes, working_only=True)
+    except CannotCalculate:
+        return ()
     worst: dict[str, Use] = {}
     for label, share in zip(judge.labels, uses, strict=True):
         if label.kind is RowKind.NOZZLE:
