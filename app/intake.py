@@ -10,6 +10,7 @@ from types import MappingProxyType
 
 from app.finding_lines import finding_lines
 from app.joining import acquaintance
+from importers.belonging import hold_back_orphans
 from importers.declarations import DeclaredUnits
 from importers.findings_back import write_findings_back
 from importers.joined_records import JoinedRecords
@@ -23,8 +24,7 @@ from supports.operations.intake import Brought, bring_in
 from supports.operations.storing import SourceFile
 from supports.progress import Told, unheard
 from supports.proposals import Plan, Verb, compare
-from supports.queries.existing import today as register_today
-from supports.queries.existing import unit_positions
+from supports.queries.existing import today_for, unit_positions
 from supports.queries.intake import declared_units, largest_required, plate_loads, profile_history
 
 _NONE: DeclaredUnits = MappingProxyType({})
@@ -56,7 +56,8 @@ def read_against(
     result = joined.result
     told("comparing with the register", 0, 1)
     with register.reading() as session:
-        existing = register_today(session, {record.subject for record in result.records})
+        existing = today_for(session, {record.subject for record in result.records})
+    result = hold_back_orphans(result, existing.ids.keys())
     plan = Plan(compare(result.records, existing.values), result.findings, result.withheld)
     return result, plan
 

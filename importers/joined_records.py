@@ -26,7 +26,7 @@ from importers.joining import (
 from importers.reading import ReadResult, in_order
 from importers.sheets import SHEETS
 from supports.findings import Finding, Severity
-from supports.proposals import Record, Withheld
+from supports.proposals import Record, Withheld, row_held_back
 
 _TAG_AT = {sheet.subject: sheet.key.index("tag") for sheet in SHEETS if "tag" in sheet.key}
 _DAYS = {"reading": "read_on", "setting": "happened_on"}
@@ -179,7 +179,7 @@ def _sorted(
         if finding is not None:
             said.setdefault(name, finding)
         if finding is not None and finding.forbids_storing:
-            held.append(_held_back(record, finding))
+            held.append(row_held_back(record, _tag_of(record), finding))
         else:
             kept.append(_under(record, place, answer))
     return kept, held, list(said.values())
@@ -242,21 +242,6 @@ def _joined_otherwise(match: Match, times: int, record: Record) -> Finding | Non
     what = f"{_rows(times)} of '{match.stranger.name}' went to {match.tag}: {match.reason}"
     place = record.source.place("tag")
     return Finding(code, Severity.NOTE, what, place, subject=match.tag)
-
-
-def _held_back(record: Record, why: Finding) -> Withheld:
-    source = record.source
-    return Withheld(
-        source.file,
-        source.sheet,
-        f"row {source.row}",
-        record.subject,
-        "",
-        _tag_of(record),
-        " | ".join(cell.text for cell in source.cells.values()),
-        why.code,
-        why.what,
-    )
 
 
 def _renamed(withheld: Iterable[Withheld], answers: Mapping[Name, Answer]) -> Iterator[Withheld]:

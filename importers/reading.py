@@ -30,7 +30,7 @@ from importers.workbook import SourceFile, Workbook, digest_of, open_workbook
 from supports.errors import ColumnMissing, SheetMissing
 from supports.findings import Finding, Place, Severity, any_forbids
 from supports.progress import Told, told_along, unheard
-from supports.proposals import Key, Record, Withheld
+from supports.proposals import Key, Record, Withheld, row_held_back
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
 _NO_LOADS: ExpectedLoads = MappingProxyType({})
@@ -184,24 +184,9 @@ def _each_once(
             findings.append(_said_twice(record, other, agree=agree))
             held |= set() if agree else {name}
             withheld.extend(
-                () if agree else (_row_withheld(r, findings[-1]) for r in (record, other))
+                () if agree else (row_held_back(r, r.key[0], findings[-1]) for r in (record, other))
             )
     return [record for name, record in first.items() if name not in held]
-
-
-def _row_withheld(record: Record, why: Finding) -> Withheld:
-    source = record.source
-    return Withheld(
-        source.file,
-        source.sheet,
-        f"row {source.row}",
-        record.subject,
-        "",
-        record.key[0],
-        " | ".join(cell.text for cell in source.cells.values()),
-        why.code,
-        why.what,
-    )
 
 
 def _said_twice(record: Record, other: Record, *, agree: bool) -> Finding:

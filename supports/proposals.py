@@ -175,6 +175,28 @@ class Withheld:
         return "" if self.cell.startswith("row ") else self.cell.rstrip("0123456789")
 
 
+def row_held_back(record: Record, named: str, why: Finding) -> Withheld:
+    """Return a whole row that waits for an answer, as found.
+
+    Parameters
+    ----------
+    named
+        The support or line of the row.
+    """
+    source = record.source
+    return Withheld(
+        source.file,
+        source.sheet,
+        f"row {source.row}",
+        record.subject,
+        "",
+        named,
+        " | ".join(cell.text for cell in source.cells.values()),
+        why.code,
+        why.what,
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Plan:
     """All proposals of one request with the findings met on the way.
