@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from app.cli.main import app
+from app.cli.main import run
 from app.settings import CLOCK, PERSON, REGISTER
 from supports.errors import SupportsError
 
@@ -32,7 +32,7 @@ class Driver:
         os.environ |= {PERSON: person, CLOCK: self.clock}
         who = f"{person}: " if person else ""
         print(f"\n{who}$ supports {shlex.join(words)}", flush=True)
-        app(list(words), standalone_mode=False)
+        run(words)
 
 
 def begin_in(folder: Path, register: str = "") -> None:

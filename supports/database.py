@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -211,10 +212,8 @@ def _raw(connection: Connection, statement: str) -> None:
 def _alembic(connection: Connection) -> Any:
     from alembic.config import Config
 
-    import migrations
-
     config = Config()
-    config.set_main_option("script_location", str(Path(migrations.__file__).parent))
+    config.set_main_option("script_location", str(_scripts()))
     config.set_main_option("path_separator", "os")
     config.attributes["connection"] = connection
     return config
@@ -228,10 +227,22 @@ def _upgrade(connection: Connection) -> None:
 
 def _revisions(connection: Connection) -> tuple[str | None, str]:
     from alembic.runtime.migration import MigrationContext
+
+    return MigrationContext.configure(connection).get_current_revision(), _newest_revision()
+
+
+@cache
+def _newest_revision() -> str:
+    """Return the revision that this program works with; its scripts are read once."""
     from alembic.script import ScriptDirectory
 
-    wanted = ScriptDirectory.from_config(_alembic(connection)).get_current_head()
-    return MigrationContext.configure(connection).get_current_revision(), str(wanted)
+    return str(ScriptDirectory(str(_scripts())).get_current_head())
+
+
+def _scripts() -> Path:
+    import migrations
+
+    return Path(migrations.__file__).parent
 
 
 def _row_counts(connection: Connection) -> dict[str, int]:

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
+from functools import cache
+from typing import Any
 
 import typer
 
@@ -66,6 +69,17 @@ _STOPPED = (
     "stopped by hand. What was being written was taken back whole; "
     "what was said to be stored before stays."
 )
+
+
+@cache
+def command_tree() -> Any:
+    """Return the tree of all commands; whoever runs many builds it once."""
+    return typer.main.get_command(app)
+
+
+def run(words: Sequence[str]) -> None:
+    """Run one command inside this program; what stops it is raised."""
+    command_tree().main(args=list(words), prog_name="supports", standalone_mode=False)
 
 
 def main() -> None:

@@ -238,7 +238,7 @@ def in_rounds(count: TurnCount, rounds: int, step_flats: int = 1) -> tuple[TurnC
     >>> [str(part) for part in in_rounds(TurnCount(8, 2), 3, step_flats=6)]
     ['3 turns', '3 turns', '2 turns 2 flats']
     >>> [str(part) for part in in_rounds(TurnCount(3, 1), 3, step_flats=3)]
-    ['1 turn', '1 turn', '1 turn 1 flat']
+    ['1 turn 3 flats', '1 turn', '4 flats']
 
     Parameters
     ----------
@@ -262,15 +262,15 @@ def in_rounds(count: TurnCount, rounds: int, step_flats: int = 1) -> tuple[TurnC
     Notes
     -----
     Source: common practice, no publication: small steps, the same for all but the last round. The
-    last is no smaller than a step, as a scale cannot tell less.
+    last is no smaller than a step where the one before it can spare a step, as a scale cannot tell
+    less; no round is larger than the one before it.
     """
     if rounds < 1 or step_flats < 1:
         raise CannotCalculate("rounds and steps are counted from 1")
     steps = count.in_flats / rounds / step_flats
     each = math.ceil(steps) * step_flats
-    rest = count.in_flats - each * (rounds - 1)
-    if 0 < rest < step_flats and steps > 1.0:
-        each = math.floor(steps) * step_flats
-    given = [min(each * number, count.in_flats) for number in range(rounds)]
-    given.append(count.in_flats)
+    given = [min(each * number, count.in_flats) for number in range(rounds + 1)]
+    rest = count.in_flats - given[-2]
+    if 0 < rest < step_flats and each - step_flats >= rest + step_flats:
+        given[-2] -= step_flats
     return tuple(TurnCount.of_flats(after - before) for before, after in pairwise(given))

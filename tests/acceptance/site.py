@@ -41,7 +41,7 @@ class Site:
 
     def type(self, *words: str, person: str = "", on: str = DAY) -> str:
         """Run one command as somebody; return what it prints."""
-        from app.cli.main import app
+        from app.cli.main import run
 
         for name, value in {
             "SUPPORTS_REGISTER": self.url,
@@ -51,7 +51,7 @@ class Site:
             self.patch.setenv(name, value)
         printed = io.StringIO()
         with contextlib.redirect_stdout(printed):
-            app(list(words), standalone_mode=False)
+            run(words)
         return printed.getvalue()
 
     def say(self, line: str, *, person: str = "", on: str = DAY) -> str:

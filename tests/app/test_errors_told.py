@@ -170,6 +170,7 @@ def test_an_interrupted_command_stores_nothing_and_says_little(terminal, registe
     before = unchanged()
     interrupt = (
         "import app.intake, os, signal\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "def stop(*_, **__): os.kill(os.getpid(), signal.SIGINT)\n"
         "app.intake.bring_in = stop\n"
         "from app.cli.main import main; main()"
