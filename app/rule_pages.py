@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from supports.findings import Severity
+from supports.queries.laid_down import NumberLaidDown
 from supports.queries.limits import SITE, LaidDown
-from supports.queries.periods import PeriodLaidDown
 from supports.rules.acceptances import Standing, Stood
 from supports.rules.catalogue import RULES
 from supports.rules.run import Found, RuleCount, Since, worst
@@ -106,7 +106,7 @@ def _listed(heading: str, rows: Sequence[str]) -> Iterator[str]:
             yield f"  ... and {len(rows) - LISTED} more"
 
 
-def period_lines(laid_down: Sequence[PeriodLaidDown], today: date) -> Iterator[str]:
+def period_lines(laid_down: Sequence[NumberLaidDown], today: date) -> Iterator[str]:
     """Return every period with what is proposed and all that was laid down for it."""
     for name, period in periods().items():
         held = [one for one in laid_down if one.name == name]

@@ -8,7 +8,7 @@ from datetime import date
 
 from supports.model import Turnaround
 from supports.operations.turnarounds import Collected
-from supports.queries.turnarounds import NormLaidDown
+from supports.queries.laid_down import NumberLaidDown
 from supports.rules.turnaround.effort import effort_of, totals
 from supports.rules.turnaround.norms import Norms, norms
 from supports.rules.turnaround.plan import Plan
@@ -96,7 +96,7 @@ def plan_lines(plan: Plan, revision: int) -> Iterator[str]:
     yield f"Plan {revision}: {tasks or 'no tasks'}; the last ends {end:%Y-%m-%d %H:%M}."
 
 
-def norm_lines(laid_down: Sequence[NormLaidDown], today: date) -> Iterator[str]:
+def norm_lines(laid_down: Sequence[NumberLaidDown], today: date) -> Iterator[str]:
     """Return every norm with what is proposed and all that was laid down for it."""
     for name, norm in norms().items():
         held = [one for one in laid_down if one.name == name]

@@ -6,17 +6,16 @@ Run it after the first run, on its folder: ``.venv/bin/python -m demo.drive_walk
 from __future__ import annotations
 
 import os
-import sys
 from datetime import date
 from pathlib import Path
 
 from app.settings import REGISTER, open_register
 from demo.drive import FOLDER
-from demo.driver import Driver
+from demo.driver import Driver, play
 from demo.plant.change import CHANGE_NUMBER
 from demo.plant.people import holders
 from demo.walker import Walk, fill, take_pictures
-from supports.errors import BadInput, SupportsError
+from supports.errors import BadInput
 from supports.queries.walkdowns.findings import finding_views
 from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of
 from supports.rules.walkdown.findings import FindingView
@@ -34,12 +33,7 @@ one whose plate nobody can read."""
 
 def main() -> None:
     """Walk the plant that the first run left in its folder."""
-    folder = Path(sys.argv[1] if len(sys.argv) > 1 else FOLDER)
-    try:
-        walk_the_line(folder)
-    except SupportsError as error:
-        print(f"demo.drive_walkdown: {error}", file=sys.stderr)
-        raise SystemExit(error.exit_code) from None
+    play("demo.drive_walkdown", FOLDER, walk_the_line)
 
 
 def walk_the_line(folder: Path, register: str = "") -> None:

@@ -50,23 +50,20 @@ def lay_down_period(
         register, acting, now, action="lay down a period", reason=source, subject=name
     ) as act:
         require_roles("lay down a period", {Role.RESPONSIBLE_ENGINEER}, act.person.roles)
-        _require_free(act, name)
-        act.session.add(
-            SiteSetting(
-                name=name,
-                scope=PERIOD_SCOPE,
-                value={"number": number},
-                source=source or None,
-                owner=act.person.name,
-                valid_from=act.today,
-            )
-        )
+        lay_down_number(act, PERIOD_SCOPE, name, number, source)
 
 
-def _require_free(act: Deed, name: str) -> None:
+def lay_down_number(act: Deed, scope: str, name: str, number: float, source: str) -> None:
+    """Lay down a number of the site from today on; one a day, as what was laid down is kept.
+
+    Raises
+    ------
+    Conflict
+        It was laid down today already.
+    """
     taken = select(SiteSetting.owner).where(
         SiteSetting.name == name,
-        SiteSetting.scope == PERIOD_SCOPE,
+        SiteSetting.scope == scope,
         SiteSetting.valid_from == act.today,
     )
     if (owner := act.session.scalar(taken)) is not None:
@@ -74,3 +71,13 @@ def _require_free(act: Deed, name: str) -> None:
             f"{name} was laid down today already, by {owner}",
             remedy="What was laid down is kept; lay down another value tomorrow",
         )
+    act.session.add(
+        SiteSetting(
+            name=name,
+            scope=scope,
+            value={"number": number},
+            source=source,
+            owner=act.person.name,
+            valid_from=act.today,
+        )
+    )

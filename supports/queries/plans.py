@@ -89,19 +89,20 @@ def plan_on_record(session: Session, plan: Plan) -> PlanOnRecord:
     """Return a plan with all that is known of it."""
     assessment = session.get_one(Assessment, plan.assessment_id)
     followed = session.get(Plan, plan.follows_id) if plan.follows_id is not None else None
+    content = content_of_plan(plan)
     return PlanOnRecord(
         number=plan.number,
         change=session.get_one(Change, plan.change_id).number,
         line=session.get_one(Line, plan.line_id).number,
         assessment_revision=assessment.revision,
-        calculation=content_of_plan(plan).calculation,
+        calculation=content.calculation,
         follows=followed.number if followed else "",
         read_from=plan.read_from or "",
         made_at=plan.made_at,
         made_by=plan.made_by,
         wish=wish_of(plan),
         assumed=plan.asked["assumed"],
-        content=content_of_plan(plan),
+        content=content,
         fingerprint=plan.fingerprint,
         choices=tuple(_made(choice) for choice in _choices(session, plan)),
         void=tuple(void_reasons(session, plan)),

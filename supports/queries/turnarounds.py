@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import select
@@ -13,7 +12,6 @@ from supports.errors import NotFound, NotReady
 from supports.freezing import from_plain
 from supports.model import (
     Line,
-    SiteSetting,
     Turnaround,
     TurnaroundItem,
     TurnaroundLine,
@@ -24,6 +22,7 @@ from supports.model import (
     WorkOrderBefore,
     WorkOrderMaterial,
 )
+from supports.queries.laid_down import NumberLaidDown, numbers_in_force, numbers_laid_down
 from supports.queries.turnaround_wishes import Key, Wish, places, wishes
 from supports.rules.turnaround.norms import Norms, proposed_norms
 from supports.rules.turnaround.plan import Plan
@@ -100,36 +99,14 @@ def windows_of(session: Session, turnaround: Turnaround) -> list[Window]:
     ]
 
 
-@dataclass(frozen=True, slots=True)
-class NormLaidDown:
-    """What was laid down for a norm, by whom and from when."""
-
-    name: str
-    number: float
-    source: str
-    owner: str
-    valid_from: date
-
-
-def norms_laid_down(session: Session) -> list[NormLaidDown]:
+def norms_laid_down(session: Session) -> list[NumberLaidDown]:
     """Return all that was ever laid down for the norms, oldest first."""
-    query = (
-        select(SiteSetting)
-        .where(SiteSetting.scope == NORM_SCOPE)
-        .order_by(SiteSetting.valid_from, SiteSetting.id)
-    )
-    return [
-        NormLaidDown(
-            row.name, float(row.value["number"]), row.source or "", row.owner, row.valid_from
-        )
-        for row in session.scalars(query)
-    ]
+    return numbers_laid_down(session, NORM_SCOPE)
 
 
 def norms_in_force(session: Session, today: date) -> Norms:
     """Return the proposed norms with the site's own in their place."""
-    held = {one.name: one.number for one in norms_laid_down(session) if one.valid_from <= today}
-    return proposed_norms().with_values(held)
+    return proposed_norms().with_values(numbers_in_force(session, NORM_SCOPE, today))
 
 
 def scope_of(session: Session, turnaround: Turnaround, today: date) -> Scope:

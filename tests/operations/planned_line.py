@@ -21,8 +21,6 @@ from supports.model import (
     LineNode,
     Nameplate,
     NozzleLimit,
-    Person,
-    PersonRole,
     RequiredLoad,
     SettingEvent,
     SupportPoint,
@@ -34,7 +32,7 @@ from supports.operations.changes import Decision, add_weights
 from supports.snapshots import NameplateView, RouteView, SupportView, UnitView
 from supports.tags import matching_key
 from tests.operations.days import START
-from tests.operations.plant import PEOPLE
+from tests.operations.plant import enter_people
 from tests.operations.road import Road
 from tests.rules.planning_lines import NUMBER, valve, worked_line
 
@@ -45,13 +43,7 @@ def stored_line(register: Register, route: RouteView | None = None) -> RouteView
     """Enter people and the worked line; return it as it was worked out."""
     route = route or worked_line(reach=0.95)
     with register.writing("KK", "", START, action="furnish") as writing:
-        for name, role in PEOPLE.items():
-            person = Person(name=name)
-            writing.session.add(person)
-            writing.session.flush()
-            writing.session.add(
-                PersonRole(person_id=person.id, role=role, valid_from=date(2031, 1, 1))
-            )
+        enter_people(writing)
         _store(writing.session, route)
     return route
 

@@ -51,15 +51,18 @@ PRESENT, REQUIRED = 20_000.0, 22_100.0
 def furnish(register: Register) -> None:
     """Enter people and plant: line L-1 with C1 to C3, calculation C-1 rev. B."""
     with register.writing("KK", "", START, action="furnish") as writing:
-        for name, role in PEOPLE.items():
-            person = Person(name=name)
-            writing.session.add(person)
-            writing.session.flush()
-            writing.session.add(
-                PersonRole(person_id=person.id, role=role, valid_from=date(2031, 1, 1))
-            )
+        enter_people(writing)
         line_with_constants(writing, "L-1", TAGS)
         calculate(writing, "L-1", "C-1", "B", dict.fromkeys(TAGS, REQUIRED))
+
+
+def enter_people(writing: Writing) -> None:
+    """Add everybody with their role."""
+    for name, role in PEOPLE.items():
+        person = Person(name=name)
+        writing.session.add(person)
+        writing.session.flush()
+        writing.session.add(PersonRole(person_id=person.id, role=role, valid_from=date(2031, 1, 1)))
 
 
 def line_with_constants(writing: Writing, number: str, tags: tuple[str, ...]) -> None:

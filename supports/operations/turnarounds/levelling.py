@@ -7,7 +7,7 @@ with a bound.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -196,9 +196,12 @@ def _solver(cp_model: Any, steps: float) -> Any:
 
 def _loads(tasks: Sequence[Task], means: Means) -> list[str]:
     """Say how much of each trade is asked for, and how much there is."""
-    words: Callable[[float], str] = lambda quarters: f"{quarters / QUARTERS:g} h"  # noqa: E731  one line
-    return [
-        f"{trade}: {words(sum(t.length * t.people for t in tasks if t.trade is trade))} asked for, "
-        f"{words(means.horizon * means.people(trade))} there are"
+    asked = {
+        trade: sum(task.length * task.people for task in tasks if task.trade is trade)
         for trade in Trade
+    }
+    return [
+        f"{trade}: {quarters / QUARTERS:g} h asked for, "
+        f"{means.horizon * means.people(trade) / QUARTERS:g} h there are"
+        for trade, quarters in asked.items()
     ]

@@ -9,9 +9,10 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from supports.database import Register
-from supports.errors import BadInput, Conflict
-from supports.model import SiteSetting, Turnaround, TurnaroundLine, TurnaroundWindow
+from supports.errors import BadInput
+from supports.model import Turnaround, TurnaroundLine, TurnaroundWindow
 from supports.operations.acting import deed
+from supports.operations.site import lay_down_number
 from supports.queries.lookups import line_of
 from supports.queries.turnarounds import NORM_SCOPE, turnaround_of
 from supports.rules.turnaround.norms import norm_of
@@ -147,23 +148,7 @@ def lay_down_norm(
     _check_norm(norm.unit, number, source)
     with deed(register, acting, now, action="lay down a norm", reason=source, subject=name) as act:
         require_roles("lay down a norm", PLANNERS, act.person.roles)
-        taken = select(SiteSetting.owner).where(
-            SiteSetting.name == name,
-            SiteSetting.scope == NORM_SCOPE,
-            SiteSetting.valid_from == act.today,
-        )
-        if (owner := act.session.scalar(taken)) is not None:
-            raise Conflict(f"{name} was laid down today already, by {owner}")
-        act.session.add(
-            SiteSetting(
-                name=name,
-                scope=NORM_SCOPE,
-                value={"number": number},
-                source=source,
-                owner=act.person.name,
-                valid_from=act.today,
-            )
-        )
+        lay_down_number(act, NORM_SCOPE, name, number, source)
 
 
 def _check_norm(unit: str, number: float, source: str) -> None:

@@ -88,9 +88,7 @@ def breaches(means: Means, placed: Sequence[Placed]) -> Iterator[str]:
             yield f"{one.task.name} has no crew"
     yield from _crews(placed)
     for trade in Trade:
-        share = [one for one in placed if one.task.trade is trade]
-        demand = {one.task.name: one.task.people for one in share}
-        if _peak(share, demand) > means.people(trade):
+        if peak_of(placed, trade) > means.people(trade):
             yield f"more {trade} are needed at once than there are"
     attended = [one for one in placed if one.task.engineer]
     if _peak(attended, {one.task.name: 1 for one in attended}) > means.engineers:
