@@ -73,33 +73,43 @@ def line_with_constants(writing: Writing, number: str, tags: tuple[str, ...]) ->
     session.flush()
     session.add(DesignCase(line_id=line.id, name="operating", kind="operating"))
     for order, tag in enumerate(tags, start=1):
-        point = SupportPoint(kind="constant hanger", in_service="in place")
-        session.add(point)
-        session.flush()
-        session.add(SupportTag(point_id=point.id, tag=tag, matching_key=matching_key(tag)))
-        session.add(Attachment(point_id=point.id, line_id=line.id, order_along=order))
-        _unit(writing, point.id, tag)
+        unit, assembly = _hang(writing, line, tag, "constant hanger", order)
+        session.add_all([plate_of(unit), _set_to(unit, PRESENT)])
+        _stack(
+            writing, assembly, unit=(44_000.0, 100.0), rod=(60_000.0, 5.0), clamp=(60_000.0, 10.0)
+        )
 
 
-def _unit(writing: Writing, point: int, tag: str) -> None:
+def _hang(writing: Writing, line: Line, tag: str, kind: str, order: int) -> tuple[int, int]:
+    """Hang a unit on a line; return the keys of unit and assembly."""
     session = writing.session
-    assembly = Assembly(point_id=point, arrangement="single", rod_length=3.0)
-    unit = Unit(kind="constant hanger", serial=f"SN-{tag}")
+    point = SupportPoint(kind=kind, in_service="in place")
+    session.add(point)
+    session.flush()
+    session.add(SupportTag(point_id=point.id, tag=tag, matching_key=matching_key(tag)))
+    session.add(Attachment(point_id=point.id, line_id=line.id, order_along=order))
+    assembly = Assembly(point_id=point.id, arrangement="single", rod_length=3.0)
+    unit = Unit(kind=kind, serial=f"SN-{tag}")
     session.add_all([assembly, unit])
     session.flush()
     session.add(UnitPlacement(unit_id=unit.id, assembly_id=assembly.id, position="A"))
-    session.add(plate_of(unit.id))
-    session.add(
-        SettingEvent(
-            unit_id=unit.id, happened_on=date(2030, 5, 1), load=PRESENT, method="scale",
-            plant_state="shut down, drained", set_by="builder",
-        )
+    return unit.id, assembly.id
+
+
+def _set_to(unit: int, load: float) -> SettingEvent:
+    """Return how the builder set a unit [N]."""
+    return SettingEvent(
+        unit_id=unit, happened_on=date(2030, 5, 1), load=load, method="scale",
+        plant_state="shut down, drained", set_by="builder",
     )  # fmt: skip
-    pieces = (("unit", 44_000.0, 100.0), ("rod", 60_000.0, 5.0), ("clamp", 60_000.0, 10.0))
-    for place, (kind, rated, mass) in enumerate(pieces, start=1):
-        session.add(
+
+
+def _stack(writing: Writing, assembly: int, **pieces: tuple[float, float]) -> None:
+    """Hang pieces on a unit from the top: what each carries [N] and weighs [kg]."""
+    for place, (kind, (rated, mass)) in enumerate(pieces.items(), start=1):
+        writing.session.add(
             HardwarePiece(
-                assembly_id=assembly.id, branch="A", position=place, kind=kind, rated_load=rated,
+                assembly_id=assembly, branch="A", position=place, kind=kind, rated_load=rated,
                 mass=mass,
             )
         )  # fmt: skip
@@ -135,37 +145,16 @@ def add_variable(writing: Writing, line: str, tag: str) -> None:
     """Hang a variable spring on a line: 80 N/mm, 8 to 16 kN, 13.2 kN shut down, up 15 mm hot."""
     session = writing.session
     found = session.scalars(select(Line).where(Line.number == line)).one()
-    point = SupportPoint(kind="variable hanger", in_service="in place")
-    session.add(point)
-    session.flush()
-    session.add(SupportTag(point_id=point.id, tag=tag, matching_key=matching_key(tag)))
-    session.add(Attachment(point_id=point.id, line_id=found.id, order_along=9))
-    assembly = Assembly(point_id=point.id, arrangement="single", rod_length=3.0)
-    unit = Unit(kind="variable hanger", serial=f"SN-{tag}")
-    session.add_all([assembly, unit])
-    session.flush()
-    session.add(UnitPlacement(unit_id=unit.id, assembly_id=assembly.id, position="A"))
+    unit, assembly = _hang(writing, found, tag, "variable hanger", 9)
     session.add(
         Nameplate(
-            unit_id=unit.id, source="plate", scale_unit="kN", rate=80_000.0, movement=0.015,
+            unit_id=unit, source="plate", scale_unit="kN", rate=80_000.0, movement=0.015,
             hot_load=12_000.0, cold_load=13_200.0, working_low=8_000.0, working_high=16_000.0,
             take_up="turnbuckle", thread_pitch=0.003, may_turn_locked="no",
         )
     )  # fmt: skip
-    session.add(
-        SettingEvent(
-            unit_id=unit.id, happened_on=date(2030, 5, 1), load=13_200.0, method="scale",
-            plant_state="shut down, drained", set_by="builder",
-        )
-    )  # fmt: skip
-    pieces = (("unit", 20_000.0, 60.0), ("rod", 36_000.0, 5.0), ("clamp", 30_000.0, 8.0))
-    for place, (kind, rated, mass) in enumerate(pieces, start=1):
-        session.add(
-            HardwarePiece(
-                assembly_id=assembly.id, branch="A", position=place, kind=kind, rated_load=rated,
-                mass=mass,
-            )
-        )  # fmt: skip
+    session.add(_set_to(unit, 13_200.0))
+    _stack(writing, assembly, unit=(20_000.0, 60.0), rod=(36_000.0, 5.0), clamp=(30_000.0, 8.0))
 
 
 def calculate(
