@@ -97,10 +97,12 @@ def plan_lines_of(
 def plans_listed(register: Register, change: str) -> list[str]:
     """Return plans a line each, of one change or of all."""
     with register.reading() as session:
-        plans = plans_of_change(session, change_of(session, change).id) if change else None
-        found = [
-            plan_on_record(session, p) for p in (all_plans(session) if plans is None else plans)
-        ]
+        plans = (
+            plans_of_change(session, change_of(session, change).id)
+            if change
+            else all_plans(session)
+        )
+        found = [plan_on_record(session, plan) for plan in plans]
     return list(_listed(found)) or ["there is no plan yet"]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -156,6 +156,11 @@ def _by_rules(session: Session, today: date) -> Iterator[Wish]:
 
 def _unit_of(found: Found) -> int:
     return found.key % UNITS_AT_MOST if found.subject is Subject.UNIT else 0
+
+
+def scaffold_groups(live: Iterable[Wish]) -> dict[Key, str]:
+    """Return the scaffold groups that planners laid down, by place."""
+    return {one.key: one.scaffold_group for one in live if one.scaffold_group}
 
 
 def places(

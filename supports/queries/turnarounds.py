@@ -23,7 +23,7 @@ from supports.model import (
     WorkOrderMaterial,
 )
 from supports.queries.laid_down import NumberLaidDown, numbers_in_force, numbers_laid_down
-from supports.queries.turnaround_wishes import Key, Wish, places, wishes
+from supports.queries.turnaround_wishes import Key, Wish, places, scaffold_groups, wishes
 from supports.rules.turnaround.norms import Norms, proposed_norms
 from supports.rules.turnaround.plan import Plan
 from supports.rules.turnaround.scope import (
@@ -34,6 +34,7 @@ from supports.rules.turnaround.scope import (
     Reason,
     Scope,
     Source,
+    along_lines,
 )
 from supports.rules.turnaround.tasks import Means, Window
 from supports.rules.workflow import OrderState
@@ -122,11 +123,12 @@ def scope_of(session: Session, turnaround: Turnaround, today: date) -> Scope:
         )
     )
     live = wishes(session, today)
-    at = places(session, _keys(rows), lines_of(session, turnaround), _groups(live))
+    keys = [key_of_item(row) for row in rows]
+    at = places(session, keys, lines_of(session, turnaround), scaffold_groups(live))
     reasons = _reasons(session, turnaround, live)
     items, done, out = [], [], []
     for row in rows:
-        where = at.get(_key(row))
+        where = at.get(key_of_item(row))
         if where is None:
             continue
         if row.taken_out_on is not None:
@@ -135,10 +137,9 @@ def scope_of(session: Session, turnaround: Turnaround, today: date) -> Scope:
             items.append(Item(where, tuple(held), row.added_on, row.after_freeze == "yes"))
         else:
             done.append(where.name)
-    items.sort(key=lambda one: (one.where.line, one.where.along, one.where.name))
     orders = {order for item in items for order in item.orders}
     return Scope(
-        items=tuple(items),
+        items=tuple(along_lines(items)),
         materials=tuple(_materials(session, orders)),
         befores=tuple(_befores(session, orders)),
         scaffold_hours=tuple(_scaffold_hours(session, orders)),
@@ -147,16 +148,9 @@ def scope_of(session: Session, turnaround: Turnaround, today: date) -> Scope:
     )
 
 
-def _key(row: TurnaroundItem) -> Key:
+def key_of_item(row: TurnaroundItem) -> Key:
+    """Return where an item of the scope is."""
     return (row.point_id, row.unit_id or 0)
-
-
-def _keys(rows: Iterable[TurnaroundItem]) -> list[Key]:
-    return [_key(row) for row in rows]
-
-
-def _groups(live: Iterable[Wish]) -> dict[Key, str]:
-    return {one.key: one.scaffold_group for one in live if one.scaffold_group}
 
 
 def _reasons(
@@ -183,7 +177,7 @@ def _still(
     """Return a reason as it stands now; one given by hand holds until it is taken out."""
     if row.source == Source.HAND:
         return Reason(Source.HAND, row.reference, row.words, Action(row.action))
-    of_unit = (item.point_id, item.unit_id or 0, row.source, row.reference)
+    of_unit = (*key_of_item(item), row.source, row.reference)
     of_support = (item.point_id, 0, row.source, row.reference)
     return now.get(of_unit) or now.get(of_support)
 

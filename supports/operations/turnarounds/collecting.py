@@ -13,8 +13,8 @@ from supports.model import Turnaround, TurnaroundItem, TurnaroundReason
 from supports.operations.acting import Deed, deed
 from supports.operations.turnarounds.opening import PLANNERS
 from supports.queries.lookups import point_of, unit_of, units_at
-from supports.queries.turnaround_wishes import Key, places, wishes
-from supports.queries.turnarounds import lines_of, turnaround_of
+from supports.queries.turnaround_wishes import Key, places, scaffold_groups, wishes
+from supports.queries.turnarounds import key_of_item, lines_of, turnaround_of
 from supports.rules.turnaround.scope import Action, Item, Reason, Source, merged
 from supports.rules.workflow import require_roles
 from supports.vocabulary import Role
@@ -40,9 +40,8 @@ def collect_scope(register: Register, number: str, *, acting: str, now: datetime
         require_roles("collect a scope", PLANNERS, act.person.roles)
         turnaround = turnaround_of(act.session, number)
         live = wishes(act.session, act.today)
-        groups = {one.key: one.scaffold_group for one in live if one.scaffold_group}
-        keys = {one.key for one in live}
-        at = places(act.session, sorted(keys), lines_of(act.session, turnaround), groups)
+        keys, lines = sorted({one.key for one in live}), lines_of(act.session, turnaround)
+        at = places(act.session, keys, lines, scaffold_groups(live))
         items = merged((at[one.key], one.reason) for one in live if one.key in at)
         return _take_in(act, turnaround, items)
 
@@ -65,7 +64,7 @@ def _take_in(act: Deed, turnaround: Turnaround, items: list[Item]) -> Collected:
 
 def _known(act: Deed, turnaround: Turnaround) -> dict[Key, TurnaroundItem]:
     query = select(TurnaroundItem).where(TurnaroundItem.turnaround_id == turnaround.id)
-    return {(row.point_id, row.unit_id or 0): row for row in act.session.scalars(query)}
+    return {key_of_item(row): row for row in act.session.scalars(query)}
 
 
 def _new_item(act: Deed, turnaround: Turnaround, key: Key) -> TurnaroundItem:

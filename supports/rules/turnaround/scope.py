@@ -175,7 +175,11 @@ def merged(wishes: Iterable[tuple[Where, Reason]]) -> list[Item]:
         at = _at(where, units)
         places.setdefault(at.key, at)
         reasons.setdefault(at.key, {}).setdefault(reason.place, reason)
-    items = [Item(where, tuple(reasons[key].values())) for key, where in places.items()]
+    return along_lines(Item(where, tuple(reasons[key].values())) for key, where in places.items())
+
+
+def along_lines(items: Iterable[Item]) -> list[Item]:
+    """Return items line by line, in the order along each."""
     return sorted(items, key=lambda one: (one.where.line, one.where.along, one.where.name))
 
 
