@@ -20,7 +20,7 @@ from importers.pace import collector_resting
 from importers.profiles import Profile, constants_of, profile_for, report_profile
 from importers.rows import SheetRead, read_rows
 from importers.segments import segments
-from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, SHEETS
+from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, SHEETS, named
 from importers.sizes import ExpectedLoads
 from importers.surroundings import report_remarks, report_surroundings, report_title
 from importers.suspicions import suspicions
@@ -179,13 +179,14 @@ def _each_once(
     for record in (record for _, _, done in reads for record in done.records):
         name = (record.subject, record.key)
         other = first.setdefault(name, record)
-        if other is not record:
-            agree = other.values == record.values
-            findings.append(_said_twice(record, other, agree=agree))
-            held |= set() if agree else {name}
-            withheld.extend(
-                () if agree else (row_held_back(r, r.key[0], findings[-1]) for r in (record, other))
-            )
+        if other is record:
+            continue
+        agree = other.values == record.values
+        findings.append(_said_twice(record, other, agree=agree))
+        if not agree:
+            rows = (record,) if name in held else (record, other)
+            withheld.extend(row_held_back(row, named(row), findings[-1]) for row in rows)
+            held.add(name)
     return [record for name, record in first.items() if name not in held]
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from importers.declared import LOAD_UNIT, TRAVEL_UNIT, UNIT_COLUMNS, Column, Form, Sheet
 from importers.route_sheets import ROUTE_SHEETS
+from supports.proposals import Record
 from supports.units import Kind
 from supports.vocabulary import (
     Arrangement,
@@ -369,3 +370,11 @@ SHEETS = (
     *ROUTE_SHEETS,
 )
 """In the order in which they must be stored."""
+
+TAG_AT = {sheet.subject: sheet.key.index("tag") for sheet in SHEETS if "tag" in sheet.key}
+"""Where in the key of a subject the tag of its support stands."""
+
+
+def named(record: Record) -> str:
+    """Return the support of a record; what names it first where it speaks of none."""
+    return record.key[TAG_AT.get(record.subject, 0)]

@@ -235,6 +235,24 @@ def test_one_tag_in_two_areas_told_by_the_title_alone_is_held_back(workbook):
     assert result.records == ()
 
 
+def test_a_load_that_three_sheets_give_otherwise_waits_once_each_at_its_support(workbook):
+    heads = [
+        "Calculation",
+        "Revision",
+        "Support tag",
+        "Line number",
+        "Case",
+        "Case kind",
+        "Load, carrying positive [kN]",
+    ]
+    row = ["C-1", "A", "PS-1", "L-1", "hot", "operating"]
+    names = [f"Calculation loads {way}" for way in ("north", "south", "west")]
+    result = read(workbook({name: [heads, [*row, n]] for n, name in enumerate(names, start=20)}))
+    assert result.records == ()
+    waiting = [(w.sheet, w.cell, w.code, w.named) for w in result.withheld]
+    assert sorted(waiting) == [(name, "row 2", "same-key-twice", "PS-1") for name in names]
+
+
 def test_pictures_over_the_cells_are_said(tmp_path):
     import xlsxwriter
 
