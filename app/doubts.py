@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 
-from app.intake import read_against
+from app.intake import read_file
 from importers.table import column_index
 from supports.database import Register
 from supports.errors import BadInput, NotFound
@@ -62,7 +62,8 @@ def declare(
     NotFound
         Nothing is in doubt there.
     """
-    read, _ = read_against(register, file, now.date(), source=source)
+    today = now.date()
+    read = read_file(register, file, today, source=source, on=today).result
     values = [value for value in read.withheld if value.field and _lies_in(value, address)]
     if not values:
         raise NotFound(
@@ -72,7 +73,7 @@ def declare(
             remedy="Name cells as in 'Settings!D3', 'Settings!D3:D40' or 'Settings!D'",
         )
     trial = {(value.sheet, value.cell): unit for value in values}
-    again, _ = read_against(register, file, now.date(), source=source, trial=trial)
+    again = read_file(register, file, today, source=source, on=today, trial=trial).result
     if left := [v for v in again.withheld if v.field and (v.sheet, v.cell) in trial]:
         raise BadInput(
             f"under the unit '{unit}' {len(left)} of {len(values)} values stay unclear",
