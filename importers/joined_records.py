@@ -20,15 +20,16 @@ from importers.joining import (
     Question,
     Step,
     Stranger,
+    by_place,
     join_one,
     sorted_out,
 )
 from importers.reading import ReadResult, in_order
-from importers.sheets import SHEETS
+from importers.sheets import SHEETS, TAG_AT, named
 from supports.findings import Finding, Severity
 from supports.proposals import Record, Withheld, row_held_back
+from supports.vocabulary import counted
 
-_TAG_AT = {sheet.subject: sheet.key.index("tag") for sheet in SHEETS if "tag" in sheet.key}
 _DAYS = {"reading": "read_on", "setting": "happened_on"}
 
 Name = tuple[str, date | None]
@@ -110,7 +111,7 @@ def _once(answers: Iterable[Answer]) -> list[Answer]:
 def _evidence(records: Iterable[Record], on: date | None) -> _Evidence:
     told = _Evidence()
     for record in records:
-        place = _TAG_AT.get(record.subject)
+        place = TAG_AT.get(record.subject)
         if place is None or "tag" not in record.source.cells:
             continue
         tag, values = record.key[place], record.values
@@ -148,16 +149,13 @@ def _answer(name: Name, told: _Evidence, index: Index, own: Collection[str]) -> 
     if tag in own:
         return stranger
     answer = join_one(stranger, index)
-    return _without_listed(answer, told) if isinstance(answer, Question) else answer
+    return _without_listed(answer, told, index) if isinstance(answer, Question) else answer
 
 
-def _without_listed(question: Question, told: _Evidence) -> Question | Stranger:
+def _without_listed(question: Question, told: _Evidence, index: Index) -> Question | Stranger:
     """Drop candidates for their place alone that the file lists too: the line was renumbered."""
-    left = tuple(
-        candidate
-        for candidate in question.candidates
-        if not (candidate.reason.startswith("number ") and candidate.tag in told.listed)
-    )
+    there = {one for one in by_place(question.stranger, index) if one.tag in told.listed}
+    left = tuple(candidate for candidate in question.candidates if candidate not in there)
     return replace(question, candidates=left) if left else question.stranger
 
 
@@ -169,7 +167,7 @@ def _sorted(
     held: list[Withheld] = []
     said: dict[Name, Finding] = {}
     for record in records:
-        place = _TAG_AT.get(record.subject)
+        place = TAG_AT.get(record.subject)
         if place is None or "tag" not in record.source.cells:
             kept.append(record)
             continue
@@ -179,7 +177,7 @@ def _sorted(
         if finding is not None:
             said.setdefault(name, finding)
         if finding is not None and finding.forbids_storing:
-            held.append(row_held_back(record, _tag_of(record), finding))
+            held.append(row_held_back(record, named(record), finding))
         else:
             kept.append(_under(record, place, answer))
     return kept, held, list(said.values())
@@ -197,36 +195,27 @@ def _finding(answer: Answer, times: int, record: Record) -> Finding | None:
     if isinstance(answer, Match):
         return _joined_otherwise(answer, times, record)
     if isinstance(answer, Question):
-        candidates = "; ".join(f"{c.tag} ({c.reason})" for c in answer.candidates)
         return _stop(
             "join-to-decide",
-            f"{answer.what}; {_rows(times)} of '{answer.stranger.name}' not taken",
+            f"{answer.what}; {counted(times, 'row')} of '{answer.stranger.name}' not taken",
             record,
-            candidates,
+            answer.choices,
             f"Decide it: supports sheets decide '{answer.stranger.name}'",
         )
     if answer.states_support:
         return None
     return _stop(
         "support-not-known",
-        f"no support of that name is known; {_rows(times)} of '{answer.name}' not taken",
+        f"no support of that name is known; {counted(times, 'row')} of '{answer.name}' not taken",
         record,
         "a tag of the register, or the support in the same file",
         f"Bring the support in, or decide: supports sheets decide '{answer.name}'",
     )
 
 
-def _rows(times: int) -> str:
-    return "1 row" if times == 1 else f"{times} rows"
-
-
 def _stop(code: str, what: str, record: Record, expected: str, remedy: str) -> Finding:
     place = record.source.place("tag")
-    return Finding(code, Severity.STOP, what, place, "", expected, remedy, subject=_tag_of(record))
-
-
-def _tag_of(record: Record) -> str:
-    return record.key[_TAG_AT[record.subject]]
+    return Finding(code, Severity.STOP, what, place, "", expected, remedy, subject=named(record))
 
 
 def _joined_otherwise(match: Match, times: int, record: Record) -> Finding | None:
@@ -239,7 +228,7 @@ def _joined_otherwise(match: Match, times: int, record: Record) -> Finding | Non
     code = codes.get(match.step, "joined-by-other-mark")
     if not code:
         return None
-    what = f"{_rows(times)} of '{match.stranger.name}' went to {match.tag}: {match.reason}"
+    what = f"{counted(times, 'row')} of '{match.stranger.name}' went to {match.tag}: {match.reason}"
     place = record.source.place("tag")
     return Finding(code, Severity.NOTE, what, place, subject=match.tag)
 

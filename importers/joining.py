@@ -106,6 +106,11 @@ class Question:
     what: str
     candidates: tuple[Candidate, ...]
 
+    @property
+    def choices(self) -> str:
+        """Return the candidates in words, each with its reason."""
+        return "; ".join(f"{one.tag} ({one.reason})" for one in self.candidates)
+
 
 @dataclass(frozen=True, slots=True)
 class Joined:
@@ -117,9 +122,6 @@ class Joined:
     not_found: tuple[Stranger, ...]
     not_met: tuple[str, ...]
     """Tags of the register that no row was joined to."""
-
-
-RESEMBLES = "resembles the tag"
 
 
 @dataclass(slots=True)
@@ -164,22 +166,6 @@ class Index:
         return sorted(self._alike[key_of].get(key_of(tag), ()))
 
 
-def join(
-    strangers: Iterable[Stranger],
-    known: Sequence[KnownSupport],
-    accepted: Mapping[str, str] | None = None,
-) -> Joined:
-    """Join rows to supports.
-
-    Parameters
-    ----------
-    accepted
-        Tag in the file: tag in the register, as a person has accepted it before.
-    """
-    index = Index(known, accepted or {})
-    return sorted_out([join_one(stranger, index) for stranger in strangers], known)
-
-
 Answer = Match | Question | Stranger
 
 
@@ -216,7 +202,7 @@ def _confirmed(
         return Match(stranger, candidate.tag, step, candidate.reason)
     says = [*_by_serial(stranger, index)]
     if step is not Step.PRESENT:  # a line may be numbered anew, its tags stay
-        says += _by_place(stranger, index)
+        says += by_place(stranger, index)
     others = [other for other in says if other.tag != candidate.tag]
     if others:
         what = f"the {step} says one support, the rest of the row another"
@@ -247,7 +233,11 @@ def _by_present(stranger: Stranger, index: Index) -> Iterator[Candidate]:
 def _by_former(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     for old, tag in index.former.get(stranger.tag, ()):
         if _held(stranger.on, old.since, old.until):
-            yield Candidate(tag, f"{tag} bore the tag '{old.tag}' until {old.until or 'some day'}")
+            yield _bore(tag, old)
+
+
+def _bore(tag: str, old: FormerTag) -> Candidate:
+    return Candidate(tag, f"{tag} bore the tag '{old.tag}' until {old.until or 'some day'}")
 
 
 def _held(on: date | None, since: date | None, until: date | None) -> bool:
@@ -270,7 +260,8 @@ def _by_node(stranger: Stranger, index: Index) -> Iterator[Candidate]:
         yield Candidate(tag, f"node {stranger.node} of calculation {stranger.calculation}")
 
 
-def _by_place(stranger: Stranger, index: Index) -> Iterator[Candidate]:
+def by_place(stranger: Stranger, index: Index) -> Iterator[Candidate]:
+    """Yield the supports at the place along the line that a row tells."""
     if stranger.order is None:
         return
     for tag in sorted(index.places.get((stranger.line, stranger.order), ())):
@@ -280,14 +271,13 @@ def _by_place(stranger: Stranger, index: Index) -> Iterator[Candidate]:
 def _suggestions(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     if not stranger.tag:
         return
-    for old, tag in index.former.get(stranger.tag, ()):
-        yield Candidate(tag, f"{tag} bore the tag '{old.tag}' until {old.until or 'some day'}")
+    yield from (_bore(tag, old) for old, tag in index.former.get(stranger.tag, ()))
     alike = index.alike(stranger.tag, tags.lookalike_key)
     for tag in alike:
         yield Candidate(tag, "differs in O/0 or I/1 only")
     if not stranger.states_support:
         near = tags.suggestions(stranger.tag, index.present)
-        yield from (Candidate(tag, RESEMBLES) for tag in near if tag not in alike)
+        yield from (Candidate(tag, "resembles the tag") for tag in near if tag not in alike)
 
 
 _STEPS: tuple[tuple[Step, Callable[[Stranger, Index], Iterator[Candidate]]], ...] = (
@@ -297,6 +287,6 @@ _STEPS: tuple[tuple[Step, Callable[[Stranger, Index], Iterator[Candidate]]], ...
     (Step.CLEANED, _by_cleaning),
     (Step.SERIAL, _by_serial),
     (Step.NODE, _by_node),
-    (Step.PLACE, _by_place),
+    (Step.PLACE, by_place),
 )
 _LATER = {Step.SERIAL, Step.NODE, Step.PLACE}

@@ -82,10 +82,9 @@ def _said(columns: Mapping[str, Converted], name: str, i: int) -> str:
 def not_placed(answer: Answer) -> Fault:
     """Return why a row without a tag was held back."""
     if isinstance(answer, Question):
-        candidates = "; ".join(f"{c.tag} ({c.reason})" for c in answer.candidates)
         name = answer.stranger.name
         remedy = f"Decide it: supports sheets decide '{name}'"
-        return Fault("join-to-decide", f"'{name}': {answer.what}", candidates, remedy)
+        return Fault("join-to-decide", f"'{name}': {answer.what}", answer.choices, remedy)
     name = answer.name if isinstance(answer, Stranger) else ""
     remedy = f"Decide it: supports sheets decide '{name}'"
     return Fault("support-not-known", f"'{name}' leads to no support that is known", "", remedy)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from importers.joining import FormerTag, KnownSupport, Step, Stranger, join
+from importers.joining import FormerTag, Index, KnownSupport, Step, Stranger, join_one, sorted_out
 
 RENAMED_ON = date(2025, 6, 1)
 KNOWN = (
@@ -20,8 +20,13 @@ KNOWN = (
 )
 
 
+def joined(*strangers, known=KNOWN, accepted=None):
+    index = Index(known, accepted or {})
+    return sorted_out([join_one(stranger, index) for stranger in strangers], known)
+
+
 def one(known=KNOWN, accepted=None, **told):
-    return join([Stranger(2, **told)], known, accepted)
+    return joined(Stranger(2, **told), known=known, accepted=accepted)
 
 
 def test_the_present_tag_comes_first():
@@ -91,6 +96,6 @@ def test_two_supports_under_one_cleaned_tag_are_put_to_a_person():
 
 
 def test_what_is_not_found_is_listed_both_ways():
-    joined = join([Stranger(2, tag="ZZ-99999"), Stranger(3, tag="PS-1024")], KNOWN)
-    assert [stranger.row for stranger in joined.not_found] == [2]
-    assert joined.not_met == ("PS-1025", "PS-1026")
+    lists = joined(Stranger(2, tag="ZZ-99999"), Stranger(3, tag="PS-1024"))
+    assert [stranger.row for stranger in lists.not_found] == [2]
+    assert lists.not_met == ("PS-1025", "PS-1026")
