@@ -26,6 +26,7 @@ from supports.progress import Told, unheard
 from supports.proposals import Plan, Verb, compare
 from supports.queries.existing import today_for, unit_positions
 from supports.queries.intake import declared_units, largest_required, plate_loads, profile_history
+from supports.vocabulary import counted
 
 _NONE: DeclaredUnits = MappingProxyType({})
 
@@ -167,9 +168,9 @@ def brought_words(brought: Brought) -> str:
     """Return what became of a file."""
     said = "Stored." if brought.stored else "Nothing to store: the register says the same already."
     if brought.waiting:
-        wait = "value waits" if brought.waiting == 1 else "values wait"
-        said += f" {brought.waiting} {wait} for an answer: supports sheets doubts"
+        wait = counted(brought.waiting, "value waits", "values wait")
+        said += f" {wait} for an answer: supports sheets doubts"
     if brought.answered:
-        was = "value that waited was" if brought.answered == 1 else "values that waited were"
-        said += f" {brought.answered} {was} taken."
+        was = counted(brought.answered, "value that waited was", "values that waited were")
+        said += f" {was} taken."
     return said

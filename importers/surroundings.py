@@ -33,8 +33,8 @@ def report_surroundings(table: Table, ledger: Ledger) -> None:
         what = "day numbers of the workbook count from 1904 and were read so"
         ledger.whole(Fault("days-from-1904", what, severity=Severity.NOTE))
     if table.pictures:
-        lies = "lies" if table.pictures == 1 else "lie"
-        what = f"{counted(table.pictures, 'picture')} {lies} over the cells; none was read"
+        lie = counted(table.pictures, "picture lies", "pictures lie")
+        what = f"{lie} over the cells; none was read"
         ledger.whole(_look("pictures-not-read", what))
     if table.filtered:
         ledger.whole(_look("filter-left-on", "a filter is on; all rows were read"))
