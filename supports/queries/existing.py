@@ -192,7 +192,7 @@ def _attachments(session: Session) -> Iterator[Entry]:
         yield ("attachment", key), _values(row, Attachment), {"attachment": row.id}
 
 
-def _in_place(*columns: Any) -> Select[Any]:
+def in_place(*columns: Any) -> Select[Any]:
     """Select units that hang somewhere now, with tag and position."""
     return (
         select(SupportTag.tag, UnitPlacement.position.label("place"), *columns)
@@ -206,15 +206,13 @@ def _in_place(*columns: Any) -> Select[Any]:
 
 
 def _units(session: Session) -> Iterator[Entry]:
-    query = _in_place(Unit.id, *_facts(Unit))
+    query = in_place(Unit.id, *_facts(Unit))
     for row in session.execute(query):
         yield ("unit", (row.tag, row.place)), _values(row, Unit), {"unit": row.id}
 
 
 def _nameplates(session: Session) -> Iterator[Entry]:
-    query = _in_place(Nameplate.id, *_facts(Nameplate)).join(
-        Nameplate, Nameplate.unit_id == Unit.id
-    )
+    query = in_place(Nameplate.id, *_facts(Nameplate)).join(Nameplate, Nameplate.unit_id == Unit.id)
     for row in session.execute(query):
         key = (row.tag, row.place)
         yield ("nameplate", key), _values(row, Nameplate), {"nameplate": row.id}
@@ -275,7 +273,7 @@ def _nozzle_limits(session: Session) -> Iterator[Entry]:
 
 
 def _settings(session: Session) -> Iterator[Entry]:
-    query = _in_place(SettingEvent.id, *_facts(SettingEvent)).join(
+    query = in_place(SettingEvent.id, *_facts(SettingEvent)).join(
         SettingEvent, SettingEvent.unit_id == Unit.id
     )
     nth: Counter[Key] = Counter()
@@ -285,7 +283,7 @@ def _settings(session: Session) -> Iterator[Entry]:
 
 
 def _readings(session: Session) -> Iterator[Entry]:
-    query = _in_place(Reading.id, *_facts(Reading)).join(Reading, Reading.unit_id == Unit.id)
+    query = in_place(Reading.id, *_facts(Reading)).join(Reading, Reading.unit_id == Unit.id)
     nth: Counter[Key] = Counter()
     for row in session.execute(query.order_by(Reading.id)):
         key = _told_apart(nth, (row.tag, row.place, row.read_on.isoformat(), row.read_by))
@@ -365,7 +363,7 @@ def _support_names(session: Session) -> _Names:
 
 
 def _unit_names(session: Session) -> _Names:
-    for tag, place, unit in session.execute(_in_place(Unit.id)):
+    for tag, place, unit in session.execute(in_place(Unit.id)):
         yield (tag, place), {"unit": unit}
 
 

@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Select, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import (
-    Assembly,
     DeclaredUnit,
     ImportRun,
     Nameplate,
@@ -23,27 +22,16 @@ from supports.model import (
     SheetProfile,
     SupportTag,
     Unit,
-    UnitPlacement,
 )
-
-
-def hung_now(*columns: Any) -> Select[Any]:
-    """Select what hangs somewhere now, by present tag."""
-    return (
-        select(SupportTag.tag, *columns)
-        .join(Assembly, Assembly.point_id == SupportTag.point_id)
-        .join(UnitPlacement, UnitPlacement.assembly_id == Assembly.id)
-        .join(Unit, UnitPlacement.unit_id == Unit.id)
-        .where(SupportTag.valid_to.is_(None), UnitPlacement.until.is_(None))
-    )
+from supports.queries.existing import in_place
 
 
 def plate_loads(session: Session) -> dict[str, float]:
     """Return the load [N] on the plate at each support."""
-    plates = hung_now(Nameplate.nameplate_load, Nameplate.hot_load).join(
+    plates = in_place(Nameplate.nameplate_load, Nameplate.hot_load).join(
         Nameplate, Nameplate.unit_id == Unit.id
     )
-    return {tag: load for tag, plate, hot in session.execute(plates) if (load := plate or hot)}
+    return {tag: load for tag, _, plate, hot in session.execute(plates) if (load := plate or hot)}
 
 
 def largest_required(session: Session) -> dict[str, float]:

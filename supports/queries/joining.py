@@ -19,7 +19,7 @@ from supports.model import (
     SupportTag,
     Unit,
 )
-from supports.queries.intake import hung_now
+from supports.queries.existing import in_place
 
 SAME, RENAMED, ITS_OWN, UNDONE = "same", "renamed", "its own", "undone"
 
@@ -59,7 +59,7 @@ def point_names(session: Session) -> list[PointNames]:
         if point in found:
             found[point].former = once
     by_tag = {names.tag: names for names in found.values()}
-    for tag, serial in session.execute(hung_now(Unit.serial).where(Unit.serial.is_not(None))):
+    for tag, _, serial in session.execute(in_place(Unit.serial).where(Unit.serial.is_not(None))):
         by_tag[tag].serials.append(serial)
     _add_places(session, found)
     return list(found.values())
