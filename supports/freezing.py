@@ -76,14 +76,15 @@ def _steady(value: Any) -> Any:
     return [_steady(item) for item in value]
 
 
-_MANY_DIGITS = 1e15
+MANY_DIGITS = 1e15
+"""From here on a database may give a number back in another writing."""
 
 
 def _as_stored(value: Any) -> Any:
     if isinstance(value, bool | str | date | orjson.Fragment | None):
         return value
     if isinstance(value, int | float):
-        return float(value) + 0.0 if abs(value) >= _MANY_DIGITS else value + 0
+        return float(value) + 0.0 if abs(value) >= MANY_DIGITS else value + 0
     if isinstance(value, Mapping):
         return {str(key): _as_stored(item) for key, item in value.items()}
     return [_as_stored(item) for item in value]

@@ -14,13 +14,10 @@ import numpy as np
 import orjson
 from sqlalchemy import JSON, Column, Connection, Double, Integer, Table
 
-from supports.freezing import Written, steadily_written, written
+from supports.freezing import MANY_DIGITS, Written, steadily_written, written
 
 _AT_ONCE = 2_000
 """Rows handed to the driver together; more cost memory and save nothing."""
-
-_MANY_DIGITS = 1e15
-"""From here on a database may give a number back in another writing."""
 
 Row = Mapping[str, Any]
 
@@ -96,6 +93,6 @@ def _odd_rows(table: Table, rows: Sequence[Row]) -> set[int]:
     for column in table.columns:
         if isinstance(column.type, Double | Integer) and column.name in rows[0]:
             numbers = np.array([row[column.name] for row in rows], dtype=np.float64)
-            odd = (np.abs(numbers) >= _MANY_DIGITS) | ((numbers == 0.0) & np.signbit(numbers))
+            odd = (np.abs(numbers) >= MANY_DIGITS) | ((numbers == 0.0) & np.signbit(numbers))
             found.update(np.flatnonzero(odd).tolist())
     return found
