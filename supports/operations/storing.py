@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
 
 from sqlalchemy import select
 
-from supports.database import Register, Writing
-from supports.errors import InputHasFaults
-from supports.findings import any_forbids
+from supports.database import Writing
 from supports.model import Area, ImportRun
 from supports.operations.buffer import Buffer
 from supports.operations.changing import CHANGE, change_facts
@@ -18,7 +14,7 @@ from supports.operations.creating import CREATE
 from supports.operations.store import Store
 from supports.progress import Told, told_along, unheard
 from supports.proposals import Plan, Proposal, Verb
-from supports.queries.existing import Today, today_for
+from supports.queries.existing import today_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,28 +25,14 @@ class SourceFile:
     digest: str
 
 
-def apply_plan(
-    register: Register, plan: Plan, source: SourceFile, *, actor: str, reason: str, now: datetime
-) -> None:
-    """Store what a plan proposes.
+def store_plan(writing: Writing, plan: Plan, source: SourceFile, told: Told = unheard) -> int:
+    """Store a plan within a write that is already open; return the id of the import.
 
     Raises
     ------
-    InputHasFaults
-        A finding forbids storing.
     NotFound
         A record speaks of a support, line or calculation that is neither stored nor in the plan.
     """
-    if any_forbids(plan.findings):
-        raise InputHasFaults("nothing was stored: the input has faults", plan.findings)
-    if plan.changes_nothing:
-        return
-    with register.writing(actor, reason, now, action="import") as writing:
-        store_plan(writing, plan, source)
-
-
-def store_plan(writing: Writing, plan: Plan, source: SourceFile, told: Told = unheard) -> int:
-    """Store a plan within a write that is already open; return the id of the import."""
     buffer = Buffer(writing.trail)
     run = buffer.insert(
         ImportRun,
@@ -63,16 +45,12 @@ def store_plan(writing: Writing, plan: Plan, source: SourceFile, told: Told = un
     )
     areas = {row.code: row.id for row in writing.session.execute(select(Area.code, Area.id))}
     wanted = [p for p in plan.proposals if p.verb is not Verb.SAME]
-    store = Store(buffer, _present(writing, wanted), run, writing.now, areas)
+    present = today_for(writing.session, {proposal.record.subject for proposal in wanted})
+    store = Store(buffer, present, run, writing.now, areas)
     for proposal in told_along("storing", wanted, told):
         _take(store, proposal)
     buffer.write()
     return run
-
-
-def _present(writing: Writing, wanted: Sequence[Proposal]) -> Today:
-    """Read what the proposals speak of and what it belongs to; a plant is large, a file seldom."""
-    return today_for(writing.session, {proposal.record.subject for proposal in wanted})
 
 
 def _take(store: Store, proposal: Proposal) -> None:

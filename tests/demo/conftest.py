@@ -9,11 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from app.intake import read_against
+from app.intake import read_against, store
 from demo.plant.change import write_change
 from demo.plant.plant import write_plant
 from supports.database import Register, sqlite_url
-from supports.operations.storing import SourceFile, apply_plan
+from supports.model import Person
 from tests.conftest import opened
 
 NOW = datetime(2026, 3, 2, 8)  # noqa: DTZ001  the register keeps UTC without zone
@@ -34,8 +34,15 @@ def plant_register(
     path = tmp_path_factory.mktemp("filled") / "register.db"
     shutil.copy(sqlite_migrated, path)
     for register in opened(sqlite_url(path)):
+        with register.writing("tests", "first filling", NOW, action="people") as writing:
+            writing.session.add(Person(name="tests"))
         for file in plant_files[:-1]:
-            result, plan = read_against(register, file, NOW.date())
-            source = SourceFile(result.file_name, result.digest)
-            apply_plan(register, plan, source, actor="tests", reason="first filling", now=NOW)
+            store(
+                register,
+                *read_against(register, file, NOW.date()),
+                acting="tests",
+                reason="first filling",
+                now=NOW,
+                accept_the_good=False,
+            )
         yield register
