@@ -20,6 +20,7 @@ from xml.sax.saxutils import escape
 from importers.findings_column import FINDINGS, findings_column
 from importers.package import Package
 from importers.reading import ReadResult
+from importers.sheet_xml import prefix_of
 from importers.table import Raw, column_index, is_blank, letters
 from importers.text_files import guarded, open_text
 from importers.workbook import TEXTS, WORKBOOKS, open_workbook
@@ -29,7 +30,6 @@ from supports.findings import Finding
 LONGEST = 32_000
 """Characters that a cell takes, with some to spare."""
 
-_ROOT = re.compile(rb"<([\w.-]+:)?worksheet\b")
 _REFERENCE = re.compile(rb"\sr=[\"']([A-Z]{1,3})\d+[\"']")
 _NUMBER = re.compile(rb"\sr=[\"'](\d+)[\"']")
 _SPANS = re.compile(rb"\sspans=[\"'][^\"']*[\"']")
@@ -134,8 +134,7 @@ def _column(rows: Sequence[Sequence[Raw]]) -> int:
 
 
 def _sheet_with(data: bytes, column: int, texts: Texts) -> bytes:
-    root = _ROOT.search(data)
-    prefix = (root[1] or b"") if root else b""
+    prefix = prefix_of(data)
     row = re.compile(
         rb"<" + prefix + rb"row\b([^>]*?)(?:/>|>(.*?)</" + prefix + rb"row>)", re.DOTALL
     )

@@ -52,10 +52,15 @@ class SheetFacts:
     marks: CellMarks = field(default_factory=CellMarks)
 
 
+def prefix_of(data: bytes) -> bytes:
+    """Return the prefix of all elements of a sheet, with its colon; empty where there is none."""
+    root = _ROOT.search(data)
+    return root[1] or b"" if root else b""
+
+
 def read_facts(data: bytes, styles: Styles) -> SheetFacts:
     """Search the XML of one sheet."""
-    root = _ROOT.search(data)
-    prefix = root[1] or b"" if root else b""
+    prefix = prefix_of(data)
     start, end = data.find(b"<" + prefix + b"sheetData"), data.rfind(b"sheetData>")
     rows = list(_rows(data, b"<" + prefix + b"row "))
     below, beside = _reach(data, max((number for number, _ in rows), default=0))
