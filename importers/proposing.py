@@ -18,10 +18,8 @@ from importers.headings import names, plain, split, unit_in
 from importers.profiles import SEARCHED_ROWS, axis_of
 from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, REQUIRED_LOADS, SHEETS
 from importers.table import Table, is_blank, text_of
-from importers.unit_words import read_unit
 from importers.workbook import open_workbook
 from supports.errors import BadInput
-from supports.units import Unit
 
 CLOSE = 0.05
 """A runner-up as near as this makes a guess a question. Our own choice."""
@@ -208,4 +206,4 @@ def _unit_of(heading: str, column: Column) -> str:
         if heading.rstrip("*†‡ ").endswith(closed) and inside:
             return inside
     last = heading.rsplit(maxsplit=1)[-1].strip(",")
-    return last if unit_in(last, kind) or isinstance(read_unit(last, kind), Unit) else ""
+    return last if unit_in(last, kind) else ""
