@@ -24,16 +24,17 @@ from typing import Any
 
 import python_calamine as calamine
 import xlsxwriter
-from sqlalchemy import func, select
+from sqlalchemy import URL, func, select
 
-from app.intake import finding_lines, read_against, store
+from app.finding_lines import finding_lines
+from app.intake import read_against, store
+from bench.faults import databases
 from importers.sheets import NAMEPLATES
 from importers.unit_choice import METRIC, heading_with_unit
 from supports.audit import first_break
-from supports.database import Register, sqlite_url
+from supports.database import Register
 from supports.model import AuditEntry, Base, Nameplate, Person, SourceRow
 from supports.vocabulary import TurnCounts
-from tests.postgres import NoServerError, find_server, own_database
 
 ROWS = 100_000
 COLUMNS = 40
@@ -49,12 +50,12 @@ as found, both in the trail), cells become words one by one, rows become diction
 AT_MOST_MEMORY = 1e9
 """Peak of the process that checks and stores [byte]."""
 
-OWN_COLUMNS = ("Order item", "Photo", "Shelf")
-"""Columns that the register does not know; it keeps them as found."""
-
 
 def plate(number: int, rng: random.Random) -> dict[str, Any]:
-    """Return one nameplate, every column of it filled, in the units of the headings."""
+    """Return one nameplate, every column of it filled, in the units of the headings.
+
+    The register does not know the last three columns; it keeps them as found.
+    """
     load = round(rng.uniform(2.0, 120.0), 2)
     travel = float(rng.randrange(40, 400, 5))
     cold = round(rng.uniform(0.1, 0.4) * travel)
@@ -211,17 +212,11 @@ def apart(side: str, file: Path, where: str) -> dict[str, float]:
 
 def registers(folder: Path) -> Iterator[tuple[str, str, Register]]:
     """Give a register with units on each database: its name, its address, itself."""
-    yield from prepared("SQLite", sqlite_url(folder / "register.db"))
-    try:
-        server = find_server()
-    except NoServerError as error:
-        print(f"PostgreSQL: {error}")
-        return
-    with own_database(server) as url:
-        yield from prepared("PostgreSQL", url)
+    for name, url in databases(folder):
+        yield from prepared(name, url)
 
 
-def prepared(name: str, url: Any) -> Iterator[tuple[str, str, Register]]:
+def prepared(name: str, url: URL) -> Iterator[tuple[str, str, Register]]:
     """Give one register, its units hung and its writer known."""
     register = Register(url)
     register.migrate()
