@@ -19,7 +19,7 @@ from supports.queries.unit_history import (
     readings_of,
     settings_of,
 )
-from tests.operations.test_storing import LINE, NOW, SETTING, SUPPORT, UNIT, record, store
+from tests.stored import LINE, NOW, SETTING, SUPPORT, UNIT, record, store, with_writer
 
 LATER = record(
     "setting", ("PS-1", "A", "2030-01-01", "2"), happened_on=date(2030, 1, 1), load=21_000.0,
@@ -31,7 +31,7 @@ LATER = record(
 def filled(register):
     second = record("support", ("PS-10",), line="L-1", order_along=0, kind="guide")
     third = record("support", ("PS-2",), kind="rest")
-    store(register, LINE, SUPPORT, second, third, UNIT, SETTING, LATER)
+    store(with_writer(register), LINE, SUPPORT, second, third, UNIT, SETTING, LATER)
     return register
 
 
@@ -122,7 +122,7 @@ def test_supports_come_in_the_natural_order_of_their_tags(filled):
 
 def test_an_area_is_a_fact_of_the_line_and_not_its_code_of_construction(register):
     coded = record("line", ("L-7",), area="South", code="the site's own code")
-    store(register, coded)
+    store(with_writer(register), coded)
     with register.reading() as session:
         assert today(session).values["line", ("L-7",)] == coded.values
 
