@@ -30,7 +30,7 @@ T = TypeVar("T")
 def line_of(session: Session, number: str) -> Line:
     """Return a line by its number."""
     found = session.scalar(select(Line).where(Line.number == number))
-    return _or_nearest(session, found, "line", number, select(Line.number))
+    return or_nearest(session, found, "line", number, select(Line.number))
 
 
 def point_of(session: Session, tag: str) -> int:
@@ -45,7 +45,7 @@ def point_of(session: Session, tag: str) -> int:
     known = session.scalars(former.where(SupportTag.tag == tag).distinct().limit(2)).all()
     point = known[0] if len(known) == 1 else None
     tags = select(SupportTag.tag).where(SupportTag.valid_to.is_(None))
-    return _or_nearest(session, point, "support", tag, tags)
+    return or_nearest(session, point, "support", tag, tags)
 
 
 def units_at(session: Session, point: int) -> list[int]:
@@ -93,25 +93,25 @@ def calculation_of(session: Session, number: str, revision: str) -> Calculation:
     )
     known = select(Calculation.number + " rev. " + Calculation.revision)
     name = f"{number} rev. {revision}"
-    return _or_nearest(session, session.scalar(query), "calculation", name, known)
+    return or_nearest(session, session.scalar(query), "calculation", name, known)
 
 
 def change_of(session: Session, number: str) -> Change:
     """Return a change by its number."""
     found = session.scalar(select(Change).where(Change.number == number))
-    return _or_nearest(session, found, "change", number, select(Change.number))
+    return or_nearest(session, found, "change", number, select(Change.number))
 
 
 def plan_of(session: Session, number: str) -> Plan:
     """Return a re-set plan by its number."""
     found = session.scalar(select(Plan).where(Plan.number == number))
-    return _or_nearest(session, found, "plan", number, select(Plan.number))
+    return or_nearest(session, found, "plan", number, select(Plan.number))
 
 
 def work_order_of(session: Session, number: str) -> WorkOrder:
     """Return a work order by its number."""
     found = session.scalar(select(WorkOrder).where(WorkOrder.number == number))
-    return _or_nearest(session, found, "work order", number, select(WorkOrder.number))
+    return or_nearest(session, found, "work order", number, select(WorkOrder.number))
 
 
 def work_order_line_of(session: Session, number: str, unit: Unit, tag: str) -> WorkOrderLine:
@@ -132,10 +132,24 @@ def work_order_line_of(session: Session, number: str, unit: Unit, tag: str) -> W
 def person_of(session: Session, name: str) -> Person:
     """Return a person by name or initials."""
     query = select(Person).where((Person.name == name) | (Person.initials == name))
-    return _or_nearest(session, session.scalar(query), "person", name, select(Person.name))
+    return or_nearest(session, session.scalar(query), "person", name, select(Person.name))
 
 
-def _or_nearest(session: Session, found: T | None, what: str, name: str, names: Select[Any]) -> T:
+def or_nearest(session: Session, found: T | None, what: str, name: str, names: Select[Any]) -> T:
+    """Return what was found.
+
+    Parameters
+    ----------
+    what
+        What sort of thing was looked for, in words.
+    names
+        The names there are, of which the nearest are told.
+
+    Raises
+    ------
+    NotFound
+        Nothing was found.
+    """
     if found is not None:
         return found
     near = suggestions(name, session.scalars(names))

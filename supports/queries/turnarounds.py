@@ -8,7 +8,7 @@ from datetime import date
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from supports.errors import NotFound, NotReady
+from supports.errors import NotReady
 from supports.freezing import from_plain
 from supports.model import (
     Line,
@@ -23,6 +23,7 @@ from supports.model import (
     WorkOrderMaterial,
 )
 from supports.queries.laid_down import NumberLaidDown, numbers_in_force, numbers_laid_down
+from supports.queries.lookups import or_nearest
 from supports.queries.turnaround_wishes import Key, Wish, places, scaffold_groups, wishes
 from supports.rules.turnaround.norms import Norms, proposed_norms
 from supports.rules.turnaround.plan import Plan
@@ -38,7 +39,6 @@ from supports.rules.turnaround.scope import (
 )
 from supports.rules.turnaround.tasks import Means, Window
 from supports.rules.workflow import OrderState
-from supports.tags import suggestions
 
 NORM_SCOPE = "turnaround norms"
 
@@ -52,13 +52,7 @@ def turnaround_of(session: Session, number: str) -> Turnaround:
         There is none of that number.
     """
     found = session.scalar(select(Turnaround).where(Turnaround.number == number))
-    if found is None:
-        near = suggestions(number, session.scalars(select(Turnaround.number)))
-        raise NotFound(
-            f"turnaround '{number}' is not in the register",
-            remedy=f"Did you mean {' or '.join(near)}?" if near else "",
-        )
-    return found
+    return or_nearest(session, found, "turnaround", number, select(Turnaround.number))
 
 
 def turnarounds(session: Session) -> list[Turnaround]:

@@ -12,11 +12,10 @@ from sqlalchemy.orm import Session
 from supports.errors import NotFound
 from supports.freezing import from_plain
 from supports.model import Campaign, CampaignItem, FieldFinding, WalkForm
-from supports.queries.lookups import point_of, unit_of
+from supports.queries.lookups import or_nearest, point_of, unit_of
 from supports.queries.site import settings_in_force
 from supports.rules.walkdown.form import FormContent
 from supports.rules.walkdown.limits import WalkLimits, walk_limits
-from supports.tags import suggestions
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,13 +34,7 @@ class CampaignRow:
 def campaign_of(session: Session, number: str) -> Campaign:
     """Return a campaign by its number."""
     found = session.scalar(select(Campaign).where(Campaign.number == number))
-    if found is None:
-        near = suggestions(number, session.scalars(select(Campaign.number)))
-        raise NotFound(
-            f"campaign '{number}' is not in the register",
-            remedy=f"Did you mean {' or '.join(near)}" if near else "",
-        )
-    return found
+    return or_nearest(session, found, "campaign", number, select(Campaign.number))
 
 
 def campaign_rows(session: Session) -> list[CampaignRow]:
@@ -124,13 +117,7 @@ def content_of_form(form: WalkForm) -> FormContent:
 def finding_of(session: Session, number: str) -> FieldFinding:
     """Return a finding by its number."""
     found = session.scalar(select(FieldFinding).where(FieldFinding.number == number))
-    if found is None:
-        near = suggestions(number, session.scalars(select(FieldFinding.number)))
-        raise NotFound(
-            f"finding '{number}' is not in the register",
-            remedy=f"Did you mean {' or '.join(near)}" if near else "",
-        )
-    return found
+    return or_nearest(session, found, "finding", number, select(FieldFinding.number))
 
 
 def findings_of(session: Session, campaigns: Collection[int] | None = None) -> list[FieldFinding]:
