@@ -6,48 +6,12 @@ What a row belongs to stands in the same file or in the register already.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Collection
 from dataclasses import replace
 
 from importers.reading import ReadResult
 from supports.findings import Finding, Severity
-from supports.proposals import Key, Record, row_held_back
-
-Name = tuple[str, Key]
-"""Subject and key."""
-Owner = tuple[str, Callable[[Record], Key], str]
-"""What a row belongs to: its subject, its key as the row gives it, the field that names it."""
-
-
-def _part(*places: int) -> Callable[[Record], Key]:
-    return lambda record: tuple(record.key[place] for place in places)
-
-
-BELONGS_TO: Mapping[str, tuple[Owner, ...]] = {
-    "attachment": (("support", _part(0), "tag"), ("line", _part(1), "line")),
-    "unit": (("support", _part(0), "tag"),),
-    "nameplate": (("unit", _part(0, 1), "tag"),),
-    "hardware": (("support", _part(0), "tag"),),
-    "required load": (
-        ("calculation", _part(0, 1), "calculation"),
-        ("support", _part(2), "tag"),
-        ("line", _part(3), "line"),
-    ),
-    "nozzle limit": (("line", _part(0), "line"),),
-    "setting": (("unit", _part(0, 1), "tag"),),
-    "reading": (("unit", _part(0, 1), "tag"),),
-    "line node": (("line", _part(0), "line"),),
-    "line element": (("line", _part(0), "line"),),
-    "line end": (("line", _part(0), "line"),),
-}
-_LINE_OF_SUPPORT: Owner = ("line", lambda record: (str(record.values["line"]),), "line")
-
-
-def owners_of(record: Record) -> tuple[Owner, ...]:
-    """Return what a row belongs to; a support that names no line belongs to none."""
-    if record.subject == "support":
-        return (_LINE_OF_SUPPORT,) if record.values.get("line") else ()
-    return BELONGS_TO.get(record.subject, ())
+from supports.proposals import Name, Owner, Record, owners_of, row_held_back
 
 
 def hold_back_orphans(result: ReadResult, known: Collection[Name]) -> ReadResult:
@@ -80,10 +44,8 @@ def hold_back_orphans(result: ReadResult, known: Collection[Name]) -> ReadResult
 
 
 def _missing(record: Record, here: Collection[Name], known: Collection[Name]) -> Owner | None:
-    owners: Iterable[Owner] = owners_of(record)
-    for owner in owners:
-        subject, key_of, _ = owner
-        name = (subject, key_of(record))
+    for owner in owners_of(record):
+        name = (owner.subject, owner.key_of(record))
         if name not in here and name not in known:
             return owner
     return None
@@ -94,18 +56,17 @@ def _named(record: Record) -> str:
     if record.subject == "support":
         return record.key[0]
     owners = owners_of(record)
-    owner = next((one for one in owners if one[2] == "tag"), owners[0])
-    return owner[1](record)[0]
+    owner = next((one for one in owners if one.field == "tag"), owners[0])
+    return owner.key_of(record)[0]
 
 
 def _orphan(record: Record, owner: Owner) -> Finding:
-    subject, key_of, field = owner
-    name = " ".join(key_of(record))
+    subject, name = owner.subject, " ".join(owner.key_of(record))
     return Finding(
         "owner-not-known",
         Severity.STOP,
         f"{subject} {name} is neither in the register nor in this file",
-        record.source.place(field),
+        record.source.place(owner.field),
         found=name,
         expected=f"a {subject} that is known",
         remedy=f"Bring the {subject} in first, in the same file, or mend its name",

@@ -226,6 +226,62 @@ class Plan:
         return all(p.verb is Verb.SAME for p in self.proposals)
 
 
+Name = tuple[str, Key]
+"""Subject and key."""
+
+
+@dataclass(frozen=True, slots=True)
+class Owner:
+    """What must be there before a record can be stored, and where the record names it.
+
+    Parameters
+    ----------
+    subject
+        Of the owner.
+    places
+        Parts of the record's key that are the owner's; () where one of its fields is.
+    field
+        The field that names the owner, where a fault is shown.
+    """
+
+    subject: str
+    places: tuple[int, ...]
+    field: str
+
+    def key_of(self, record: Record) -> Key:
+        """Return the owner's key as a record gives it."""
+        if self.places:
+            return tuple(record.key[place] for place in self.places)
+        return (str(record.values[self.field]),)
+
+
+BELONGS_TO: Mapping[str, tuple[Owner, ...]] = {
+    "support": (Owner("line", (), "line"),),
+    "attachment": (Owner("support", (0,), "tag"), Owner("line", (1,), "line")),
+    "unit": (Owner("support", (0,), "tag"),),
+    "nameplate": (Owner("unit", (0, 1), "tag"),),
+    "hardware": (Owner("support", (0,), "tag"),),
+    "required load": (
+        Owner("calculation", (0, 1), "calculation"),
+        Owner("support", (2,), "tag"),
+        Owner("line", (3,), "line"),
+    ),
+    "nozzle limit": (Owner("line", (0,), "line"),),
+    "setting": (Owner("unit", (0, 1), "tag"),),
+    "reading": (Owner("unit", (0, 1), "tag"),),
+    "line node": (Owner("line", (0,), "line"),),
+    "line element": (Owner("line", (0,), "line"),),
+    "line end": (Owner("line", (0,), "line"),),
+}
+"""By subject, what must be there before something of it can be stored."""
+
+
+def owners_of(record: Record) -> tuple[Owner, ...]:
+    """Return what a record belongs to; a support that names no line belongs to none."""
+    owners = BELONGS_TO.get(record.subject, ())
+    return tuple(one for one in owners if one.places or record.values.get(one.field))
+
+
 Existing = Mapping[tuple[str, Key], Mapping[str, Value]]
 """What the register says today, by subject and key."""
 

@@ -37,9 +37,8 @@ from supports.model import (
     Unit,
     UnitPlacement,
 )
-from supports.proposals import Key, Value
+from supports.proposals import BELONGS_TO, Key, Name, Value
 
-Name = tuple[str, Key]
 Values = dict[str, Value]
 _PLUMBING = {"id", "row_version"}
 
@@ -91,7 +90,7 @@ def today(session: Session, subjects: Collection[str] | None = None) -> Today:
 def today_for(session: Session, subjects: Collection[str]) -> Today:
     """Read some subjects, and of those that they belong to no more than which there are."""
     found = today(session, subjects)
-    owners = {owner for subject in subjects for owner in _BELONGS_TO.get(subject, ())}
+    owners = {owner.subject for subject in subjects for owner in BELONGS_TO.get(subject, ())}
     for owner in owners.difference(subjects):
         for key, ids in _NAMES[owner](session):
             found.ids[owner, key] = ids
@@ -327,22 +326,6 @@ _READERS: dict[str, _Reader] = {
     "line element": _route(LineElement, "line element", "from_node", "to_node"),
     "line end": _route(LineEnd, "line end", "node"),
 }
-
-_BELONGS_TO = {
-    "support": ("line",),
-    "attachment": ("support", "line"),
-    "unit": ("support",),
-    "nameplate": ("unit",),
-    "hardware": ("support",),
-    "required load": ("calculation", "support", "line"),
-    "nozzle limit": ("line",),
-    "setting": ("unit",),
-    "reading": ("unit",),
-    "line node": ("line",),
-    "line element": ("line",),
-    "line end": ("line",),
-}
-"""What must be there before something of a subject can be stored."""
 
 _Names = Iterator[tuple[Key, dict[str, int]]]
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from importers.belonging import BELONGS_TO, hold_back_orphans, owners_of
+from importers.belonging import hold_back_orphans
 from importers.reading import ReadResult
 from importers.sheets import SHEETS
 from supports.findings import Severity
-from supports.proposals import Record, SourceCell, SourceLine
+from supports.proposals import BELONGS_TO, Record, SourceCell, SourceLine, owners_of
 
 
 def record(subject: str, *key: str, **values: object) -> Record:
@@ -60,6 +60,5 @@ def test_a_support_that_names_no_line_belongs_to_none():
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.name)
 def test_every_subject_that_needs_an_owner_says_so(sheet):
     alone = record(sheet.subject, *sheet.key)
-    free = {"line", "support", "calculation"}
-    assert bool(owners_of(alone)) is (sheet.subject not in free)
-    assert (sheet.subject in BELONGS_TO) is (sheet.subject not in free)
+    assert bool(owners_of(alone)) is (sheet.subject not in {"line", "support", "calculation"})
+    assert (sheet.subject in BELONGS_TO) is (sheet.subject not in {"line", "calculation"})
