@@ -14,7 +14,7 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from app.cli.main import app
+from app.cli.main import run
 from app.settings import CLOCK, REGISTER
 
 PAGES = Path(__file__).parent / "pages"
@@ -55,10 +55,7 @@ def main() -> None:
     papers = folder / "papers"
     os.environ |= {REGISTER: str(folder / "register.db"), CLOCK: MADE}
     for words in dict.fromkeys(one.words for one in SHOWN):
-        app(
-            ["paper", "make", *words, "--form", "pdf", "--into", str(papers)],
-            standalone_mode=False,
-        )
+        run(["paper", "make", *words, "--form", "pdf", "--into", str(papers)])
     PAGES.mkdir(exist_ok=True)
     for one in SHOWN:
         sys.stdout.write(f"{_picture(one, papers)}\n")

@@ -6,6 +6,7 @@ unit-load method by hand, checked with an independent 12 × 12 frame solution. C
 to 1e-9, both ways.
 """
 
+from fractions import Fraction
 from math import inf
 
 import numpy as np
@@ -17,21 +18,12 @@ from supports.calc.line.restraints import Anchor, Guide, Support
 from supports.calc.line.results import LineResult
 from supports.calc.line.solver import solve
 from supports.calc.line.states import State, added, cold
+from supports.verification.beams import SPANS
 from tests.calc.line.example import STIFF, G, held, spine, straight
 
 EI = STIFF.modulus * STIFF.second_moment
 W, L = 1500.0, 6.0
 EXACT = 1e-9
-
-SPANS = {
-    2: ((3 / 8, 5 / 4, 3 / 8), (1 / 8,)),
-    3: ((2 / 5, 11 / 10, 11 / 10, 2 / 5), (1 / 10, 1 / 10)),
-    4: ((11 / 28, 8 / 7, 13 / 14, 8 / 7, 11 / 28), (3 / 28, 1 / 14, 3 / 28)),
-    5: (
-        (15 / 38, 43 / 38, 37 / 38, 37 / 38, 43 / 38, 15 / 38),
-        (2 / 19, 3 / 38, 3 / 38, 2 / 19),
-    ),
-}
 
 
 def point_load(node: str, newtons: float) -> State:
@@ -49,9 +41,9 @@ def test_continuous_equal_spans(spans: int) -> None:
     line = straight(places, (spine("N0"), *supports), newton_per_metre=W)
     result = solve(line, [cold()])[0]
     reactions, moments = SPANS[spans]
-    assert loads(result) == pytest.approx([r * W * L for r in reactions], rel=EXACT)
+    assert loads(result) == pytest.approx([Fraction(r) * W * L for r in reactions], rel=EXACT)
     bending = np.abs(result.end_forces[:-1, 4])
-    assert bending == pytest.approx([m * W * L**2 for m in moments], rel=EXACT)
+    assert bending == pytest.approx([Fraction(m) * W * L**2 for m in moments], rel=EXACT)
 
 
 @pytest.mark.parametrize(
