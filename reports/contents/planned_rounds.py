@@ -21,6 +21,7 @@ from supports.rules.reset_planning.content import (
     UnitTurn,
     UseSaid,
 )
+from supports.rules.work_plan import as_found_window
 
 NOT_SOUND = "NOT TO BE WORKED BY: a limit is passed or not known"
 TURN, PUT_IN, TAKE_OUT = "turn", "put in prop or stop", "take out prop or stop"
@@ -231,7 +232,17 @@ def _row(plan: PlanAlternative, face: UnitFace, then: Mapping[int, str], slack: 
     turned = next((unit for unit in given if unit.unit_id == face.unit_id), None)
     start = next((one for one in plan.start_readings if one.unit_id == face.unit_id), None)
     cells = (_cell(one, face, turned, then, slack) for one in plan.rounds)
-    return UnitRow(face, _read_only(start, face, slack), tuple(cells), turned)
+    return UnitRow(face, _start(start, face, turned, slack), tuple(cells), turned)
+
+
+def _start(
+    reading: ReadingSaid | None, face: UnitFace, turned: UnitTurn | None, slack: Slack
+) -> Cell | None:
+    """Return what a unit shows before any turn; one that is turned is found in its own window."""
+    if reading is None or turned is None:
+        return _read_only(reading, face, slack)
+    low, high = as_found_window(reading.scale, turned.window_low, turned.window_high)
+    return Cell(reading.scale, low, high, reading.pointer)
 
 
 def _cell(

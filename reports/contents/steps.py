@@ -9,6 +9,7 @@ from reports.contents.common import FLATS_IN_A_TURN, Direction, Turns
 from reports.contents.resetting_pack import TurnedPart, TurnJob, UnitSheet, by_plan
 from reports.contents.written import load, small_load, span
 from reports.languages import IN_ENGLISH, Texts
+from supports.rules.work_plan import as_found_window
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,16 +54,12 @@ def trial_turn(job: TurnJob) -> Turns:
     return Turns(0, flats)
 
 
-def as_found_window(unit: UnitSheet) -> tuple[float, float] | None:
-    """Return the readings [N] between which the as-found load agrees with the pack.
-
-    The window has the width of the as-left window, around the present load.
-    """
+def found_window(unit: UnitSheet) -> tuple[float, float] | None:
+    """Return the readings [N] between which a unit is found as planned; None if not known."""
     scale = unit.scale
     if scale.present is None or scale.window_low is None or scale.window_high is None:
         return None
-    half = (scale.window_high - scale.window_low) / 2.0
-    return scale.present - half, scale.present + half
+    return as_found_window(scale.present, scale.window_low, scale.window_high)
 
 
 _TAKE_UP = re.compile(r"(Shorten|Lengthen) the rod by (.+) in all\.")
@@ -109,7 +106,7 @@ def _paint(job: TurnJob, say: Texts) -> str:
 
 
 def _as_found_hold(unit: UnitSheet, say: Texts) -> str:
-    window = as_found_window(unit)
+    window = found_window(unit)
     if window is None:
         return say("HOLD 1: engineer compares as-found with this page before step 3.")
     return say("HOLD 1: outside {window}, call the engineer.",

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from itertools import accumulate
 
-from reports.contents.common import Direction
 from reports.contents.resetting_pack import LoadScale, TurnedPart, TurnJob
 from reports.contents.turning import (
     ROUNDS,
@@ -24,8 +23,10 @@ from supports.rules.variable_rules import (
     movement_of,
     position_of,
     present_in,
+    rod_turns,
+    rod_way,
+    rod_words,
 )
-from supports.rules.work_plan import take_up_turns
 from supports.snapshots import NameplateView, UnitView
 from supports.units import Kind, shown
 
@@ -94,7 +95,7 @@ def rod_job(
     """Return what is turned at the rod; None where that cannot be said."""
     plate, take_up = unit.nameplate or NameplateView(), judged.take_up
     position = position_of(line_state)
-    turns = take_up_turns(plate, take_up) if take_up else None
+    turns = rod_turns(plate, take_up.take_up) if take_up else None
     present = present_in(unit, movement_of(plate, judged.demand), position)
     if take_up is None or turns is None or present is None or position is None:
         return None
@@ -105,17 +106,15 @@ def rod_job(
     done = accumulate(part.in_turns for part in parts)
     after = [present + sign * per_turn * n for n in done]
     way = direction_of(sign)
-    verb = "shorten" if way is Direction.INCREASE else "lengthen"
-    by = f"{abs(take_up.take_up) * 1000.0:.1f}"
     return TurnJob(
         part=TurnedPart.TAKE_UP,
         where=f"the {plate.take_up} of the rod",
         direction=way,
-        nameplate_words=f"{verb} the rod",
+        nameplate_words=f"{rod_way(sign)} the rod",
         turns=turns_of(count),
         rounds=rounds_of(parts, present, after, step_tolerance),
         load_per_turn=per_turn,
         locked_words=locked_words(plate, variable=True),
-        take_up_words=f"{verb.capitalize()} the rod by {by} mm in all.",
+        take_up_words=f"{rod_words(take_up.take_up).capitalize()} in all.",
         step_tolerance=step_tolerance,
     )

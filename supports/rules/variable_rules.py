@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from supports.calc.variable_spring import TakeUp, cold_load, hot_load, plan_take_up
+from supports.calc.variable_spring import (
+    TakeUp,
+    cold_load,
+    hot_load,
+    nut_turns,
+    plan_take_up,
+    turnbuckle_turns,
+)
 from supports.rules.required import UnitDemand
 from supports.snapshots import NameplateView, UnitView
 from supports.vocabulary import PlantState
@@ -84,6 +91,32 @@ def present_in(unit: UnitView, movement: float | None, position: Position | None
 def load_wanted(take_up: TakeUp, position: Position) -> float:
     """Return the load that a spring is to show after its take-up [N]."""
     return take_up.hot if position is Position.OPERATING else take_up.cold
+
+
+_TURNS = {"turnbuckle": turnbuckle_turns, "nut": nut_turns}
+
+
+def rod_turns(plate: NameplateView, length: float) -> float | None:
+    """Return the turns of turnbuckle or nut that take up a rod [1], signed as the length.
+
+    None where the plate does not say which of them there is, or the pitch of its thread.
+    """
+    turns, pitch = _TURNS.get(plate.take_up), plate.thread_pitch
+    return None if turns is None or pitch is None else turns(length, pitch)
+
+
+def rod_way(change: float) -> str:
+    """Return what is done to the rod for a change of load [N], or for a take-up [m]."""
+    return "shorten" if change > 0.0 else "lengthen"
+
+
+def rod_words(length: float) -> str:
+    """Return which way the rod goes and how far; the length [m] is positive to shorten it.
+
+    >>> rod_words(-0.01875)
+    'lengthen the rod by 18.8 mm'
+    """
+    return f"{rod_way(length)} the rod by {abs(length) * 1000.0:.1f} mm"
 
 
 def take_up_of(unit: UnitView, demand: UnitDemand) -> TakeUp | None:

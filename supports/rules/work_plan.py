@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -19,6 +18,8 @@ from supports.rules.variable_rules import (
     movement_of,
     position_of,
     present_in,
+    rod_turns,
+    rod_words,
 )
 from supports.snapshots import NameplateView, SupportView, UnitView
 from supports.vocabulary import PlantState, Verdict
@@ -166,9 +167,8 @@ def _taken_up(
     plate = unit.nameplate or NameplateView()
     wanted = load_wanted(take_up, position)
     low, high = variable_window(wanted, take_up.hot, settings)
-    turns = take_up_turns(plate, take_up)
+    turns = rod_turns(plate, take_up.take_up)
     count = TurnCount.nearest(abs(turns)) if turns is not None else None
-    verb = "shorten" if take_up.take_up > 0.0 else "lengthen"
     return PlannedLine(
         point_id=support.id,
         unit_id=unit.id,
@@ -179,13 +179,6 @@ def _taken_up(
         window_high=high,
         turns=None if count is None else count.turns,
         flats=None if count is None else count.flats,
-        direction=f"{verb} the rod by {math.fabs(take_up.take_up) * 1000.0:.1f} mm",
+        direction=rod_words(take_up.take_up),
         remark=f"loads are those {position}",
     )
-
-
-def take_up_turns(plate: NameplateView, take_up: TakeUp) -> float | None:
-    """Return the turns of the turnbuckle or nut [1]; None where the plate does not say which."""
-    if plate.take_up == "turnbuckle":
-        return take_up.turnbuckle_turns
-    return take_up.nut_turns if plate.take_up == "nut" else None

@@ -19,12 +19,15 @@ from reports.contents.common import PageSize
 from reports.contents.pack_of_order import JobFacts, pack_of_order
 from reports.contents.plans_of_order import FollowedPlan
 from reports.contents.resetting_pack import ResettingPack, TurnedPart
+from reports.contents.steps import found_window
 from reports.pdf.resetting_pack import pack_data, resetting_pack_pdf
 from reports.xlsx.resetting_pack import resetting_pack_xlsx
 from supports.rules.reset_planning.content import PlanContent
 from supports.rules.reset_planning.make import make_plan
+from supports.rules.reset_planning.order_lines import ChosenPlan, lines_of_plan
 from supports.rules.reset_planning.wish import PlanWish
 from supports.rules.site_settings import proposed_settings
+from supports.rules.work_plan import as_found_window
 from supports.snapshots import WorkOrderLineView, WorkOrderView
 from supports.vocabulary import Verdict
 from tests.reports import examples
@@ -86,6 +89,22 @@ def test_each_unit_gets_the_turns_and_readings_of_the_plan():
         assert (sheet.scale.window_low, sheet.scale.window_high) == (
             unit.window_low, unit.window_high,
         )  # fmt: skip
+
+
+def test_rounds_and_the_page_of_a_unit_call_the_engineer_at_the_same_reading():
+    assessed, plan = planned()
+    chosen = ChosenPlan("RP-1", plan, plan.alternatives[0])
+    ordered = {one.unit_id: one for one in lines_of_plan(assessed, chosen)}
+    pack = following()
+    (rounds,) = pack.planned
+    turned = [sheet for sheet in pack.units if sheet.job]
+    assert len(turned) == 2
+    for sheet in turned:
+        row = next(one for one in rounds.units if one.face.tag == sheet.tag)
+        line = ordered[row.face.unit_id]
+        gate = as_found_window(line.from_load, line.window_low, line.window_high)
+        assert found_window(sheet) == pytest.approx(gate)
+        assert (row.start.low, row.start.high) == pytest.approx(gate)
 
 
 def test_the_load_by_a_turn_is_that_of_the_plate():

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from reports.contents.common import Direction, Turns
 from reports.contents.resetting_pack import LoadScale, PointerGauge
-from reports.contents.steps import as_found_window, steps, trial_turn
+from reports.contents.steps import found_window, steps, trial_turn
 from reports.contents.written import bare, energy, load, percent, span
 from reports.pdf.scales import SCALE_WIDTH, Mark, load_scale, pointer_gauge, without_collisions
 from supports.units import Kind
@@ -99,10 +99,10 @@ def test_hold_after_round_one_is_for_units_near_a_nozzle() -> None:
     assert not any("HOLD 2" in one.hold for one in steps(unit, unit.job))
 
 
-def test_as_found_window_is_as_wide_as_the_as_left_one() -> None:
+def test_found_window_is_as_wide_as_the_as_left_one() -> None:
     # (22 542 - 21 658) / 2 = 442 N to either side of 20 000 N
-    assert as_found_window(examples.constant_in_range()) == pytest.approx((19558.0, 20442.0))
-    assert as_found_window(examples.refused()) is None
+    assert found_window(examples.constant_in_range()) == pytest.approx((19558.0, 20442.0))
+    assert found_window(examples.refused()) is None
 
 
 def test_trial_is_half_a_turn_or_the_whole_of_a_smaller_round() -> None:

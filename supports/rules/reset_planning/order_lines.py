@@ -11,6 +11,7 @@ from supports.rules.assessment import AssessmentContent
 from supports.rules.constant_rules import constant_plate
 from supports.rules.reset_planning.content import PlanAlternative, PlanContent, UnitTurn
 from supports.rules.reset_planning.springs import TAKE_UP_TRAVEL
+from supports.rules.variable_rules import rod_words
 from supports.rules.work_plan import RE_SET, READ_ONLY, PlannedLine
 from supports.snapshots import NameplateView, UnitView
 
@@ -85,10 +86,9 @@ def way_words(unit: UnitView, turn: UnitTurn) -> str:
     if not turn.variable:
         change = 1.0 if turn.increases else -1.0
         return direction_words(change, constant_plate(plate)) or ""
-    verb = "shorten" if turn.increases else "lengthen"
     turns = turn.turns + turn.flats / 6.0
     length = turns * (plate.thread_pitch or 0.0) * TAKE_UP_TRAVEL.get(plate.take_up, 0.0)
-    return f"{verb} the rod by {length * 1000.0:.1f} mm"
+    return rod_words(length if turn.increases else -length)
 
 
 def rounds_words(name: str, alternative: PlanAlternative) -> str:

@@ -7,11 +7,18 @@ from dataclasses import dataclass
 from supports.calc.constant_support import window
 from supports.calc.turns import TurnCount
 from supports.calc.unit_re_set import plan_re_set
-from supports.calc.variable_spring import nut_turns, take_up_pipe_held, turnbuckle_turns
+from supports.calc.variable_spring import take_up_pipe_held
 from supports.rules.assessment import AssessmentContent
 from supports.rules.constant_rules import constant_plate
 from supports.rules.site_settings import SiteSettings
-from supports.rules.variable_rules import Position, carried_over, movement_of, position_of
+from supports.rules.variable_rules import (
+    Position,
+    carried_over,
+    movement_of,
+    position_of,
+    rod_turns,
+    rod_words,
+)
 from supports.rules.work_plan import RE_SET, PlannedLine, need_position, variable_window
 from supports.snapshots import NameplateView, UnitView
 
@@ -101,8 +108,8 @@ def _variable(
     )
     low, high = (None, None) if operating is None else variable_window(former, operating, settings)
     length = take_up_pipe_held(former - present, plate.rate) if plate.rate else None
-    count = None if length is None else _turns(plate, length)
-    verb = "shorten" if former > present else "lengthen"
+    turns = None if length is None else rod_turns(plate, length)
+    count = None if turns is None else TurnCount.nearest(abs(turns))
     return PlannedLine(
         point_id=point_id,
         unit_id=unit.id,
@@ -113,13 +120,6 @@ def _variable(
         window_high=high,
         turns=None if count is None else count.turns,
         flats=None if count is None else count.flats,
-        direction="" if length is None else f"{verb} the rod by {abs(length) * 1000.0:.1f} mm",
+        direction="" if length is None else rod_words(length),
         remark=f"loads are those {standing.position}",
     )
-
-
-def _turns(plate: NameplateView, length: float) -> TurnCount | None:
-    if plate.thread_pitch is None or plate.take_up not in {"turnbuckle", "nut"}:
-        return None
-    turns = turnbuckle_turns if plate.take_up == "turnbuckle" else nut_turns
-    return TurnCount.nearest(abs(float(turns(length, plate.thread_pitch))))
