@@ -16,6 +16,7 @@ from supports.errors import BadInput
 REGISTER, PERSON, CLOCK = "SUPPORTS_REGISTER", "SUPPORTS_PERSON", "SUPPORTS_CLOCK"
 WAIT = "SUPPORTS_LOCK_WAIT"
 PHOTOS = "SUPPORTS_PHOTOS"
+TLS, SETUP_CODE = "SUPPORTS_DESK_TLS", "SUPPORTS_DESK_SETUP_CODE"
 DEFAULT_FILE = "supports-register.db"
 
 
@@ -100,6 +101,16 @@ def now() -> datetime:
             f"{CLOCK} is not understood", found=fixed or "", expected="e.g. 2031-05-04T08:00:00"
         ) from error
     return moment.replace(microsecond=0, tzinfo=None)
+
+
+def desk_is_secure() -> bool:
+    """Return whether a proxy in front of the desk speaks TLS."""
+    return os.environ.get(TLS, "") == "yes"
+
+
+def setup_code() -> str:
+    """Return what the first-run setup of the desk asks for; '' where there is none to be done."""
+    return os.environ.get(SETUP_CODE, "")
 
 
 def fresh_key() -> str:

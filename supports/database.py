@@ -21,7 +21,7 @@ from sqlalchemy.orm import Session
 from sqlalchemy.orm.exc import StaleDataError
 
 from supports.audit import Trail
-from supports.errors import Conflict, DatabaseTrouble
+from supports.errors import Conflict, DatabaseTrouble, NotAllowed
 
 LOCK_WAIT = 30.0
 """How long a writer waits for another [s]."""
@@ -66,6 +66,14 @@ class Register:
             trail.listen()
             yield Writing(session, trail, actor, now)
             trail.close(action, actor, reason, now)
+
+    @contextmanager
+    def off_the_record(self) -> Iterator[Session]:
+        """Give one transaction for what passes away: sessions, failed sign-ins; no trail."""
+        engine = self.engine.execution_options(writes=True)
+        with _plain_errors(self.url), Session(engine) as session, session.begin():
+            event.listen(session, "before_flush", _refuse_records)
+            yield session
 
     @contextmanager
     def snapshot(self) -> Iterator[Connection]:
@@ -121,6 +129,12 @@ class Register:
     def close(self) -> None:
         """Let go of all connections."""
         self.engine.dispose()
+
+
+def _refuse_records(session: Session, *_: Any) -> None:
+    for row in (*session.new, *session.dirty, *session.deleted):
+        if not row.off_record:
+            raise NotAllowed("a record is written with its trail or not at all")
 
 
 def shown_url(url: URL) -> str:

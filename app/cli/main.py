@@ -13,6 +13,7 @@ from app.cli import (
     ask,
     audit,
     change,
+    desk,
     line,
     paper,
     people,
@@ -55,6 +56,7 @@ for noun, commands in (
     ("turnaround", turnaround.app),
     ("rules", rules.app),
     ("settings", settings_.app),
+    ("desk", desk.app),
     ("audit", audit.app),
     ("verification", verification.app),
 ):

@@ -93,12 +93,12 @@ def _cell(value: Any) -> Cell:
     return value if isinstance(value, Cell) else Cell(str(value))
 
 
-def _svg(drawing: Drawing) -> Markup:
+def inline_drawing(drawing: Drawing) -> Markup:
     """Return a drawing as it stands in the page; its words were escaped where it was drawn."""
     return Markup(visible(as_svg(drawing).decode().replace("\n", "")))  # noqa: S704  escaped there
 
 
-def _inline(svg: str) -> Markup:
+def inline_plot(svg: str) -> Markup:
     """Return a plot as it stands in the page; its words were escaped where it was drawn."""
     return Markup(visible(svg))  # noqa: S704  escaped there
 
@@ -116,7 +116,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {
-        "seen": visible, "cell": _cell, "svg": _svg, "kind": _kind,
-        "inline": _inline,
+        "seen": visible, "cell": _cell, "svg": inline_drawing, "kind": _kind,
+        "inline": inline_plot,
     }  # fmt: skip
     return made

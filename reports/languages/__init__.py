@@ -1,6 +1,7 @@
 """Words of the papers in the languages there are: one catalogue, English its key.
 
-English stands in the code, word for word; every other language is a ``.po`` file beside this one.
+English stands in the code, word for word; every other language is a ``.po`` file beside this one,
+with a second one in ``desk`` for words that only the desk says.
 A message that a catalogue lacks is not passed over: asking for it stops the paper.
 """
 
@@ -70,7 +71,8 @@ def texts(language: str = ENGLISH) -> Texts:
             found=language,
             expected=", ".join(languages()),
         )
-    return Texts(language, _read(FOLDER / f"{language}.po"))
+    papers, desk = FOLDER / f"{language}.po", FOLDER / "desk" / f"{language}.po"
+    return Texts(language, _read(papers) | _read(desk))
 
 
 def _read(path: Path) -> dict[str, str]:

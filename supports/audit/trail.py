@@ -127,7 +127,7 @@ def _line(batch: int, entry: Entry) -> tuple[Any, ...]:
 
 
 def _audited(row: Any) -> bool:
-    return not isinstance(row, AuditBatch | AuditEntry)
+    return not isinstance(row, AuditBatch | AuditEntry) and not row.off_record
 
 
 def _touched(session: Session, row: Any) -> bool:

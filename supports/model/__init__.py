@@ -1,5 +1,12 @@
 """SQLAlchemy tables by subject; they know no arithmetic."""
 
+from supports.model.accounts import (
+    Account,
+    AccountPassword,
+    ApiToken,
+    DeskSession,
+    FailedSignIn,
+)
 from supports.model.audit import AuditBatch, AuditEntry, ImportRun, Refusal, SourceRow
 from supports.model.base import Base
 from supports.model.changes import (
@@ -75,6 +82,9 @@ from supports.model.work_orders import (
 )
 
 __all__ = [
+    "Account",
+    "AccountPassword",
+    "ApiToken",
     "Area",
     "Assembly",
     "Assessment",
@@ -94,8 +104,10 @@ __all__ = [
     "ChangeTerm",
     "DeclaredUnit",
     "DesignCase",
+    "DeskSession",
     "Document",
     "EmergencyAct",
+    "FailedSignIn",
     "FieldFinding",
     "FindingAcceptance",
     "FindingStep",

@@ -39,6 +39,8 @@ class Base(DeclarativeBase):
 
     append_only: ClassVar[bool] = False
     """Rows are added, never changed and never deleted; triggers see to it."""
+    off_record: ClassVar[bool] = False
+    """Rows are secrets or pass away: they leave no trail, and only such rows may be deleted."""
 
     metadata = MetaData(naming_convention=NAMES)
     type_annotation_map: ClassVar[dict[Any, Any]] = {float: Double()}

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from app.papers import TITLES
+from app.web.navigation import PLACES
+from app.web.pages import TEMPLATES
 from reports.catalogue import PAPERS
 from reports.contents import field_words, stop_pages
 from reports.contents.blocks import Mark
@@ -17,6 +19,7 @@ from reports.contents.turning import locked_words
 from reports.html.document import foot
 from reports.pdf.head import head_data
 from reports.pdf.resetting_pack import pack_data
+from supports.operations.accounts import SCOPES
 from supports.rules.workflow import ChangeState, LineState
 from supports.rules.workflow.start_up import MayStart
 from supports.snapshots import NameplateView
@@ -63,7 +66,7 @@ CLOSED = (
     PieceKind, PlantState, PlateSource, Role, SettingMethod, SupportKind, Verdict,
 )  # fmt: skip
 """Closed lists whose every word may stand on such a paper."""
-ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"\)')
+ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"[,)]')
 
 
 def wanted_messages() -> set[str]:
@@ -78,8 +81,19 @@ def wanted_messages() -> set[str]:
     for name in SPOKEN_TYP:
         text = (ROOT / "reports/pdf/templates" / name).read_text(encoding="utf-8")
         found |= {one.replace('\\"', '"') for one in ASKED.findall(text)}
+    found |= set(desk_words())
     html = (ROOT / "reports/html/templates/document.html.jinja").read_text(encoding="utf-8")
     return found | set(ASKED.findall(html))
+
+
+def desk_words() -> Iterator[str]:
+    """Give the words of the desk's screens."""
+    yield from (place.words for place in PLACES)
+    yield from SCOPES
+    for path in sorted(TEMPLATES.glob("**/*.jinja")):
+        yield from (one.replace('\\"', '"') for one in ASKED.findall(path.read_text("utf-8")))
+    for path in sorted((ROOT / "app/web").glob("**/*.py")):
+        yield from python_messages(path)
 
 
 def pack_words() -> Iterator[str]:

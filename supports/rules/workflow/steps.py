@@ -163,6 +163,21 @@ _NEXT_OF_ORDER = {
 }
 
 
+_ORDER_WAITS_FOR = {
+    OrderState.WRITTEN: (Role.STRESS_ENGINEER,),
+    OrderState.CHECKED: (Role.PLANNER,),
+    OrderState.GIVEN_OUT: (Role.TECHNICIAN,),
+    OrderState.IN_HAND: (Role.TECHNICIAN,),
+    OrderState.ON_HOLD: (Role.PLANNER,),
+    OrderState.FINISHED: (Role.INSPECTOR, Role.STRESS_ENGINEER),
+}
+
+
+def roles_an_order_waits_for(state: OrderState) -> tuple[Role, ...]:
+    """Return whose work takes a work order on from a state; nobody's at its end."""
+    return _ORDER_WAITS_FOR.get(state, ())
+
+
 def next_of_order(number: str, state: OrderState) -> str:
     """Return what is to be done next on a work order; '' if nothing."""
     words = _NEXT_OF_ORDER.get(state)

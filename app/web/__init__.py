@@ -1,0 +1,1 @@
+"""The desk: the register in a browser, for many people at once."""

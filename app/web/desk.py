@@ -1,0 +1,42 @@
+"""The desk put together: one application on one register."""
+
+from __future__ import annotations
+
+from fastapi import Depends, FastAPI
+from starlette.staticfiles import StaticFiles
+
+from app.web.guards import SafeHeaders, UploadCeiling
+from app.web.pages import STATIC
+from app.web.routes import accounts, doors, home, supports_
+from app.web.troubles import handle_troubles
+from app.web.visits import Desk, no_forged_form
+
+ROUTERS = (doors.router, home.router, accounts.router, supports_.router)
+"""The screens; the machine interface gets its own, under /api/v1."""
+
+
+def make_desk(desk: Desk) -> FastAPI:
+    """Return the application that serves a desk."""
+    app = FastAPI(
+        title="Pipe support register",
+        docs_url=None,
+        redoc_url=None,
+        openapi_url=None,
+        dependencies=[Depends(no_forged_form)],
+    )
+    app.state.desk = desk
+    for router in ROUTERS:
+        app.include_router(router)
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    handle_troubles(app)
+    app.add_middleware(UploadCeiling)
+    app.add_middleware(SafeHeaders, secure=desk.secure)
+    return app
+
+
+def desk_here() -> FastAPI:
+    """Return the desk that the environment describes; each worker makes its own."""
+    from app.settings import desk_is_secure, fresh_key, now, open_register, setup_code
+
+    desk = Desk(open_register(None), now, fresh_key, desk_is_secure(), setup_code())
+    return make_desk(desk)

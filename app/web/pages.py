@@ -1,0 +1,90 @@
+"""Pages from templates: what every page is given, and how values are written in it."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urlencode
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from app.web.navigation import places_for
+from reports.html.document import inline_drawing, inline_plot, visible
+from reports.languages import languages
+from supports.queries.site import plant_name
+from supports.units import Kind, shown
+
+if TYPE_CHECKING:
+    from app.web.visits import Visit
+
+TEMPLATES = Path(__file__).parent / "templates"
+STATIC = Path(__file__).parent / "static"
+
+
+def filled(visit: Visit, template: str, **words: Any) -> str:
+    """Return a page, or a part of one, as HTML."""
+    given = {
+        "visit": visit,
+        "w": visit.say,
+        "places": places_for(visit),
+        "plant": _plant(visit),
+        "all_languages": languages(),
+        "form_key": visit.form_key,
+    }
+    return _environment().get_template(template).render(given | words)
+
+
+def load(value: float | None, symbol: str = "kN") -> str:
+    """Return a load in the unit named; 'not known' if it is not."""
+    return shown(value, symbol, Kind.LOAD)
+
+
+def distance(value: float | None, symbol: str = "mm") -> str:
+    """Return a length in the unit named; 'not known' if it is not."""
+    return shown(value, symbol, Kind.LENGTH)
+
+
+def day(value: date | datetime | None) -> str:
+    """Return a day as on every paper."""
+    return "" if value is None else f"{value:%Y-%m-%d}"
+
+
+def moment(value: datetime | None) -> str:
+    """Return a moment in UTC."""
+    return "" if value is None else f"{value:%Y-%m-%d %H:%M} UTC"
+
+
+def _plant(visit: Visit) -> str:
+    with visit.reading() as session:
+        return plant_name(session)
+
+
+def _address(visit: Visit, **changed: Any) -> str:
+    """Return this page's address with some of its questions changed; None takes one out."""
+    query = {name: value for name, value in visit.request.query_params.items() if value}
+    query |= changed
+    left = {name: value for name, value in query.items() if value}
+    return (
+        f"{visit.request.url.path}?{urlencode(left, doseq=True)}"
+        if left
+        else visit.request.url.path
+    )
+
+
+@cache
+def _environment() -> Environment:
+    made = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters |= {
+        "seen": visible, "load": load, "distance": distance, "day": day, "moment": moment,
+        "drawing": inline_drawing, "plot": inline_plot,
+    }  # fmt: skip
+    made.globals |= {"address": _address}
+    return made

@@ -1,0 +1,1 @@
+"""The screens by noun; each module gives one router."""

@@ -1,0 +1,97 @@
+"""What stops a request, as a page: what, where, found, expected, and what to do."""
+
+from __future__ import annotations
+
+import logging
+from urllib.parse import quote
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.responses import RedirectResponse, Response
+
+from app.web.visits import SAFE_METHODS, SignInNeededError, visit
+from supports.errors import (
+    BadInput,
+    CannotCalculate,
+    Conflict,
+    DatabaseTrouble,
+    NotAllowed,
+    NotFound,
+    NotReady,
+    SupportsError,
+)
+
+STATUS: dict[type[SupportsError], int] = {
+    BadInput: 400,
+    NotFound: 404,
+    NotAllowed: 403,
+    NotReady: 409,
+    Conflict: 409,
+    DatabaseTrouble: 503,
+    CannotCalculate: 422,
+}
+_LOG = logging.getLogger("supports.desk")
+
+
+def handle_troubles(app: FastAPI) -> None:
+    """Answer every trouble with a page; what nobody foresaw is logged, never shown."""
+    app.add_exception_handler(SupportsError, _told)
+    app.add_exception_handler(SignInNeededError, _to_sign_in)
+    app.add_exception_handler(HTTPException, _not_there)
+    app.add_exception_handler(RequestValidationError, _misread)
+    app.add_exception_handler(Exception, _unforeseen)
+
+
+def status_of(error: SupportsError) -> int:
+    """Return the status of an answer that says this error."""
+    return next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), 500)
+
+
+async def _told(request: Request, error: Exception) -> Response:
+    known = error if isinstance(error, SupportsError) else SupportsError(str(error))
+    return await run_in_threadpool(_page, request, known, status_of(known))
+
+
+async def _to_sign_in(request: Request, _: Exception) -> Response:
+    then = request.url.path if request.method in SAFE_METHODS else "/"
+    if request.url.query and request.method in SAFE_METHODS:
+        then = f"{then}?{request.url.query}"
+    answer = RedirectResponse(f"/sign-in?then={quote(then, safe='/')}", 303)
+    if request.headers.get("hx-request") == "true":
+        answer = RedirectResponse(request.url.path, 204)
+        answer.headers["HX-Redirect"] = "/sign-in"
+    return answer
+
+
+async def _not_there(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 404
+    what = "there is no such page" if status == 404 else "this cannot be asked for here"
+    said = NotFound(what, where=request.url.path, remedy="Go on from the places above")
+    return await run_in_threadpool(_page, request, said, status)
+
+
+async def _misread(request: Request, error: Exception) -> Response:
+    faults = error.errors() if isinstance(error, RequestValidationError) else []
+    said = BadInput(
+        "what was handed in cannot be read",
+        where=", ".join(str(fault["loc"][-1]) for fault in faults[:3]),
+        found="; ".join(str(fault.get("input", "")) for fault in faults[:3])[:200],
+        remedy="Go back and mend it",
+    )
+    return await run_in_threadpool(_page, request, said, 400)
+
+
+async def _unforeseen(request: Request, error: Exception) -> Response:
+    _LOG.error("unforeseen on %s %s", request.method, request.url.path, exc_info=error)
+    said = SupportsError(
+        "the desk failed at this",
+        where=request.url.path,
+        remedy="Nothing half-written was kept. Try again; if it fails again, tell whoever runs it",
+    )
+    return await run_in_threadpool(_page, request, said, 500)
+
+
+def _page(request: Request, error: SupportsError, status: int) -> Response:
+    return visit(request).page("trouble.html.jinja", status, error=error)
