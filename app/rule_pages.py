@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from supports.findings import Severity
@@ -63,13 +63,21 @@ def rule_lines(counts: Iterable[RuleCount]) -> Iterator[str]:
             )
 
 
-def stood_lines(stood: Sequence[Stood], *, every: bool) -> Iterator[str]:
-    """Return findings with where each stands, gravest first; accepted ones are shown too."""
+def stood_lines(
+    stood: Sequence[Stood], said: Callable[[Found], str], *, every: bool
+) -> Iterator[str]:
+    """Return findings with their numbers and where each stands, gravest first.
+
+    Parameters
+    ----------
+    said
+        What gives the sentence of a finding; it is asked for those that are shown.
+    """
     ranked = sorted(stood, key=lambda s: (s.found.severity.rank, s.found.rule, s.found.name))
     for one in ranked if every else ranked[: 5 * LISTED]:
         words = "" if one.standing is Standing.OPEN else f"  [{one.standing}]"
-        answer = "" if one.found.fails else "  cannot judge"
-        yield f"  {one.found.severity:<5}{one.found.name:<30}{one.found.rule}{answer}{words}"
+        yield f"  {one.found.severity:<5}{one.found.name:<30}{one.found.rule}{words}"
+        yield f"       {said(one.found)}"
         if one.accepted is not None:
             yield f"       {one.accepted.words}"
     if not every and len(ranked) > 5 * LISTED:

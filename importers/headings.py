@@ -21,6 +21,15 @@ _COMMA = re.compile(r"^(.*\S)\s*,\s*([^,]+)$")
 _LAST_WORD = re.compile(r"^(.*\S)\s+(\S+)$")
 _UNIT_LAST = (_BRACKET, _COMMA, _LAST_WORD)
 
+MARKS = {
+    "serial": ("serial", "serialno", "serialnumber"),
+    "node": ("node", "nodeno", "calculationnode"),
+    "order_along": ("order", "orderalongline"),
+}
+"""Headings that lead to a support where a row bears no tag, by field; nothing is stored of them."""
+
+MARK_OF = {heading: name for name, headings in MARKS.items() for heading in headings}
+
 
 @dataclass(frozen=True, slots=True)
 class Taken:
@@ -99,6 +108,8 @@ def _unit_column_names() -> Mapping[str, str]:
 def split(text: str, known: Mapping[str, object]) -> _Heading | None:
     """Split a heading into the name it is known by and the unit it states."""
     spelled = " ".join(text.split()).rstrip("*†‡ ")
+    if plain(spelled) in MARK_OF and plain(spelled) not in known:
+        return None
     parts = [part for pattern in _UNIT_LAST if (part := pattern.match(spelled))]
     split_off = [_Heading(plain(p[1]), p[2].strip()) for p in parts if plain(p[1]) in known]
     if plain(spelled) in known and not any(h.unit and not plain(h.unit) for h in split_off):

@@ -24,6 +24,7 @@ from supports.vocabulary import (
     SettingMethod,
     SupportKind,
     TurnCounts,
+    Way,
 )
 
 
@@ -100,6 +101,18 @@ SUPPORTS = Sheet(
         ),
         Column("rod_length", "Rod length pin to pin", Kind.LENGTH, ("rod length",)),
         Column("rod_offset", "Rod offset built in", Kind.LENGTH, ("rod offset",), signed=True),
+        *(
+            Column(f"gap_{way}", f"Gap to steel {way}, shut down", Kind.LENGTH, (f"gap {way}",))
+            for way in Way
+        ),
+        Column("insulation_growth", "Growth of insulation into gaps", Kind.LENGTH),
+        Column("bearing_length", "Bearing length of shoe", Kind.LENGTH, ("bearing length",)),
+        Column("fall_designed", "Fall of line, designed", Kind.FRACTION, signed=True),
+        Column("fall_found", "Fall of line, found", Kind.FRACTION, signed=True),
+        Column("designed_for_fill", "Bears test water with travel stop out", Known),
+        Column("drawn_load", "Nameplate load on drawing", Kind.LOAD),
+        Column("drawn_rate", "Spring rate on drawing", Kind.RATE),
+        Column("drawn_travel", "Total travel on drawing", Kind.LENGTH),
         Column("criticality", "Criticality", aliases=("class",)),
         Column("in_service", "In service", InService),
         Column("floor", "Floor"),
@@ -201,6 +214,7 @@ NAMEPLATES = Sheet(
         Column("setting_changes_travel", "Setting changes travel", Known),
         Column("may_turn_locked", "May be turned locked", Known),
         _load("stop_rating", "Travel stop rated load", "stop rating"),
+        Column("body_temperature_limit", "Highest body temperature", Kind.TEMPERATURE),
         Column("own_mass", "Own mass", Kind.MASS),
         Column("rate", "Spring rate", Kind.RATE, ("rate",)),
         _load("working_low", "Working range low"),
@@ -232,6 +246,7 @@ HARDWARE = Sheet(
         Column("mass", "Mass", Kind.MASS),
         Column("adjustment_left", "Adjustment left", Kind.LENGTH),
         Column("derating", "Derating factor", Kind.FRACTION),
+        Column("thread_in_sight", "Thread in sight hole", Known),
         Column("condition", "Condition"),
     ),
     when_blank=(("branch", "all"),),
@@ -275,6 +290,9 @@ REQUIRED_LOADS = Sheet(
         _travel("movement_up", "Movement up", signed=True),
         _travel("movement_east", "Movement east", signed=True),
         _travel("movement_north", "Movement north", signed=True),
+        _load("used_plate_load", "Nameplate load calculated with"),
+        Column("used_rate", "Spring rate calculated with", Kind.RATE),
+        _travel("used_travel", "Total travel calculated with"),
     ),
 )
 
@@ -327,6 +345,7 @@ READINGS = Sheet(
         Column("read_on", "Read on", Form.DAY, ("date",), needed=True),
         Column("plant_state", "Plant state", PlantState),
         Column("pipe_temperature", "Pipe temperature", Kind.TEMPERATURE),
+        Column("body_temperature", "Temperature of unit body", Kind.TEMPERATURE),
         Column("scale_load", "Scale load", Kind.LOAD, unit_column=LOAD_UNIT),
         Column("pointer", "Pointer", Kind.LENGTH, unit_column=TRAVEL_UNIT),
         Column("cell_raising", "Load cell raising", Kind.LOAD, unit_column=LOAD_UNIT),

@@ -7,19 +7,10 @@ from collections.abc import Iterator, Mapping
 from importers.columns import Body, Converted
 from importers.declared import Sheet
 from importers.faults import Fault
-from importers.headings import Layout, plain
+from importers.headings import MARK_OF, MARKS, Layout, plain
 from importers.joining import Answer, Index, Question, Stranger, join_one
 from importers.profiles import SEARCHED_ROWS
 from importers.table import Table, text_of
-
-_MARKS = {
-    "serial": ("serial", "serialno", "serialnumber"),
-    "node": ("node", "nodeno", "calculationnode"),
-    "order_along": ("order", "orderalongline"),
-}
-"""Headings that lead to a support, by field; nothing is stored of them."""
-
-_MARK_OF = {heading: name for name, headings in _MARKS.items() for heading in headings}
 
 
 def may_lack_tag(sheet: Sheet) -> bool:
@@ -32,7 +23,7 @@ def named_otherwise(table: Table, sheet: Sheet, index: Index | None) -> tuple[st
     if index is None or not may_lack_tag(sheet):
         return ()
     found = any(
-        isinstance(raw, str) and plain(raw) in _MARK_OF
+        isinstance(raw, str) and plain(raw) in MARK_OF
         for row in table.rows[:SEARCHED_ROWS]
         for raw in row
         if raw
@@ -66,9 +57,9 @@ def placed(
 
 def _columns(layout: Layout) -> dict[str, int]:
     """Return the columns that hold marks, taken by the sheet or only kept as text."""
-    found = {name: taken.index for name in _MARKS if (taken := layout.of(name)) is not None}
+    found = {name: taken.index for name in MARKS if (taken := layout.of(name)) is not None}
     for at, heading in layout.unknown.items():
-        if (name := _MARK_OF.get(plain(heading))) is not None:
+        if (name := MARK_OF.get(plain(heading))) is not None:
             found.setdefault(name, at)
     return found
 

@@ -95,6 +95,17 @@ class InService(StrEnum):
     NOT_FOUND = "not found"
 
 
+class Way(StrEnum):
+    """A way in which a pipe may meet steel."""
+
+    UP = "up"
+    DOWN = "down"
+    EAST = "east"
+    WEST = "west"
+    NORTH = "north"
+    SOUTH = "south"
+
+
 class PlantState(StrEnum):
     """The state of the plant at a reading; 'shut down' and 'operating' serve cold lines too."""
 

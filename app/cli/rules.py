@@ -58,7 +58,7 @@ def show(
     from supports.queries.rule_runs import acceptances, ask_register
     from supports.rules.acceptances import stood
     from supports.rules.catalogue import RULES, rule_of
-    from supports.rules.run import counts, found_in
+    from supports.rules.run import counts, found_in, sentences
 
     rules = (rule_of(rule),) if rule else RULES
     today = now().date()
@@ -71,7 +71,8 @@ def show(
     found = [f for f in found_in(asked.asked, asked.limits) if f.fails is not unjudged]
     if severity:
         found = [f for f in found if f.severity == severity.upper()]
-    print("\n".join(stood_lines(stood(found, accepted, today), every=every)))
+    said = sentences(asked.asked, asked.limits)
+    print("\n".join(stood_lines(stood(found, accepted, today), said, every=every)))
 
 
 @app.command()

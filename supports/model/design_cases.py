@@ -54,3 +54,6 @@ class RequiredLoad(Versioned, Base):
     movement_up: Mapped[float | None]  # m, cold to this case
     movement_east: Mapped[float | None]  # m
     movement_north: Mapped[float | None]  # m
+    used_plate_load: Mapped[float | None]  # N, nameplate load of each unit as calculated with
+    used_rate: Mapped[float | None]  # N/m
+    used_travel: Mapped[float | None]  # m, total

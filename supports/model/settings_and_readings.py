@@ -41,6 +41,7 @@ class Reading(Base):
     read_on: Mapped[Day]
     plant_state: Mapped[Words]
     pipe_temperature: Mapped[float | None]  # K
+    body_temperature: Mapped[float | None]  # K
     scale_load: Mapped[float | None]  # N
     pointer: Mapped[float | None]  # m from zero
     cell_raising: Mapped[float | None]  # N

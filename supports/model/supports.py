@@ -86,6 +86,21 @@ class Assembly(Versioned, Base):
     beam_mass: Mapped[float | None]  # kg
     rod_length: Mapped[float | None]  # m, pin to pin
     rod_offset: Mapped[float | None]  # m, horizontal offset built in against the swing
+    gap_up: Mapped[float | None]  # m, shut down, to the nearest steel that way
+    gap_down: Mapped[float | None]  # m
+    gap_east: Mapped[float | None]  # m
+    gap_west: Mapped[float | None]  # m
+    gap_north: Mapped[float | None]  # m
+    gap_south: Mapped[float | None]  # m
+    insulation_growth: Mapped[float | None]  # m, into a gap
+    bearing_length: Mapped[float | None]  # m, of the shoe from its edge to that of the steel
+    fall_designed: Mapped[float | None]  # fraction, positive where the line falls along its order
+    fall_found: Mapped[float | None]  # fraction, as levelled last
+    designed_for_fill: Mapped[MaybeWords]
+    """'yes' where the unit bears the line full of test water with its travel stop out."""
+    drawn_load: Mapped[float | None]  # N, nameplate load of each unit by the drawing
+    drawn_rate: Mapped[float | None]  # N/m
+    drawn_travel: Mapped[float | None]  # m, total
 
 
 class HardwarePiece(Versioned, Base):
@@ -109,6 +124,8 @@ class HardwarePiece(Versioned, Base):
     mass: Mapped[float | None]  # kg
     adjustment_left: Mapped[float | None]  # m
     derating: Mapped[float | None]
+    thread_in_sight: Mapped[MaybeWords]
+    """'yes' where the thread shows in the sight hole or beyond the nut."""
     condition: Mapped[MaybeWords]
 
 

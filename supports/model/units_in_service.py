@@ -101,6 +101,7 @@ class Nameplate(Versioned, Base):
     setting_changes_travel: Mapped[MaybeWords]
     may_turn_locked: Mapped[MaybeWords]
     stop_rating: Mapped[float | None]  # N
+    body_temperature_limit: Mapped[float | None]  # K
     own_mass: Mapped[float | None]  # kg
     rate: Mapped[float | None]  # N/m
     working_low: Mapped[float | None]  # N

@@ -156,7 +156,7 @@ def waiting_at(session: Session, points: Collection[int] | None) -> dict[int, tu
     found = [doubt for doubt in doubts(session) if _is_judged(doubt)]
     if not found:
         return {}
-    borne = _bearers(session, {doubt.tag for doubt in found})
+    borne = bearers_now(session, {doubt.tag for doubt in found})
     words: dict[int, list[str]] = defaultdict(list)
     for doubt in found:
         for point in borne.get(doubt.tag, ()):
@@ -170,7 +170,7 @@ def _is_judged(doubt: Doubt) -> bool:
     return fields is None or doubt.field in fields or (doubt.field == "" and bool(fields))
 
 
-def _bearers(session: Session, tags: Iterable[str]) -> dict[str, set[int]]:
+def bearers_now(session: Session, tags: Iterable[str]) -> dict[str, set[int]]:
     """Return the points that bear a tag now; those that bore it, where none does."""
     query = select(SupportTag.tag, SupportTag.point_id, SupportTag.valid_to).where(
         SupportTag.tag.in_(set(tags))

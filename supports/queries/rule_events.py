@@ -29,7 +29,7 @@ from supports.model import (
     WorkOrder,
     WorkOrderLine,
 )
-from supports.queries.holding import DONE, oldest_first
+from supports.queries.holding import DONE, holding_calculations, oldest_first
 from supports.queries.line_standings import Kept
 from supports.queries.rule_facts import columns
 from supports.queries.started_up import StartedUp, started_amid, started_up
@@ -38,7 +38,7 @@ from supports.rules.line.standing import NozzleStanding
 from supports.rules.walkdown.flow import FindingState
 from supports.rules.workflow import ChangeState, LineState
 from supports.rules.workflow.proofs import Proof
-from supports.vocabulary import CalculationStatus, Duration
+from supports.vocabulary import CalculationStatus, Duration, Role
 
 CALLED_OFF = {ChangeState.REFUSED, ChangeState.CALLED_OFF, ChangeState.TO_BE_PUT_RIGHT}
 PROVED = {ChangeState.TO_BE_PROVED, ChangeState.IN_FORCE}
@@ -200,15 +200,34 @@ def changes_on_lines(session: Session) -> dict[str, dict[int, float]]:
 
 
 def civil_signed(session: Session) -> set[int]:
-    """Return the ids of lines on which a civil engineer signed a change."""
-    query = (
-        select(ChangeLine.line_id)
-        .join(Assessment, Assessment.change_id == ChangeLine.change_id)
-        .join(Signature, Signature.subject_id == Assessment.id)
-        .where(Signature.subject == "assessment", Signature.role.contains("civil engineer"))
-        .distinct()
+    """Return the ids of lines whose loads a civil engineer agreed to: those that hold now.
+
+    A word on other loads says nothing of these, nor does an objection.
+    """
+    holding, agreed = holding_calculations(session), _civil_words(session)
+    query = select(ChangeLine.line_id, ChangeLine.change_id)
+    return {
+        line
+        for line, change in session.execute(query)
+        if change in agreed and holding.get(line) == agreed[change]
+    }
+
+
+def _civil_words(session: Session) -> dict[int, int]:
+    """Return by change the calculation behind what a civil engineer last agreed to."""
+    words = select(Signature.subject_id, Signature.meaning, Signature.signed_at).where(
+        Signature.subject == "change", Signature.role.contains(Role.CIVIL_ENGINEER)
     )
-    return set(session.scalars(query))
+    newest = {
+        change: (meaning, signed)
+        for change, meaning, signed in session.execute(words.order_by(Signature.id))
+    }
+    query = select(Assessment.change_id, Assessment.made_at, Assessment.calculation_id)
+    return {
+        change: calculation
+        for change, made, calculation in session.execute(query.order_by(Assessment.revision))
+        if change in newest and newest[change][0] == "agreed" and made <= newest[change][1]
+    }
 
 
 def nozzle_frame(session: Session, today: float, kept: Mapping[int, Kept]) -> Frame:

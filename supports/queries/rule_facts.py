@@ -47,6 +47,7 @@ from supports.rules.facts import (
     whole,
 )
 from supports.rules.frame import IntColumn, day_number, numbers, texts
+from supports.rules.place_columns import CALCULATED_WITH, PLACE_NUMBERS
 from supports.vocabulary import Known
 
 Points = Collection[int] | None
@@ -127,6 +128,8 @@ def _points(session: Session, points: Points) -> Table:
             Assembly.beam_mass,
             Assembly.rod_length,
             Assembly.rod_offset,
+            Assembly.designed_for_fill,
+            *(getattr(Assembly, name) for name in PLACE_NUMBERS),
         )
         .join(SupportTag, (SupportTag.point_id == SupportPoint.id) & SupportTag.valid_to.is_(None))
         .join(Assembly, Assembly.point_id == SupportPoint.id)
@@ -134,8 +137,11 @@ def _points(session: Session, points: Points) -> Table:
         .order_by(SupportPoint.id)
     )
     found = columns(session, only(query, SupportPoint.id, points))
-    plain = ("arm_a", "arm_b", "beam_mass", "rod_length", "rod_offset")
-    words = ("tag", "matching_key", "criticality", "in_service", "area", "arrangement")
+    plain = ("arm_a", "arm_b", "beam_mass", "rod_length", "rod_offset", *PLACE_NUMBERS)
+    words = (
+        "tag", "matching_key", "criticality", "in_service", "area", "arrangement",
+        "designed_for_fill",
+    )  # fmt: skip
     gaps = gaps_seen(session)
     return {
         "id": whole(found["id"]),
@@ -183,6 +189,8 @@ def _lines(session: Session, held: Collection[int] | None) -> Table:
         "operating_temperature": numbers(found["operating_temperature"]),
         "creep_or_high_energy": numbers(said.get(a) for a in found["creep_or_high_energy"]),
         "mass_per_length": sum(masses[1:], start=masses[0]),
+        "insulation_mass": masses[1],
+        "content_mass": masses[2],
         "near_nozzle": numbers(float(line in nozzles) for line in found["id"]),
         "near_machine": numbers(float(line in machines) for line in found["id"]),
     }
@@ -223,6 +231,7 @@ def _units(session: Session, points: Points, places: Places) -> Table:
             Nameplate.id.label("plate"),
             Nameplate.provisional,
             Nameplate.load_per_turn_table,
+            Nameplate.body_temperature_limit,
             *plate,
         )
         .select_from(UnitPlacement)
@@ -251,6 +260,7 @@ def _units(session: Session, points: Points, places: Places) -> Table:
         "stop_seen": texts(seen.get(unit, "") for unit in found["id"]),
         **{name: numbers(found[name]) for name in PLATE_NUMBERS},
         **{name: texts(found[name]) for name in PLATE_WORDS},
+        "body_temperature_limit": numbers(found["body_temperature_limit"]),
     }
 
 
@@ -293,7 +303,8 @@ def _in_place(table: dict[str, Any]) -> Table:
 
 
 _READ = (
-    "pipe_temperature", "scale_load", "pointer", "cell_raising", "cell_lowering", "rod_angle",
+    "pipe_temperature", "body_temperature", "scale_load", "pointer", "cell_raising",
+    "cell_lowering", "rod_angle",
 )  # fmt: skip
 
 
@@ -315,7 +326,7 @@ def _readings(session: Session, units: Points, places: Places) -> Table:
 
 def _pieces(session: Session, points: Points, places: Places) -> Table:
     plain = ("rated_load", "rating_temperature", "mass", "derating", "adjustment_left")
-    words = ("branch", "kind", "size")
+    words = ("branch", "kind", "size", "thread_in_sight")
     piece = [getattr(HardwarePiece, name) for name in (*plain, *words)]
     query = (
         select(HardwarePiece.id, Assembly.point_id, HardwarePiece.position, *piece)
@@ -352,6 +363,7 @@ def _required(
             RequiredLoad.movement_up,
             RequiredLoad.movement_east,
             RequiredLoad.movement_north,
+            *(getattr(RequiredLoad, name) for name in CALCULATED_WITH),
         )
         .join(DesignCase, RequiredLoad.case_id == DesignCase.id)
         .where(RequiredLoad.calculation_id.in_(set(calculations.values())))
@@ -372,6 +384,9 @@ def _required(
         "includes": whole(_ANSWER[a or Known.UNKNOWN] for a in found["includes_hardware"]),
         "up": numbers(found["movement_up"]),
         "side": np.hypot(east, north),
+        "east": east,
+        "north": north,
+        **{name: numbers(found[name]) for name in CALCULATED_WITH},
     }
     return {name: column[held] for name, column in table.items()}, tuple(names)
 

@@ -39,6 +39,7 @@ from supports.queries.rule_events import (
 from supports.queries.rule_facts import Places, Points, columns, doubles, register_facts
 from supports.queries.rule_lines import line_frame
 from supports.queries.rule_values import value_frame
+from supports.queries.rule_waiting import waiting_columns
 from supports.rules.along_lines import (
     half_spans,
     in_newest,
@@ -62,6 +63,12 @@ Columns = dict[str, Any]
 RUNNING = {PlantState.OPERATING_STEADY, PlantState.OPERATING_PART_LOAD}
 RESTING = {PlantState.SHUT_DOWN_DRAINED, PlantState.SHUT_DOWN_FULL, PlantState.BARE}
 _RUNS = numbers(1.0 if state in RUNNING else 0.0 if state in RESTING else None for state in STATES)
+_UNSAID = STATES.index(PlantState.UNKNOWN)
+_DRAINED = numbers(
+    None if place == _UNSAID else float(state in {PlantState.SHUT_DOWN_DRAINED, PlantState.BARE})
+    for place, state in enumerate(STATES)
+)
+_BARE = numbers(float(state is PlantState.BARE) for state in STATES)
 _TEST = float(STATES.index(PlantState.UNDER_TEST))
 _SPRING = numbers(float(kind.is_spring) for kind in KINDS)
 _CARRIES = numbers(float(not kind.carries_no_weight) for kind in KINDS)
@@ -142,12 +149,25 @@ def _with_lines(session: Session, facts: Facts) -> Facts:
             **facts.lines,
             **_running_since(session, ids, day, np.where(np.isnan(state), np.nan, _RUNS[known])),
             "fill_asked": (state == _TEST).astype(float),
+            "weight_missing": _weight_missing(facts, known, state),
             "civil_signed": numbers(float(line in signed) for line in ids),
             "weight_change_day": numbers(on_lines["weight"].get(line) for line in ids),
             "open_changes": numbers(on_lines["open"].get(line, 0.0) for line in ids),
             "heat_up_asked": numbers(float(on_lines["proved"].get(line, 0.0) > 0) for line in ids),
         },
     )
+
+
+def _weight_missing(facts: Facts, state: Any, read: Any) -> Any:
+    """Return the share of each line's weight that is off it in the state last read [1].
+
+    Not known where the state or a mass is not; drained lines lack their contents, bare ones their
+    insulation too. Parts that are cut out or lifted are not on record.
+    """
+    lines = facts.lines
+    whole = lines["mass_per_length"]
+    off = _DRAINED[state] * lines["content_mass"] + _BARE[state] * lines["insulation_mass"]
+    return np.where(np.isnan(read), np.nan, off / whole)
 
 
 def _running_since(session: Session, lines: list[int], day: Any, runs: Any) -> Columns:
@@ -178,7 +198,11 @@ def _unit_columns(
     replaced = former_units(session, facts, whole=whole)
     found: Columns = {name: at(values, carriers.unit) for name, values in by_unit.items()}
     found |= {name: at(values, carriers.unit) for name, values in replaced.items()}
+    found["stop_removal_asked"] = (
+        (units["stops_in"] > 0.0) & (units["heat_up_asked"] == 1.0)
+    ).astype(float)
     found["line_running"] = _running(facts, carriers, _stop_days(session, wanted))
+    found |= waiting_columns(session, facts, carriers)
     return found | _expected(facts, carriers, units)
 
 

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-import numpy as np
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import Assessment, Calculation, Change, ChangeLine
 from supports.queries.holding import holding_calculations
 from supports.queries.line_standings import Kept
+from supports.queries.rule_waiting import nodes_without_tag
 from supports.rules.along_lines import line_loads, order_faults, run_of
 from supports.rules.facts import KINDS, Facts
-from supports.rules.frame import Frame, Subject, numbers, texts
+from supports.rules.frame import FloatColumn, Frame, Subject, numbers, texts
 from supports.rules.grouping import sum_by
 from supports.rules.workflow import ChangeState
 from supports.vocabulary import CalculationMethod
@@ -24,6 +24,8 @@ Columns = dict[str, Any]
 
 CARRIES = numbers(float(not kind.carries_no_weight) for kind in KINDS)
 """Whether a kind of support carries weight, by its number."""
+
+CONSTANT = numbers(float(kind.is_constant) for kind in KINDS)
 
 NO_FULL_ANALYSIS = {CalculationMethod.SCREENING, CalculationMethod.HAND}
 
@@ -39,9 +41,10 @@ def line_frame(session: Session, facts: Facts, kept: Mapping[int, Kept]) -> Fram
         "line": lines["number"],
         **_basis(session, lines["id"].tolist()),
         **_screened([kept[line] for line in lines["id"].tolist()]),
-        "nodes_without_tag": np.where(loads["calculated"] == 1.0, 0.0, np.nan),
+        **nodes_without_tag(session, lines["number"].tolist()),
         "stops_in": _stops_on_lines(facts),
-        "weight_supports": _weight_supports(facts),
+        "weight_supports": _on_lines(facts, CARRIES),
+        "constants_on_line": _on_lines(facts, CONSTANT),
     }
     return Frame(Subject.LINE, lines["id"], lines["number"], columns_of_lines, facts.today)
 
@@ -113,7 +116,7 @@ def _stops_on_lines(facts: Facts) -> Any:
     return sum_by(line, stops[facts.attachments["point"]], len(facts.lines["id"]))
 
 
-def _weight_supports(facts: Facts) -> Any:
-    """Return how many supports carry each line."""
-    carrying = CARRIES[facts.points["kind"]][facts.attachments["point"]]
-    return sum_by(facts.attachments["line"], carrying, len(facts.lines["id"]))
+def _on_lines(facts: Facts, counted: FloatColumn) -> Any:
+    """Return by line how many of its supports are of the kinds that are counted."""
+    here = counted[facts.points["kind"]][facts.attachments["point"]]
+    return sum_by(facts.attachments["line"], here, len(facts.lines["id"]))

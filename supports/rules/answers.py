@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from supports.findings import Answer, Severity
+from supports.rules.rule import WAITS
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +38,19 @@ def judged(
     return RuleAnswer(rule, Answer.FAILS if fails else Answer.PASSES, severity, text, source)
 
 
+def cannot_judge_words(missing: Iterable[str]) -> str:
+    """Return 'cannot judge' with what waits for an answer and what is missing."""
+    named = list(missing)
+    waits = [name.removeprefix(WAITS) for name in named if name.startswith(WAITS)]
+    absent = [name for name in named if not name.startswith(WAITS)]
+    parts = [("waiting", waits), ("missing", absent)]
+    said = "; ".join(f"{word}: {', '.join(names)}" for word, names in parts if names)
+    return f"cannot judge ({said})"
+
+
 def unjudged(rule: str, severity: Severity, *missing: str) -> RuleAnswer:
     """Return 'cannot judge' with what is missing."""
-    text = f"cannot judge (missing: {', '.join(missing)})"
+    text = cannot_judge_words(missing)
     return RuleAnswer(rule, Answer.CANNOT_JUDGE, severity, text, missing=missing)
 
 

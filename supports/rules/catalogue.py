@@ -13,11 +13,13 @@ from supports.rules.piece_rules import PIECE_RULES, STACK_RULES
 from supports.rules.rule import Rule
 from supports.rules.stop_rules import STOP_RULES
 from supports.rules.travel_rules import TRAVEL_RULES
+from supports.rules.variable_load_rules import VARIABLE_LOAD_RULES
 from supports.rules.walkdown_rules import WALKDOWN_RULES
 from supports.tags import suggestions
 
 RULES: tuple[Rule, ...] = (
     *LOAD_RULES,
+    *VARIABLE_LOAD_RULES,
     *LINE_LOAD_RULES,
     *TRAVEL_RULES,
     *PIECE_RULES,
@@ -31,7 +33,7 @@ RULES: tuple[Rule, ...] = (
 )
 """Every rule, in the order of the handbook."""
 
-RULES_VERSION = "3"
+RULES_VERSION = "4"
 """Raised whenever a rule answers differently for the same facts."""
 
 

@@ -162,9 +162,12 @@ def _no_line(f: Frame, _: Limits) -> Judged:
 
 
 def _node_without_tag(f: Frame, _: Limits) -> Judged:
+    """Judge by the rows of loads that wait because their node leads to no support."""
     count = f["nodes_without_tag"]
     return Judged(
-        applies=f.yes("calculated"), fails=count > 0.0, figures=_count(count, "such nodes")
+        applies=f.yes("calculated") | (count > 0.0),
+        fails=count > 0.0,
+        figures=_count(count, "such nodes"),
     )
 
 
@@ -282,10 +285,10 @@ DATA_RULES = (
     ),
     Rule(
         "node-without-tag", Group.DATA, Severity.LOOK, Subject.LINE,
-        condition="a calculation has nodes with loads and no support tag",
+        condition="a sheet gives loads at nodes that lead to no support",
         ask=_node_without_tag, needs=("nodes_without_tag",), measure="count",
-        says="{count} nodes of {calculation} have no tag",
-        remedy="join node and tag", source=_PRACTICE,
+        says="rows of loads whose node leads to no support: {count} ({nodes_where})",
+        remedy="join node and tag: supports sheets decide NODE", source=_PRACTICE,
     ),
     Rule(
         "tag-without-node", Group.DATA, Severity.LOOK, Subject.SUPPORT,

@@ -113,6 +113,7 @@ def reading_columns(facts: Facts, carriers: Carriers) -> Columns:
         "reading_day": at(events["day"], newest),
         "last_seen_day": at(events["day"], newest),
         "reading_temperature": at(events["pipe_temperature"], newest),
+        "body_temperature": at(_of(events, "body_temperature"), newest),
         "newest_state": np.where(np.isnan(state), -1.0, state),
         "reading_state": words[np.where(np.isnan(state), len(STATES), state).astype(np.int64)],
     }

@@ -45,7 +45,8 @@ class Facts:
     ----------
     points
         id, tag, kind (number in `KINDS`), arrangement, criticality, area, in_service, arm_a,
-        arm_b, beam_mass, rod_length, rod_offset, gap_seen (on the last walk).
+        arm_b, beam_mass, rod_length, rod_offset, gap_seen (on the last walk), and what else is
+        on record of the place.
     lines
         id, number, near_nozzle, near_machine, and what else is known of each line.
     attachments
@@ -59,7 +60,8 @@ class Facts:
         point, branch, position, kind, size, rated_load, rating_temperature, mass, derating,
         adjustment_left; in the order of the stack.
     required
-        point, line, case, kind (number in `CASES`), load, includes (number in `ANSWERS`), up, side.
+        point, line, case, kind (number in `CASES`), load, includes (number in `ANSWERS`), up, side,
+        east, north, and what the calculation took from the nameplate.
     """
 
     points: Table
@@ -221,4 +223,6 @@ def _required(
         "includes": whole(ANSWERS.index(r.includes_hardware) for _, r in rows),
         "up": numbers(r.movement_up for _, r in rows),
         "side": numbers(side),
+        "east": numbers(r.movement_east for _, r in rows),
+        "north": numbers(r.movement_north for _, r in rows),
     }

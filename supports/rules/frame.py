@@ -21,6 +21,7 @@ import numpy as np
 import numpy.typing as npt
 
 from supports.units import Kind
+from supports.vocabulary import Known
 
 FloatColumn = npt.NDArray[np.float64]
 BoolColumn = npt.NDArray[np.bool_]
@@ -145,6 +146,12 @@ def texts(values: Iterable[Any]) -> TextColumn:
     result = np.empty(len(items), dtype=object)
     result[:] = items
     return result
+
+
+def answers_of(words: TextColumn) -> FloatColumn:
+    """Return yes and no as 1 and 0; anything else is not known."""
+    said: FloatColumn = np.select([words == Known.YES, words == Known.NO], [1.0, 0.0], np.nan)
+    return said
 
 
 def day_number(day: date | None) -> float:

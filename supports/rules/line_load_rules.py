@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from supports.calc.constant_support import relative_difference
-from supports.calc.elementwise import at_most
+from supports.calc.elementwise import at_least, at_most
 from supports.findings import Severity
 from supports.rules.frame import Frame, Subject
 from supports.rules.rule import Figure, Group, Judged, Limits, Rule
@@ -48,8 +48,17 @@ def _neighbour(f: Frame, s: Limits) -> Judged:
     )
 
 
+SEVERAL = 2.0
+"""Constant supports on one line from which a hand method does not do."""
+
+
 def _must_analyse(f: Frame, _: Limits) -> Judged:
-    must = f.yes("creep_or_high_energy") | f.yes("near_machine")
+    """Judge by what a line is; the reasons that lie in a change stand on its screening paper.
+
+    Those are added weight, changed loads, centre of gravity, restraint, temperature and contents.
+    """
+    several = at_least(f["constants_on_line"], np.full(f.size, SEVERAL))
+    must = f.yes("creep_or_high_energy") | f.yes("near_machine") | several
     screening = f.yes("by_screening")
     return Judged(
         applies=screening | ~f.known("by_screening"),
@@ -100,12 +109,13 @@ LINE_LOAD_RULES = (
     Rule(
         "hand-method-on-must-analyse-line", Group.LOAD, Severity.STOP, Subject.LINE,
         condition="loads come from a screening or hand method on a line that asks for a full "
-        "analysis: creep range, high energy, or a machine nozzle",
+        "analysis: creep range, high energy, a machine nozzle, or two and more constant supports",
         ask=_must_analyse, needs=("by_screening", "creep_or_high_energy"),
         says="loads by {calculation_method} ({calculation}); creep or high energy: "
-        "{creep_or_high_energy}, machine nozzle: {near_machine}",
+        "{creep_or_high_energy}, machine nozzle: {near_machine}, constant supports: "
+        "{constants_on_line}",
         remedy="have the line analysed in full",
-        source="site procedure",
+        source="site procedure; the list of reasons is common practice",
     ),
     Rule(
         "nozzle-over-limit", Group.LOAD, Severity.STOP, Subject.NOZZLE,

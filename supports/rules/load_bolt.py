@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from supports.calc.turns import FLATS_PER_TURN, LoadPerTurn, LoadPerTurnTable, turns_between
 from supports.errors import CannotCalculate
+from supports.rules.facts import Facts
 from supports.rules.frame import FloatColumn, TextColumn
+from supports.rules.unit_loads import Carriers, of_unit, words_of_unit
 from supports.vocabulary import TurnCounts
+
+Columns = dict[str, Any]
+"""Columns by name, numbers and words."""
 
 
 def bolt_turns(
@@ -66,3 +73,32 @@ def load_per_turn_here(
         bands = [q for low, high, q in tables[row] if low <= setting[row] <= high]
         here[row] = bands[0] if bands else np.nan
     return here
+
+
+def load_bolt_columns(columns: Columns, facts: Facts, carriers: Carriers) -> Columns:
+    """Return free thread, turns and load per turn for the re-set of every carrier."""
+    units = facts.units
+    up = columns["required"] >= columns["setting"]
+    free = np.where(
+        up,
+        of_unit(units["free_to_increase"], carriers),
+        of_unit(units["free_to_decrease"], carriers),
+    )
+    tables = words_of_unit(units["load_per_turn_table"], carriers)
+    return {
+        "free_thread": free,
+        "bolt_turns": bolt_turns(
+            columns["setting"],
+            columns["required"],
+            columns["load_per_turn"],
+            tables,
+            of_unit(units["load_bolts"], carriers),
+            words_of_unit(units["turn_counts"], carriers),
+        ),
+        "bolt_turns?": np.where(
+            np.isnan(columns["load_per_turn"]) & (tables == ""), "load per turn", ""
+        ),
+        "load_per_turn_here": load_per_turn_here(
+            columns["setting"], columns["load_per_turn"], tables
+        ),
+    }

@@ -5,13 +5,16 @@ from __future__ import annotations
 import numpy as np
 
 from supports.calc.constant_support import relative_difference, thread_needed, used_share
-from supports.calc.elementwise import at_least, at_most, larger, smaller
+from supports.calc.elementwise import at_least, at_most, larger
 from supports.calc.site_measurement import deviation
-from supports.calc.variable_spring import cold_load, variability
 from supports.findings import Severity
 from supports.rules.frame import BoolColumn, FloatColumn, Frame, Subject
 from supports.rules.rule import Figure, Group, Judged, Limits, Rule
 from supports.units import Kind
+
+RANGE = ("required", "nameplate_load", "range_low", "range_high")
+SET = (*RANGE, "setting")
+"""What must be known to say whether a constant has to be turned."""
 
 
 def inside_range(f: Frame) -> BoolColumn:
@@ -30,6 +33,14 @@ def asks_for_re_set(f: Frame, s: Limits) -> BoolColumn:
     """Return where a constant must be turned: beyond the band, inside the range."""
     beyond: BoolColumn = ~at_most(abs(difference(f)), s.of("band", f))
     return f.yes("constant") & inside_range(f) & beyond & f.known("setting")
+
+
+def re_set_in_doubt(f: Frame) -> BoolColumn:
+    """Return the constants of which nobody can say whether they must be turned."""
+    known = f.yes("constant")
+    for name in SET:
+        known = known & f.known(name)
+    return f.yes("constant") & ~known
 
 
 def _outside_field_range(f: Frame, _: Limits) -> Judged:
@@ -147,8 +158,12 @@ def _thread_short(f: Frame, s: Limits) -> Judged:
     needed = thread_needed(f["bolt_turns"], f["bolt_pitch"])
     margin = s.of("thread_margin", f)
     spare = f["free_thread"] - margin - needed
+    turned = asks_for_re_set(f, s)
     return Judged(
-        applies=f.yes("constant") & asks_for_re_set(f, s),
+        applies=turned | re_set_in_doubt(f),
+        unknown={
+            name: turned & ~f.known(name) for name in ("bolt_turns", "bolt_pitch", "free_thread")
+        },
         fails=~at_most(needed, f["free_thread"] - margin),
         figures={
             "needed": Figure(
@@ -162,89 +177,41 @@ def _thread_short(f: Frame, s: Limits) -> Judged:
     )
 
 
-def _outside_working_range(f: Frame, _: Limits) -> Judged:
-    hot, cold = f["required"], cold_load(f["required"], f["rate"], f["movement"])
-    low, high = f["working_low"], f["working_high"]
-    inside = at_least(smaller(hot, cold), low) & at_most(larger(hot, cold), high)
-    excess = larger(larger(hot, cold) - high, low - smaller(hot, cold))
-    return Judged(
-        applies=f.yes("variable"),
-        fails=~inside,
-        figures={
-            "cold": Figure(cold, Kind.LOAD, "load shut down", "{required} + {rate} × {movement}"),
-            "excess": Figure(excess, Kind.LOAD, "load outside the working range"),
-        },
-    )
-
-
-def _variability(f: Frame, s: Limits) -> Judged:
-    change = variability(f["required"], f["rate"], f["movement"])
-    limit = np.where(
-        f.yes("near_machine"), s.of("variability_near_nozzle", f), s.of("variability", f)
-    )
-    return Judged(
-        applies=f.yes("variable"),
-        fails=~at_most(change, limit),
-        figures={
-            "change": Figure(
-                change, Kind.FRACTION, "variability", "{rate} × |{movement}| / {required}"
-            ),
-            "allowed": Figure(limit, Kind.FRACTION, "variability allowed here"),
-        },
-    )
-
-
-def _variable_needs_re_set(f: Frame, s: Limits) -> Judged:
-    apart = relative_difference(f["required"], f["setting_hot"])
-    formula = "({required} − {setting_hot}) / {setting_hot}"
-    take_up = (f["required"] - f["setting_hot"]) / f["rate"]
-    return Judged(
-        applies=f.yes("variable"),
-        fails=~at_most(abs(apart), s.of("variable_tolerance", f)),
-        figures={
-            "difference": Figure(apart, Kind.FRACTION, "required load against setting", formula),
-            "apart": Figure(abs(apart), Kind.FRACTION, "the same without sign", "|{difference}|"),
-            "take_up": Figure(
-                take_up,
-                Kind.LENGTH,
-                "take-up with the pipe held",
-                "({required} − {setting_hot}) / {rate}",
-            ),
-        },
-    )
-
-
 def _pull_downwards(f: Frame, _: Limits) -> Judged:
-    down = -f["required"]
+    """Judge by the least operating case: one case that pulls down is enough."""
+    least = f["least_operating"]
     return Judged(
         applies=f.yes("one_way"),
-        fails=f["required"] <= 0.0,
-        figures={"down": Figure(down, Kind.LOAD, "pull downwards", "−{required}")},
+        fails=least <= 0.0,
+        figures={"down": Figure(-least, Kind.LOAD, "pull downwards", "−{least_operating}")},
     )
 
 
 def _rigid_unloaded(f: Frame, s: Limits) -> Judged:
-    share = relative_difference(f["required"], f["sustained"]) + 1.0
-    least = s.of("rigid_unloading_share", f) * larger(f["sustained"], 0.0)
+    """Judge by the least operating case: the pipe lifts off in one although others press."""
+    load = f["least_operating"]
+    share = relative_difference(load, f["sustained"]) + 1.0
+    wanted = s.of("rigid_unloading_share", f) * larger(f["sustained"], 0.0)
     return Judged(
         applies=f.yes("rigid") & f.yes("one_way"),
-        fails=(f["required"] <= 0.0) | ~at_least(f["required"], least),
+        fails=(load <= 0.0) | ~at_least(load, wanted),
         figures={
             "share": Figure(
-                share, Kind.FRACTION, "operating against sustained", "{required} / {sustained}"
+                share,
+                Kind.FRACTION,
+                "operating against sustained",
+                "{least_operating} / {sustained}",
             ),
             "missing_load": Figure(
-                least - f["required"],
+                wanted - load,
                 Kind.LOAD,
                 "load wanting",
-                "{rigid_unloading_share} × {sustained} − {required}",
+                "{rigid_unloading_share} × {sustained} − {least_operating}",
             ),
         },
     )
 
 
-_RANGE = ("required", "nameplate_load", "range_low", "range_high")
-_SET = (*_RANGE, "setting")
 _SET_WORDS = "set {setting}, required {required}: {difference:+.2}"
 
 LOAD_RULES = (
@@ -252,7 +219,7 @@ LOAD_RULES = (
         "load-outside-field-range", Group.LOAD, Severity.STOP, Subject.UNIT,
         condition="the required load lies beyond either end of the adjusting range, which is "
         "counted from the nameplate load",
-        ask=_outside_field_range, needs=_RANGE, measure="used",
+        ask=_outside_field_range, needs=RANGE, measure="used",
         says="required {required} is {share:+} from the nameplate load {nameplate_load}; range "
         "{range_low} to {range_high}",
         remedy="do not turn; replace the unit, add a support or share the load anew",
@@ -261,7 +228,7 @@ LOAD_RULES = (
     Rule(
         "load-close-to-range-end", Group.LOAD, Severity.ACT, Subject.UNIT,
         condition="the required load is inside, but uses nearly all of its side of the range",
-        ask=_close_to_range_end, needs=_RANGE, limits=("range_end_share",), measure="used",
+        ask=_close_to_range_end, needs=RANGE, limits=("range_end_share",), measure="used",
         says="{used:.0} of that side of the range is used; the site asks for acceptance beyond "
         "{range_end_share}",
         remedy="accept it in writing or choose another unit",
@@ -270,7 +237,7 @@ LOAD_RULES = (
     Rule(
         "constant-needs-re-set", Group.LOAD, Severity.ACT, Subject.UNIT,
         condition="required load and setting differ by more than the band, inside the range",
-        ask=_needs_re_set, needs=_SET, limits=("band",), measure="apart",
+        ask=_needs_re_set, needs=SET, limits=("band",), measure="apart",
         says=_SET_WORDS + "; band {band}",
         remedy="issue a re-set",
         source="common practice",
@@ -278,7 +245,7 @@ LOAD_RULES = (
     Rule(
         "difference-inside-band", Group.LOAD, Severity.LOOK, Subject.UNIT,
         condition="required load and setting differ by more than the tolerance, within the band",
-        ask=_inside_band, needs=_SET, limits=("tolerance", "band"), measure="apart",
+        ask=_inside_band, needs=SET, limits=("tolerance", "band"), measure="apart",
         says=_SET_WORDS + "; tolerance {tolerance}, band {band}",
         remedy="the engineer decides, with care beside a nozzle and where neighbours add up",
         source="MSS SP-58; EN 13480-3",
@@ -286,7 +253,7 @@ LOAD_RULES = (
     Rule(
         "difference-inside-tolerance", Group.LOAD, Severity.NOTE, Subject.UNIT,
         condition="required load and setting differ, within the tolerance",
-        ask=_inside_tolerance, needs=_SET, limits=("difference_noted", "tolerance"),
+        ask=_inside_tolerance, needs=SET, limits=("difference_noted", "tolerance"),
         measure="apart",
         says=_SET_WORDS + "; tolerance {tolerance}",
         remedy="leave it alone; it is on record",
@@ -314,7 +281,7 @@ LOAD_RULES = (
     Rule(
         "no-load-per-turn", Group.LOAD, Severity.ACT, Subject.UNIT,
         condition="a re-set is needed and the load per turn is not known",
-        ask=_no_load_per_turn, needs=_SET, limits=("band",), measure="apart",
+        ask=_no_load_per_turn, needs=SET, limits=("band",), measure="apart",
         says=_SET_WORDS + "; load per turn not known",
         remedy="get the certificate or measure with a load cell; no turns are printed",
         source="common practice",
@@ -322,50 +289,18 @@ LOAD_RULES = (
     Rule(
         "load-bolt-thread-short", Group.LOAD, Severity.STOP, Subject.UNIT,
         condition="the turns need more thread of the load bolt than is free",
-        ask=_thread_short, needs=("bolt_turns", "bolt_pitch", "free_thread"),
+        ask=_thread_short, needs=SET,
         limits=("thread_margin", "band"), measure="short",
         says="{needed:.1} of thread needed, {spare:.1} to spare",
         remedy="replace the unit or share the load anew",
         source="common practice",
     ),
     Rule(
-        "variable-outside-working-range", Group.LOAD, Severity.STOP, Subject.UNIT,
-        condition="the load of a variable spring leaves its working range, operating or shut down",
-        ask=_outside_working_range,
-        needs=("required", "rate", "movement", "working_low", "working_high"), measure="excess",
-        says="operating {required}, shut down {cold}; working range {working_low} to "
-        "{working_high}",
-        remedy="choose another spring size",
-        source="nameplate; MSS SP-58; EN 13480-3",
-    ),
-    Rule(
-        "variability-high", Group.LOAD, Severity.ACT, Subject.UNIT,
-        condition="the load of a variable spring changes too much over its movement; less is "
-        "allowed on lines at nozzles of machines",
-        ask=_variability, needs=("required", "rate", "movement"),
-        limits=("variability", "variability_near_nozzle"), measure="change",
-        says="variability {change}; limit {allowed:.0}",
-        remedy="choose a softer spring or a constant support",
-        source="MSS SP-58; ASME B31.1 para 121; common practice",
-    ),
-    Rule(
-        "variable-needs-re-set", Group.LOAD, Severity.ACT, Subject.UNIT,
-        condition="the load of a variable spring differs from its required load by more than its "
-        "tolerance",
-        ask=_variable_needs_re_set,
-        needs=("required", "rate", "working_low", "working_high", "movement", "setting",
-               "setting_hot"),
-        limits=("variable_tolerance",), measure="apart",
-        says="operating load set {setting_hot}, required {required}: {difference:+}; take-up "
-        "{take_up:.1} with the pipe held",
-        remedy="issue a re-set by the rod's take-up",
-        source="EN 13480-3; common practice",
-    ),
-    Rule(
         "pull-needed-downwards", Group.LOAD, Severity.ACT, Subject.UNIT,
-        condition="a support that can only carry is asked to carry nothing or to pull down",
-        ask=_pull_downwards, needs=("required",), measure="down",
-        says="required {required}",
+        condition="a support that can only carry is asked to carry nothing or to pull down in an "
+        "operating case",
+        ask=_pull_downwards, needs=("least_operating",), measure="down",
+        says="required {least_operating} in the least of its operating cases",
         remedy="no support is needed there, or one of another type",
         source="common practice",
     ),
@@ -373,9 +308,10 @@ LOAD_RULES = (
         "rigid-unloaded", Group.LOAD, Severity.ACT, Subject.UNIT,
         condition="a rigid support carries nothing or next to nothing of its sustained load in "
         "operation",
-        ask=_rigid_unloaded, needs=("required", "sustained"),
+        ask=_rigid_unloaded, needs=("least_operating", "sustained"),
         limits=("rigid_unloading_share",), measure="missing_load",
-        says="operating {required}, sustained {sustained}; at least {rigid_unloading_share}",
+        says="least operating case {least_operating}, sustained {sustained}; at least "
+        "{rigid_unloading_share} of it",
         remedy="ask the stress engineer",
         source="ASME B31.3 para 321; common practice",
     ),

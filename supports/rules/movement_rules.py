@@ -59,9 +59,12 @@ def _gap(f: Frame, s: Limits) -> Judged:
     left = f["gap_cold"] - f["movement_towards"]
     growth = np.where(f.known("insulation_growth"), f["insulation_growth"], 0.0)
     least = growth + s.of("gap_margin", f)
+    short = ~at_least(left, least) & ~np.isnan(left)
     return Judged(
-        applies=f.known("gap_cold") | f.known("movement_towards"),
-        fails=~at_least(left, least),
+        applies=f.known("gap_cold"),
+        fails=short,
+        surely=f.known("gap_cold") & short,
+        unknown={"movement towards every gap on record": f["gaps_unsure"] > 0.0},
         figures={
             "left": Figure(left, Kind.LENGTH, "gap left", "{gap_cold} − {movement_towards}"),
             "least": Figure(least, Kind.LENGTH, "gap asked for", "growth + {gap_margin}"),
@@ -143,7 +146,8 @@ MOVEMENT_RULES = (
         condition="the gap to the nearest steel does not hold movement, insulation and margin",
         ask=_gap, needs=("gap_cold", "movement_towards"), limits=("gap_margin",),
         measure="short",
-        says="gap {gap_cold}, movement {movement_towards}: {left} left; asked for {least}",
+        says="gap {gap_way} {gap_cold}, movement that way {movement_towards}: {left} left; asked "
+        "for {least}",
         remedy="cut back or move what is in the way",
         source="common practice",
     ),

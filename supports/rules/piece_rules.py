@@ -150,15 +150,16 @@ def _mixed(f: Frame, _: Limits) -> Judged:
 
 
 def _turnbuckle(f: Frame, s: Limits) -> Judged:
+    """Judge rods that a variable's re-set takes up, and any with too little thread engaged."""
     needed = abs(f["take_up"])
     apart = relative_difference(f["required"], f["setting_hot"])
     turned = f.yes("variable") & ~at_most(abs(apart), s.of("variable_tolerance", f))
-    applies = turned & f.known("take_up")
-    unseen = f.no("thread_in_sight")
+    unseen = f.yes("spring") & f.no("thread_in_sight")
     return Judged(
-        applies=applies | (f.yes("spring") & unseen),
+        applies=turned | unseen,
         fails=~at_least(f["take_up_left"], needed),
-        surely=unseen & f.yes("spring"),
+        surely=unseen,
+        unknown={"take_up_left": turned & f.known("take_up") & ~f.known("take_up_left")},
         figures={
             "needed": Figure(needed, Kind.LENGTH, "take-up needed", "|{take_up}|"),
             "short": Figure(
@@ -263,9 +264,10 @@ STACK_RULES = (
         "turnbuckle-short", Group.HARDWARE, Severity.STOP, Subject.UNIT,
         condition="the take-up needed is more than is left, or thread does not show in the sight "
         "hole",
-        ask=_turnbuckle, needs=("take_up", "take_up_left"), limits=("variable_tolerance",),
+        ask=_turnbuckle, needs=("required", "setting_hot", "rate"), limits=("variable_tolerance",),
         measure="short",
-        says="take-up needed {needed:.1}, left {take_up_left:.1}",
+        says="take-up needed {needed:.1}, left {take_up_left:.1}; thread in the sight hole: "
+        "{thread_in_sight}",
         remedy="fit another rod",
         source="MSS SP-58",
     ),

@@ -27,6 +27,9 @@ from supports.rules.frame import (
 from supports.rules.site_settings import SiteSettings
 from supports.units import Kind
 
+WAITS = "waiting: "
+"""How what waits for an answer is told apart from what nobody knows."""
+
 CodeColumn = npt.NDArray[np.uint8]
 
 
@@ -214,7 +217,8 @@ class Asked:
 def ask(rule: Rule, rows: Frame, limits: Limits) -> Asked:
     """Ask a rule of every row of a frame.
 
-    What is known to be broken outweighs what is not known; what is not known is never passed.
+    What is known to be broken outweighs what is not known; what is not known is never passed, nor
+    is what waits for an answer: a column's name with '!' says what, where something does.
     """
     with np.errstate(invalid="ignore", divide="ignore"):
         judged = rule.ask(rows, limits)
@@ -224,6 +228,9 @@ def ask(rule: Rule, rows: Frame, limits: Limits) -> Asked:
     for absent in missing.values():
         unknown |= absent
     codes = np.full(rows.size, Code.PASSES, dtype=np.uint8)
+    for name, waits in _waiting(rule, rows, judged).items():
+        codes[waits] = Code.CANNOT_JUDGE
+        missing[name] = missing[name] | waits
     codes[judged.fails] = Code.FAILS
     if judged.when is not None:
         codes[~judged.when] = Code.NOT_APPLICABLE
@@ -232,6 +239,15 @@ def ask(rule: Rule, rows: Frame, limits: Limits) -> Asked:
         codes[judged.surely] = Code.FAILS
     codes[~judged.applies] = Code.NOT_APPLICABLE
     return Asked(rule, rows, codes, judged, missing)
+
+
+def _waiting(rule: Rule, rows: Frame, judged: Judged) -> dict[str, BoolColumn]:
+    """Return where a needed column waits for an answer, by its name; what fails is not held up."""
+    return {
+        name: judged.applies & ~judged.fails & (rows.text(f"{name}!") != "")
+        for name in rule.needs
+        if f"{name}!" in rows.columns
+    }
 
 
 def missing_words(asked: Asked, row: int) -> tuple[str, ...]:
@@ -243,6 +259,9 @@ def missing_words(asked: Asked, row: int) -> tuple[str, ...]:
 
 def _words(rows: Frame, name: str, row: int) -> list[str]:
     """Return why a column is not known, where the frame says so, else what it is called."""
+    waits: TextColumn = rows.text(f"{name}!")
+    if waits[row]:
+        return [WAITS + one for one in str(waits[row]).split("; ")]
     why: TextColumn = rows.text(f"{name}?")
     known = catalogue().get(name)
     return str(why[row]).split("; ") if why[row] else [known.label if known else name]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +13,7 @@ from supports.findings import Answer, Severity
 from supports.rules.catalogue import RULES
 from supports.rules.frame import Frame, Subject
 from supports.rules.rule import Asked, Code, Group, Limits, Rule, ask
-from supports.rules.wording import columns_of
+from supports.rules.wording import answer, columns_of
 from supports.tags import natural_key
 
 KEPT = (Code.FAILS, Code.CANNOT_JUDGE)
@@ -135,6 +135,18 @@ def _marks(asked: Asked, here: Frame, limits: Limits) -> list[str]:
 
 def _written(value: object) -> str:
     return f"{value:.12g}" if isinstance(value, float) else str(value)
+
+
+def sentences(asked: Iterable[Asked], limits: Limits) -> Callable[[Found], str]:
+    """Return what gives the sentence of a finding of these answers, with its numbers."""
+    by_rule = {one.rule.id: one for one in asked}
+
+    def said(found: Found) -> str:
+        one = by_rule[found.rule]
+        (row,) = np.flatnonzero(one.rows.keys == found.key)
+        return answer(one, int(row), limits).text
+
+    return said
 
 
 @dataclass(frozen=True, slots=True)

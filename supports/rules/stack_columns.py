@@ -7,7 +7,14 @@ from typing import Any
 import numpy as np
 
 from supports.rules.facts import Facts
-from supports.rules.frame import BoolColumn, FloatColumn, IntColumn, TextColumn, texts
+from supports.rules.frame import (
+    BoolColumn,
+    FloatColumn,
+    IntColumn,
+    TextColumn,
+    answers_of,
+    texts,
+)
 from supports.rules.grouping import codes_of, count_by, least_by
 from supports.rules.unit_loads import Carriers, Stacks
 from supports.vocabulary import PieceKind
@@ -70,6 +77,7 @@ def stack_columns(facts: Facts, carriers: Carriers, stacks: Stacks) -> Columns:
         "pieces_unrated": count_by(stacks.carrier[unrated], carriers.size),
         "pieces_unrated_names": _names(facts, stacks, unrated, carriers.size),
         "take_up_left": _take_up_left(facts, carriers, stacks),
+        "thread_in_sight": _thread_in_sight(facts, carriers, stacks),
         **_threads(facts, carriers, stacks),
     }
 
@@ -90,6 +98,13 @@ def _take_up_left(facts: Facts, carriers: Carriers, stacks: Stacks) -> FloatColu
     rows = kinds_in(facts.pieces["kind"], TAKES_UP) & (stacks.carrier >= 0)
     left = facts.pieces["adjustment_left"][rows]
     return least_by(stacks.carrier[rows], left, carriers.size)
+
+
+def _thread_in_sight(facts: Facts, carriers: Carriers, stacks: Stacks) -> FloatColumn:
+    """Return whether every thread looked at shows in its sight hole."""
+    words = facts.pieces.get("thread_in_sight", texts([""] * len(stacks.carrier)))
+    held = stacks.carrier >= 0
+    return least_by(stacks.carrier[held], answers_of(words)[held], carriers.size)
 
 
 def _threads(facts: Facts, carriers: Carriers, stacks: Stacks) -> Columns:

@@ -28,8 +28,17 @@ def _not_all_out(f: Frame, _: Limits) -> Judged:
     )
 
 
-def _before_weight(f: Frame, _: Limits) -> Judged:
-    return Judged(applies=f.yes("stop_removal_asked"), fails=f.no("weight_on"))
+def _before_weight(f: Frame, s: Limits) -> Judged:
+    """Judge stops that must come out before heat-up by the line's state when last read.
+
+    Less weight than the friction band hides may be off; that a line is cut or lifted is not held.
+    """
+    missing = f["weight_missing"]
+    return Judged(
+        applies=f.yes("stop_removal_asked"),
+        fails=~at_most(missing, s.of("band", f)),
+        figures={"missing": Figure(missing, Kind.FRACTION, "share of the line's weight off it")},
+    )
 
 
 def _fill(f: Frame, _: Limits) -> Judged:
@@ -86,9 +95,11 @@ STOP_RULES = (
     ),
     Rule(
         "lock-out-before-weight", Group.STOPS, Severity.STOP, Subject.UNIT,
-        condition="a travel stop is to come out while the line is cut, lifted or empty",
-        ask=_before_weight, needs=("weight_on",),
-        says="weight on the unit: {weight_on}",
+        condition="a travel stop is to come out before heat-up while contents or insulation are "
+        "off the line",
+        ask=_before_weight, needs=("weight_missing",), limits=("band",), measure="missing",
+        says="{weight_missing} of the line's weight is off it; a stop may come out with no more "
+        "than {band} off",
         remedy="put the weight on or keep the stop in",
         source="common practice",
     ),

@@ -10,7 +10,7 @@ from supports.calc.elementwise import at_least, at_most, larger, ratio, smaller
 from supports.calc.travel import room_at_ends, travel_needed
 from supports.findings import Severity
 from supports.rules.frame import FloatColumn, Frame, Subject
-from supports.rules.load_rules import asks_for_re_set
+from supports.rules.load_rules import SET, asks_for_re_set, re_set_in_doubt
 from supports.rules.rule import Figure, Group, Judged, Limits, Rule
 from supports.units import Kind
 
@@ -163,9 +163,12 @@ def _too_little(f: Frame, s: Limits) -> Judged:
 
 
 def _changes_travel(f: Frame, s: Limits) -> Judged:
+    """Judge every re-set of such a unit; who checked the travel accepts the finding, by name."""
+    turned = asks_for_re_set(f, s)
     return Judged(
-        applies=f.yes("constant") & asks_for_re_set(f, s),
-        fails=f.yes("setting_changes_travel") & ~f.yes("travel_rechecked"),
+        applies=turned | re_set_in_doubt(f),
+        fails=f.yes("setting_changes_travel"),
+        unknown={"setting_changes_travel": turned & ~f.known("setting_changes_travel")},
     )
 
 
@@ -237,7 +240,7 @@ TRAVEL_RULES = (
     Rule(
         "adjustment-changes-travel", Group.TRAVEL, Severity.ACT, Subject.UNIT,
         condition="the unit's travel depends on its setting, and was not checked for the new one",
-        ask=_changes_travel, needs=("setting_changes_travel",), limits=("band",),
+        ask=_changes_travel, needs=SET, limits=("band",),
         says="travel depends on the setting: {setting_changes_travel}",
         remedy="check the travel for the new setting",
         source="maker's data",

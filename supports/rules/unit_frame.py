@@ -19,10 +19,12 @@ from supports.rules.frame import (
     IntColumn,
     Subject,
     TextColumn,
+    answers_of,
     texts,
 )
 from supports.rules.grouping import at, count_by, first_by, largest_by
-from supports.rules.load_bolt import bolt_turns, load_per_turn_here
+from supports.rules.load_bolt import load_bolt_columns
+from supports.rules.place_columns import place_columns
 from supports.rules.site_settings import SiteSettings
 from supports.rules.stack_columns import stack_columns
 from supports.rules.unit_loads import (
@@ -30,12 +32,14 @@ from supports.rules.unit_loads import (
     Stacks,
     UnitLoads,
     carriers_of,
+    of_unit,
     stacks_of,
     unit_loads,
+    words_of_unit,
 )
 from supports.rules.walkdown.words import StopSeen
 from supports.units import STANDARD_GRAVITY
-from supports.vocabulary import Arrangement, Known, PlantState, SupportKind
+from supports.vocabulary import Arrangement, PlantState, SupportKind
 
 Columns = dict[str, Any]
 """Columns by name, numbers and words."""
@@ -95,25 +99,14 @@ def unit_frame(facts: Facts, settings: SiteSettings) -> tuple[Frame, UnitLoads, 
     columns |= _seen_by_walkers(columns, facts, carriers, settings.contact_gap)
     columns |= _in_state(columns)
     columns |= _trapeze(columns, facts, carriers)
-    columns |= _load_bolt(columns, facts, carriers)
+    columns |= load_bolt_columns(columns, facts, carriers)
     columns |= stack_columns(facts, carriers, stacks)
+    columns |= place_columns(facts, carriers)
     columns |= _why(columns)
     frame = Frame(
         Subject.UNIT, _keys(facts, carriers), _names(facts, carriers), columns, facts.today
     )
     return frame, loads, carriers, stacks
-
-
-def of_unit(values: FloatColumn, carriers: Carriers) -> FloatColumn:
-    """Return a unit's column by carrier; not known where there is no unit."""
-    return at(values, carriers.unit)
-
-
-def words_of_unit(values: TextColumn, carriers: Carriers) -> TextColumn:
-    """Return a unit's words by carrier; '' where there is no unit."""
-    if len(values) == 0:
-        return texts([""] * carriers.size)
-    return np.where(carriers.unit >= 0, values[carriers.unit], "")
 
 
 def _keys(facts: Facts, carriers: Carriers) -> IntColumn:
@@ -166,7 +159,10 @@ def _line(facts: Facts, carriers: Carriers) -> Columns:
     for name in ("near_nozzle", "near_machine"):
         worst = largest_by(point, lines[name][line], size)
         columns[name] = np.nan_to_num(worst)[carriers.point]
-    for name in ("operating_temperature", "fill_asked", "weight_change_day", "civil_signed"):
+    for name in (
+        "operating_temperature", "fill_asked", "weight_change_day", "civil_signed",
+        "weight_missing", "heat_up_asked",
+    ):  # fmt: skip
         if name in lines:
             columns[name] = largest_by(point, lines[name][line], size)[carriers.point]
     return columns
@@ -176,6 +172,10 @@ def _load_columns(loads: UnitLoads) -> Columns:
     return {
         "required": loads.required,
         "required?": loads.missing,
+        "least_operating": loads.least,
+        "least_operating?": loads.missing,
+        "most_operating": loads.most,
+        "most_operating?": loads.missing,
         "largest": loads.largest,
         "largest?": loads.missing,
         "sustained": loads.sustained,
@@ -212,12 +212,17 @@ def _plate(facts: Facts, carriers: Carriers, settings: SiteSettings) -> Columns:
             words_of_unit(units["load_per_turn_table"], carriers) != ""
         ).astype(float),
         "zero_at_top": np.select([zero == "top", zero == "bottom"], [1.0, 0.0], np.nan),
-        "setting_changes_travel": _answer(words_of_unit(units["setting_changes_travel"], carriers)),
+        "setting_changes_travel": answers_of(
+            words_of_unit(units["setting_changes_travel"], carriers)
+        ),
         "plate_readable": np.where(of_unit(units["has_plate"], carriers) == 1.0, readable, np.nan),
         "plate_source": words_of_unit(units["source"], carriers),
         "scale_unit": words_of_unit(units["scale_unit"], carriers),
         "pointer_unit": words_of_unit(units["pointer_unit"], carriers),
         "stops_in": of_unit(units["stops_in"], carriers),
+        "body_temperature_limit": of_unit(
+            units.get("body_temperature_limit", np.full(len(units["id"]), np.nan)), carriers
+        ),
         **_stop_seen(words_of_unit(units["stop_seen"], carriers)),
     }
 
@@ -239,13 +244,13 @@ def _seen_by_walkers(
 ) -> Columns:
     """Return whether a rest was seen to touch, and the lean of what has no swing to be held to.
 
-    A rest should touch where its operating load presses; a rod whose movement and length are known
-    is held against its swing, and its angle is no lean.
+    A rest should touch where its load presses in every operating case; a rod whose movement and
+    length are known is held against its swing, and its angle is no lean.
     """
-    below, required = columns["bears_from_below"] == 1.0, columns["required"]
+    below, least = columns["bears_from_below"] == 1.0, columns["least_operating"]
     gap = np.where(below, facts.points["gap_seen"][carriers.point], np.nan)
     touches = np.where(np.isnan(gap), np.nan, at_most(gap, contact_gap).astype(float))
-    expected = np.where(np.isnan(required), np.nan, (required > 0.0).astype(float))
+    expected = np.where(np.isnan(least), np.nan, (least > 0.0).astype(float))
     swings = (
         (columns["hanger"] == 1.0)
         & ~np.isnan(columns["sideways"])
@@ -258,10 +263,6 @@ def _seen_by_walkers(
         "touch_expected?": columns["required?"],
         "lean_seen": np.where(swings, np.nan, abs(columns["rod_angle"])),
     }
-
-
-def _answer(words: TextColumn) -> FloatColumn:
-    return np.select([words == Known.YES, words == Known.NO], [1.0, 0.0], np.nan)
 
 
 def _range(plate: FloatColumn, low: FloatColumn, high: FloatColumn, assumed: float) -> Columns:
@@ -366,28 +367,3 @@ def _trapeze(columns: Columns, facts: Facts, carriers: Carriers) -> Columns:
     part = np.where(alone, lever, asked)
     share = (both - beam) * part + beam / 2.0
     return {"setting_share": np.where(pair, share, np.nan)}
-
-
-def _load_bolt(columns: Columns, facts: Facts, carriers: Carriers) -> Columns:
-    units = facts.units
-    up = columns["required"] >= columns["setting"]
-    free = np.where(
-        up,
-        of_unit(units["free_to_increase"], carriers),
-        of_unit(units["free_to_decrease"], carriers),
-    )
-    tables = words_of_unit(units["load_per_turn_table"], carriers)
-    return {
-        "free_thread": free,
-        "bolt_turns": bolt_turns(
-            columns["setting"],
-            columns["required"],
-            columns["load_per_turn"],
-            tables,
-            of_unit(units["load_bolts"], carriers),
-            words_of_unit(units["turn_counts"], carriers),
-        ),
-        "load_per_turn_here": load_per_turn_here(
-            columns["setting"], columns["load_per_turn"], tables
-        ),
-    }

@@ -15,7 +15,7 @@ import numpy as np
 from supports.calc.elementwise import at_most, ratio
 from supports.rules.facts import ANSWERS, CASES, Facts, Table
 from supports.rules.frame import BoolColumn, FloatColumn, IntColumn, TextColumn, texts
-from supports.rules.grouping import count_by, first_by, largest_by, least_by, sum_by
+from supports.rules.grouping import at, count_by, first_by, largest_by, least_by, sum_by
 from supports.units import STANDARD_GRAVITY
 from supports.vocabulary import Arrangement, CaseKind, Known, PieceKind
 
@@ -54,6 +54,18 @@ def carriers_of(facts: Facts) -> Carriers:
         kind=np.concatenate([units["kind"], facts.points["kind"][bare]]),
         second=np.concatenate([units["position"] != "A", np.zeros(len(bare), dtype=bool)]),
     )
+
+
+def of_unit(values: FloatColumn, carriers: Carriers) -> FloatColumn:
+    """Return a unit's column by carrier; not known where there is no unit."""
+    return at(values, carriers.unit)
+
+
+def words_of_unit(values: TextColumn, carriers: Carriers) -> TextColumn:
+    """Return a unit's words by carrier; '' where there is no unit."""
+    if len(values) == 0:
+        return texts([""] * carriers.size)
+    return np.where(carriers.unit >= 0, values[carriers.unit], "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +139,8 @@ class UnitLoads:
         The load to set: the operating case, or the middle of several.
     required
         The same, not known where something is missing to stand by it.
+    least, most
+        Over the operating cases, known where `required` is.
     missing
         What is missing, in words joined by '; '; '' where nothing is.
     """
@@ -134,6 +148,8 @@ class UnitLoads:
     cases: CaseLoads
     governing: FloatColumn
     required: FloatColumn
+    least: FloatColumn
+    most: FloatColumn
     spread: FloatColumn
     operating_cases: FloatColumn
     largest: FloatColumn
@@ -166,11 +182,13 @@ def unit_loads(facts: Facts, carriers: Carriers, stacks: Stacks, tolerance: floa
     lasting = cases.kind != TEST
     missing = np.where(complete & (unclear != ""), unclear, missing)
     up, sideways = _movements(facts, carriers)
-    unsure = ~complete
+    unsure, known = ~complete, missing == ""
     return UnitLoads(
         cases=cases,
         governing=governing,
-        required=np.where(missing == "", governing, np.nan),
+        required=np.where(known, governing, np.nan),
+        least=np.where(known, low, np.nan),
+        most=np.where(known, high, np.nan),
         spread=_unless(unsure, ratio(half, middle)),
         operating_cases=count_by(operating.carrier, carriers.size),
         largest=_unless(

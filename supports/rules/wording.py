@@ -11,7 +11,7 @@ from string import Formatter
 from typing import Self
 
 from supports.findings import Answer
-from supports.rules.answers import RuleAnswer
+from supports.rules.answers import RuleAnswer, cannot_judge_words
 from supports.rules.frame import Frame, catalogue
 from supports.rules.rule import Asked, Code, Group, Limits, missing_words
 from supports.rules.site_settings import limits as proposed
@@ -70,7 +70,7 @@ def answer(asked: Asked, row: int, limits: Limits) -> RuleAnswer:
     severity = asked.severity(row)
     if code is Code.CANNOT_JUDGE:
         missing = missing_words(asked, row)
-        text = f"cannot judge (missing: {', '.join(missing)})"
+        text = cannot_judge_words(missing)
         return RuleAnswer(rule.id, code.answer, severity, text, limit_source(asked), missing)
     if code is Code.NOT_APPLICABLE:
         return RuleAnswer(rule.id, code.answer, severity, "not applicable")

@@ -15,6 +15,7 @@ from supports.operations.changes import Decision, Sifting, add_weights, sift_cha
 from supports.operations.changes.meeting import meet_changes
 from supports.queries.change_record import signed_on_change
 from supports.queries.lookups import change_of
+from supports.queries.rule_events import civil_signed
 from supports.rules.workflow.record import FIVE_ITEMS
 from supports.snapshots import WeightItemView
 from supports.vocabulary import Role
@@ -158,6 +159,27 @@ def test_every_role_asked_gives_its_word_and_an_objection_blocks(road):
         road.say(Decision.APPROVE, by="RE")
     assert road.agree(by="CE") == ("civil engineer",)
     assert road.say(Decision.APPROVE, by="RE") == "cleared to build"
+
+
+def test_the_civil_engineers_word_counts_for_the_loads_it_was_given_on(road):
+    from tests.operations.plant import REQUIRED, TAGS, calculate
+
+    def signed():
+        with road.register.reading() as session:
+            return civil_signed(session)
+
+    road.note()
+    road.sift([Role.CIVIL_ENGINEER])
+    road.describe()
+    road.assess()
+    road.say(Decision.CHECK, by="S2")
+    road.agree(by="CE", agrees=False)
+    assert signed() == set()
+    road.agree(by="CE")
+    assert len(signed()) == 1
+    with road.register.writing("KK", "", road.now, action="import") as writing:
+        calculate(writing, "L-1", "C-1", "C", dict.fromkeys(TAGS, 1.1 * REQUIRED))
+    assert signed() == set()
 
 
 @pytest.mark.parametrize("decision", [Decision.SEND_BACK, Decision.REFUSE])

@@ -20,7 +20,8 @@ TODAY = 740_000.0
 
 CONSTANT: Row = {
     "constant": 1, "spring": 1, "has_unit": 1, "carries": 1, "one_way": 1,
-    "required": 20_000.0, "largest": 20_000.0, "setting": 20_000.0, "setting_operating": 20_000.0,
+    "required": 20_000.0, "least_operating": 20_000.0, "most_operating": 20_000.0,
+    "largest": 20_000.0, "setting": 20_000.0, "setting_operating": 20_000.0,
     "nameplate_load": 20_000.0, "range_low": 17_000.0, "range_high": 23_000.0,
     "stamped_low": 17_000.0, "stamped_high": 23_000.0, "load_per_turn": 250.0,
     "load_per_turn_here": 250.0, "bolt_turns": 8.4, "bolt_pitch": 0.003, "free_thread": 0.1,
@@ -32,7 +33,8 @@ CONSTANT: Row = {
 }  # fmt: skip
 VARIABLE: Row = {
     "variable": 1, "spring": 1, "has_unit": 1, "carries": 1, "one_way": 1,
-    "required": 12_000.0, "setting": 13_200.0, "setting_hot": 12_000.0,
+    "required": 12_000.0, "least_operating": 12_000.0, "most_operating": 12_000.0,
+    "setting": 13_200.0, "setting_hot": 12_000.0,
     "setting_operating": 12_000.0, "rate": 80_000.0, "movement": 0.015, "design_travel": 0.015,
     "working_low": 8_000.0, "working_high": 16_000.0, "hot_load": 12_000.0,
     "cold_load": 13_200.0, "plate_movement": 0.015, "support_kind": "variable hanger",
@@ -161,16 +163,16 @@ LOAD: dict[str, Case] = {
         {"variable_tolerance": edge(VARIABLE, required=12_600.0)},
     ),
     "pull-needed-downwards": Case(
-        CONSTANT, but(CONSTANT, required=0.0), but(CONSTANT, one_way=0),
-        but(CONSTANT, required=None),
+        CONSTANT, but(CONSTANT, least_operating=0.0), but(CONSTANT, one_way=0),
+        but(CONSTANT, least_operating=None),
     ),
     "rigid-unloaded": Case(
-        but(OTHER, rigid=1, one_way=1, required=5_000.0, sustained=10_000.0),
-        but(OTHER, rigid=1, one_way=1, required=400.0, sustained=10_000.0), CONSTANT,
-        but(OTHER, rigid=1, one_way=1, required=500.0, sustained=None),
+        but(OTHER, rigid=1, one_way=1, least_operating=5_000.0, sustained=10_000.0),
+        but(OTHER, rigid=1, one_way=1, least_operating=400.0, sustained=10_000.0), CONSTANT,
+        but(OTHER, rigid=1, one_way=1, least_operating=500.0, sustained=None),
         {
             "rigid_unloading_share": edge(
-                OTHER, -1, rigid=1, one_way=1, required=500.0, sustained=10_000.0
+                OTHER, -1, rigid=1, one_way=1, least_operating=500.0, sustained=10_000.0
             )
         },
     ),
@@ -202,7 +204,7 @@ LOAD: dict[str, Case] = {
     "hand-method-on-must-analyse-line": Case(
         None,
         {"by_screening": 1, "near_machine": 1},
-        {"by_screening": 1, "creep_or_high_energy": 0, "near_machine": 0},
+        {"by_screening": 1, "creep_or_high_energy": 0, "near_machine": 0, "constants_on_line": 1},
         {"by_screening": 1, "near_machine": 0},
     ),
     "nozzle-over-limit": Case(
@@ -346,7 +348,8 @@ MOVEMENT: dict[str, Case] = {
     ),
     "gap-too-small": Case(
         {"gap_cold": 0.100, "movement_towards": 0.050},
-        {"gap_cold": 0.060, "movement_towards": 0.050}, {}, {"gap_cold": 0.100},
+        {"gap_cold": 0.060, "movement_towards": 0.050, "gaps_unsure": 1}, {},
+        {"gap_cold": 0.100, "movement_towards": 0.050, "gaps_unsure": 1},
         {"gap_margin": ({"gap_cold": 0.075, "movement_towards": 0.050}, -1)},
     ),
     "shoe-off-beam": Case(

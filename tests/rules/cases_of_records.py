@@ -71,8 +71,9 @@ STOPS: dict[str, Case] = {
         {"heat_up_asked": 0, "stops_in": 1}, {"heat_up_asked": 1},
     ),
     "lock-out-before-weight": Case(
-        {"stop_removal_asked": 1, "weight_on": 1}, {"stop_removal_asked": 1, "weight_on": 0}, {},
-        {"stop_removal_asked": 1},
+        {"stop_removal_asked": 1, "weight_missing": 0.0},
+        {"stop_removal_asked": 1, "weight_missing": 0.23}, {}, {"stop_removal_asked": 1},
+        {"band": ({"stop_removal_asked": 1, "weight_missing": 0.06}, 1)},
     ),
     "fill-with-lock-out": Case(
         but(CONSTANT, fill_asked=1, stops_in=1), but(CONSTANT, fill_asked=1, stops_in=0),

@@ -128,6 +128,35 @@ def test_an_end_that_is_no_setting_is_exact_too(rule_id, row, beyond):
     assert code(rule_id, cases.but(row, **{name: value * (1.0 + 1e-6)})) is Code.FAILS
 
 
+TURNED = cases.but(cases.CONSTANT, required=22_100.0)
+LINE = {"by_screening": 1, "creep_or_high_energy": 0}
+
+
+@pytest.mark.parametrize(
+    ("rule_id", "row", "answer_wanted"),
+    [
+        # one of several operating cases is enough; statics
+        ("pull-needed-downwards", cases.but(cases.CONSTANT, least_operating=-1.0), Code.FAILS),
+        ("variable-outside-working-range",
+         cases.but(cases.VARIABLE, most_operating=16_100.0), Code.FAILS),
+        ("variable-outside-working-range",
+         cases.but(cases.VARIABLE, least_operating=7_900.0), Code.FAILS),
+        # nobody can say whether the unit is turned at all
+        ("load-bolt-thread-short", cases.but(TURNED, setting=None), Code.CANNOT_JUDGE),
+        ("adjustment-changes-travel", cases.but(TURNED, range_low=None), Code.CANNOT_JUDGE),
+        ("turnbuckle-short",
+         cases.but(cases.VARIABLE, setting_hot=None, take_up_left=0.1), Code.CANNOT_JUDGE),
+        # thread out of the sight hole is a fault without any re-set
+        ("turnbuckle-short", cases.but(cases.CONSTANT, thread_in_sight=0), Code.FAILS),
+        ("hand-method-on-must-analyse-line", {**LINE, "constants_on_line": 1},
+         Code.NOT_APPLICABLE),
+        ("hand-method-on-must-analyse-line", {**LINE, "constants_on_line": 2}, Code.FAILS),
+    ],
+)  # fmt: skip
+def test_a_rule_looks_at_all_that_it_must(rule_id, row, answer_wanted):
+    assert code(rule_id, row) is answer_wanted
+
+
 # Figures of standards as they were read or remembered; the source stands beside each.
 STANDARDS = {
     "band": (0.06, "MSS SP-58, deviation of a constant support, from memory"),

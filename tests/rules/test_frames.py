@@ -5,6 +5,7 @@ Examples are worked by hand; statics and arithmetic, no other source.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -13,9 +14,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from supports.calc.hardware import Piece, stack_use
+from supports.rules.catalogue import rule_of
 from supports.rules.facts import facts_of_views
 from supports.rules.judgement import judge_support, judge_supports
 from supports.rules.piece_frame import piece_frame
+from supports.rules.rule import Code, Limits, ask
 from supports.rules.site_settings import proposed_settings
 from supports.rules.unit_frame import unit_frame
 from supports.snapshots import (
@@ -87,6 +90,16 @@ def test_several_operating_cases_are_set_to_their_middle():
     loads = loads_of(support(loads=tuple(cases)))
     assert loads.required[0] == pytest.approx(22_150.0)
     assert loads.spread[0] == pytest.approx(1_250.0 / 22_150.0)
+    assert (loads.least[0], loads.most[0]) == pytest.approx((20_900.0, 23_400.0))
+
+
+def test_a_rigid_that_lifts_off_in_one_case_of_several_is_found():
+    # +10 and −2 kN: the middle, 4 kN, would pass; statics
+    loads = (required(10_000.0), required(-2_000.0, case="operating 2"))
+    rest = replace(support(loads=loads, units=0), kind=SupportKind.REST)
+    frame = unit_frame(facts_of_views([rest]), SETTINGS)[0]
+    asked = ask(rule_of("pull-needed-downwards"), frame, Limits(SETTINGS))
+    assert Code(asked.codes[0]) is Code.FAILS
 
 
 @pytest.mark.parametrize(
