@@ -162,7 +162,9 @@ def test_an_accepted_finding_is_shown_until_its_end_and_lapses_on_other_facts(si
     accepted(site, days=1)
     held = standing(site, days=1)
     assert held.standing is Standing.ACCEPTED
-    assert "accepted by Ada Engineer" in "\n".join(stood_lines([held], lambda _: "numbers", every=True))
+    assert "accepted by Ada Engineer" in "\n".join(
+        stood_lines([held], lambda _: "numbers", every=True)
+    )
     assert standing(site, days=100).standing is Standing.RUN_OUT
     lay_down(site, 6.0, days=2)
     assert standing(site, days=2).standing is Standing.OVERTAKEN
