@@ -8,6 +8,7 @@ from pathlib import Path
 from sqlalchemy.orm import Session
 
 from reports.contents.common import PaperHead
+from reports.contents.line_screening import LineScreening
 from reports.contents.screening_of_line import screening_of_line
 from reports.pdf.line_screening import line_screening_pdf
 from reports.svg.line_drawings import line_svgs
@@ -25,6 +26,21 @@ def write_screening(
     made: datetime,
 ) -> list[Path]:
     """Write the paper of a screened line and its two drawings; return the files."""
+    paper = screening_paper(session, screened, change, made)
+    number = paper.line
+    stem = f"{number}-{change}-screening" if change else f"{number}-screening"
+    files = {f"{stem}.pdf": line_screening_pdf(paper)}
+    files |= {f"{stem}-{name}.svg": content for name, content in line_svgs(paper).items()}
+    into.mkdir(parents=True, exist_ok=True)
+    for name, content in files.items():
+        (into / name).write_bytes(content)
+    return [into / name for name in files]
+
+
+def screening_paper(
+    session: Session, screened: tuple[ReadyLine, Screening], change: str, made: datetime
+) -> LineScreening:
+    """Return what the paper of a screened line says."""
     ready, screening = screened
     number = ready.route.line.number
     head = PaperHead(
@@ -38,11 +54,4 @@ def write_screening(
         plant=plant_name(session),
         chain_head=short(chain_head(session)),
     )
-    paper = screening_of_line(head, ready, screening, change)
-    stem = f"{number}-{change}-screening" if change else f"{number}-screening"
-    files = {f"{stem}.pdf": line_screening_pdf(paper)}
-    files |= {f"{stem}-{name}.svg": content for name, content in line_svgs(paper).items()}
-    into.mkdir(parents=True, exist_ok=True)
-    for name, content in files.items():
-        (into / name).write_bytes(content)
-    return [into / name for name in files]
+    return screening_of_line(head, ready, screening, change)

@@ -7,11 +7,14 @@ from starlette.staticfiles import StaticFiles
 
 from app.web.guards import SafeHeaders, UploadCeiling
 from app.web.pages import STATIC
-from app.web.routes import accounts, doors, home, supports_
+from app.web.routes import accounts, doors, home, lines_, papers, support, supports_
 from app.web.troubles import handle_troubles
 from app.web.visits import Desk, no_forged_form
 
-ROUTERS = (doors.router, home.router, accounts.router, supports_.router)
+ROUTERS = (
+    doors.router, home.router, accounts.router, supports_.router, support.router, lines_.router,
+    papers.router,
+)  # fmt: skip
 """The screens; the machine interface gets its own, under /api/v1."""
 
 

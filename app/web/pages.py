@@ -11,7 +11,8 @@ from urllib.parse import urlencode
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app.web.navigation import places_for
-from reports.html.document import inline_drawing, inline_plot, visible
+from reports.html.document import BLOCK_FILTERS
+from reports.html.document import TEMPLATES as PAPER_TEMPLATES
 from reports.languages import languages
 from supports.queries.site import plant_name
 from supports.units import Kind, shown
@@ -76,15 +77,13 @@ def _address(visit: Visit, **changed: Any) -> str:
 @cache
 def _environment() -> Environment:
     made = Environment(
-        loader=FileSystemLoader(TEMPLATES),
+        loader=FileSystemLoader([TEMPLATES, PAPER_TEMPLATES]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.filters |= {
-        "seen": visible, "load": load, "distance": distance, "day": day, "moment": moment,
-        "drawing": inline_drawing, "plot": inline_plot,
-    }  # fmt: skip
-    made.globals |= {"address": _address}
+    written = {"load": load, "distance": distance, "day": day, "moment": moment}
+    made.filters |= BLOCK_FILTERS | written
+    made.globals |= {"address": _address, "own_styles": False}
     return made

@@ -44,8 +44,10 @@ def handle_troubles(app: FastAPI) -> None:
     app.add_exception_handler(Exception, _unforeseen)
 
 
-def status_of(error: SupportsError) -> int:
-    """Return the status of an answer that says this error."""
+def status_of(error: SupportsError | None) -> int:
+    """Return the status of an answer that says this error; 200 where there is none."""
+    if error is None:
+        return 200
     return next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), 500)
 
 

@@ -113,13 +113,17 @@ class SupportSheet:
 
 def support_sheet(sheet: SupportSheet, say: Texts) -> tuple[Block, ...]:
     """Return the sheet as blocks."""
+    return (*support_blocks(sheet, say), *source_blocks(sheet.sources, say))
+
+
+def support_blocks(sheet: SupportSheet, say: Texts) -> tuple[Block, ...]:
+    """Return all that is known of the support, without where it was read."""
     return (
         Facts(tuple(_facts(sheet.support, say))),
         *_basis(sheet.basis, say),
         *(block for one in sheet.units for block in _unit(sheet.support, one, say)),
         *_said(sheet.said, say),
         *_touched(sheet.touched, say),
-        *_sources(sheet.sources, say),
     )
 
 
@@ -328,7 +332,8 @@ def _touched(touched: Sequence[Touched], say: Texts) -> Iterator[Block]:
     yield Table(columns, rows, say("None."))
 
 
-def _sources(sources: Sequence[ReadFrom], say: Texts) -> Iterator[Block]:
+def source_blocks(sources: Sequence[ReadFrom], say: Texts) -> Iterator[Block]:
+    """Give where each value was read."""
     yield Heading(say("Where each value was read"))
     yield Paragraph(say("Fields by the name that the register has for them."), small=True)
     columns = (

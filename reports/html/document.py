@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from reports.contents.blocks import Abreast, Cell, Document, Heading
+from reports.contents.blocks import Abreast, Block, Cell, Document, Heading
 from reports.contents.common import PaperHead
 from reports.drawings.as_svg import as_svg
 from reports.drawings.primitives import Drawing
@@ -26,18 +26,13 @@ def document_html(document: Document) -> bytes:
     """Return the paper as one web page in UTF-8; same document, same bytes."""
     say = texts(document.language)
     environment = _environment()
-    headings = [one for one in _plain_blocks(document) if isinstance(one, Heading)]
-    places = {id(one): place for place, one in enumerate(headings)}
-    environment.filters["anchor"] = lambda one: anchor(one.text, places[id(one)])
+    name, contents = anchored(document.blocks)
     made = environment.get_template("document.html.jinja").render(
         document=document,
         head=document.head,
         foot=foot(document.head),
-        contents=[
-            (anchor(one.text, place), one.text)
-            for place, one in enumerate(headings)
-            if one.level <= 2
-        ],
+        contents=contents,
+        anchor_of=name,
         code=code_drawing(document.code) if document.code else None,
         w=say,
     )
@@ -81,8 +76,8 @@ def anchor(text: str, place: int) -> str:
     return "-".join([str(place), *re.findall(r"\w+", text.lower())])
 
 
-def _plain_blocks(document: Document) -> Iterator[object]:
-    for block in document.blocks:
+def _plain_blocks(blocks: Sequence[Block]) -> Iterator[object]:
+    for block in blocks:
         if isinstance(block, Abreast):
             yield from (one for part in block.parts for one in part)
         else:
@@ -115,8 +110,26 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.filters |= {
-        "seen": visible, "cell": _cell, "svg": inline_drawing, "kind": _kind,
-        "inline": inline_plot,
-    }  # fmt: skip
+    made.filters |= BLOCK_FILTERS
+    made.globals["own_styles"] = True
     return made
+
+
+BLOCK_FILTERS: dict[str, Callable[..., object]] = {
+    "seen": visible,
+    "cell": _cell,
+    "svg": inline_drawing,
+    "kind": _kind,
+    "inline": inline_plot,
+}
+"""What the template of blocks asks for."""
+
+
+def anchored(blocks: Sequence[Block]) -> tuple[Callable[[Heading], str], list[tuple[str, str]]]:
+    """Return what names each heading of some blocks, and the headings to go to by name."""
+    headings = [one for one in _plain_blocks(blocks) if isinstance(one, Heading)]
+    places = {id(one): place for place, one in enumerate(headings)}
+    contents = [
+        (anchor(one.text, place), one.text) for place, one in enumerate(headings) if one.level <= 2
+    ]
+    return lambda one: anchor(one.text, places[id(one)]), contents

@@ -82,8 +82,9 @@ def wanted_messages() -> set[str]:
         text = (ROOT / "reports/pdf/templates" / name).read_text(encoding="utf-8")
         found |= {one.replace('\\"', '"') for one in ASKED.findall(text)}
     found |= set(desk_words())
-    html = (ROOT / "reports/html/templates/document.html.jinja").read_text(encoding="utf-8")
-    return found | set(ASKED.findall(html))
+    for path in (ROOT / "reports/html/templates").glob("*.jinja"):
+        found |= set(ASKED.findall(path.read_text(encoding="utf-8")))
+    return found
 
 
 def desk_words() -> Iterator[str]:

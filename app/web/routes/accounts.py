@@ -9,6 +9,7 @@ from starlette.responses import RedirectResponse, Response
 
 from app.web.keys import fits, hashed, mark_of
 from app.web.routes.doors import session_begun
+from app.web.troubles import status_of
 from app.web.visits import Form, Signed, Visit
 from supports.errors import BadInput, SupportsError
 from supports.operations import accounts as using
@@ -40,7 +41,7 @@ def _own(visit: Visit, error: SupportsError | None = None, key: str = "") -> Res
         tokens = tokens_of(session, _account_id(visit))
         by_password = password_of(session, _account_name(visit)) is not None
         return visit.page(
-            "own_account.html.jinja", 400 if error else 200, tokens=tokens, error=error, key=key,
+            "own_account.html.jinja", status_of(error), tokens=tokens, error=error, key=key,
             by_password=by_password, scopes=using.SCOPES, days=TOKEN_DAYS,
         )  # fmt: skip
 
@@ -99,7 +100,7 @@ def _all(visit: Visit, error: SupportsError | None = None) -> Response:
         known = accounts(session, visit.now.date())
         others = people_without_account(session)
     return visit.page(
-        "accounts.html.jinja", 400 if error else 200, accounts=known, others=others, error=error
+        "accounts.html.jinja", status_of(error), accounts=known, others=others, error=error
     )
 
 

@@ -8,6 +8,7 @@ from fastapi import APIRouter
 from starlette.responses import RedirectResponse, Response
 
 from app.web.keys import fits, hashed, mark_of, same
+from app.web.troubles import status_of
 from app.web.visits import Anyone, Form, Visit, give_cookie
 from reports.languages import languages
 from supports.errors import BadInput, NotAllowed, SupportsError
@@ -109,7 +110,7 @@ def first_run(visit: Anyone) -> Response:
 def _first_run_page(visit: Visit, error: SupportsError | None = None) -> Response:
     with visit.reading() as session:
         people = keepers(session, visit.now.date())
-    return visit.page("first_run.html.jinja", 400 if error else 200, people=people, error=error)
+    return visit.page("first_run.html.jinja", status_of(error), people=people, error=error)
 
 
 @router.post("/first-run")

@@ -1,0 +1,53 @@
+/* Shows the answers of every place while the weight is moved; they came with the page. */
+"use strict";
+(() => {
+  const box = document.getElementById("answers");
+  const slider = document.getElementById("f-station");
+  if (!box || !slider) return;
+  const all = JSON.parse(box.dataset.answers);
+  const before = JSON.parse(box.dataset.before).map((load) => load / 1000);
+  const scale = Number(box.dataset.scale);
+  const figure = document.getElementById("along");
+  const length = Number(figure.dataset.length);
+  const hung = document.getElementById("hung");
+  const cells = (name) => box.querySelectorAll(`[data-${name}]`);
+  const signed = (value) => (value < 0 ? "" : "+") + value.toFixed(2);
+
+  const show = (n) => {
+    document.getElementById("place").textContent = all.along[n].toFixed(2);
+    cells("load").forEach((cell, i) => { cell.textContent = all.loads[n][i].toFixed(2); });
+    cells("difference").forEach((cell, i) => { cell.textContent = signed(all.loads[n][i] - before[i]); });
+    cells("bar").forEach((bar, i) => {
+      const more = all.loads[n][i] - before[i];
+      const tall = Math.min(Math.abs(more) * scale, 88);
+      bar.setAttribute("class", more < 0 ? "less" : "more");
+      bar.setAttribute("height", tall);
+      bar.setAttribute("y", more < 0 ? 122 : 118 - tall);
+    });
+    hung.setAttribute("transform", `translate(${20 + 960 * all.along[n] / length} 0)`);
+    cells("sink").forEach((cell, i) => { cell.textContent = all.sinks[n][i].toFixed(1); });
+    cells("use").forEach((cell, i) => { if (all.uses[n][i] !== null) cell.textContent = all.uses[n][i]; });
+    for (const name of ["over", "over-words"]) {
+      cells(name).forEach((mark, i) => { mark.hidden = all.uses[n][i] === null || all.uses[n][i] <= 100; });
+    }
+    document.getElementById("changed").textContent = all.changed[n].join(", ");
+    document.getElementById("changed-words").hidden = all.changed[n].length === 0;
+  };
+  slider.addEventListener("input", () => show(Number(slider.value)));
+
+  const drawing = figure.querySelector("svg");
+  const drag = (event) => {
+    const room = drawing.getBoundingClientRect();
+    const x = (event.clientX - room.left) / room.width * 1000;
+    const along = (x - 20) / 960 * length;
+    const apart = all.along.map((place) => Math.abs(place - along));
+    slider.value = apart.indexOf(Math.min(...apart));
+    show(Number(slider.value));
+  };
+  drawing.addEventListener("pointerdown", (event) => { drawing.setPointerCapture(event.pointerId); drag(event); });
+  drawing.addEventListener("pointermove", (event) => { if (event.buttons) drag(event); });
+  slider.form.addEventListener("submit", () => {
+    const typed = slider.form.elements.namedItem("along");
+    if (!typed.value) typed.disabled = true;
+  });
+})();
