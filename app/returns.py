@@ -11,7 +11,7 @@ from app.words import word
 from importers.pack_form import FilledForm, FilledRow, read_form
 from importers.returned import three_way
 from supports.database import Register
-from supports.errors import BadInput, SupportsError
+from supports.errors import BadInput, DatabaseTrouble, SupportsError
 from supports.operations.unit_work import UnitReading, record_as_found, record_as_left
 from supports.proposals import Record, SourceLine, Value
 from supports.queries.work_order_views import work_order_view
@@ -100,6 +100,8 @@ def _take_row(
             reading = _reading(row, line, load, pointer, now)
             state = record(register, number, reading, acting=acting, now=now)
             yield f"{row.tag} {occasion}: {state}"
+        except DatabaseTrouble:
+            raise  # it would be the same for every row; what was said to be recorded is
         except SupportsError as error:
             yield f"{row.tag} {occasion}: NOT RECORDED: {error}"
 

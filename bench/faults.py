@@ -1,46 +1,45 @@
-"""Imports killed with signal 9 at many random moments: each has stored all of its file, or nothing.
+"""Faults by the hundred: nothing may be lost, half-written or double, and all is told in words.
 
-Run ``python -m bench.faults``, or ``python -m bench.faults 500`` for another count. The moments are
-spread over the whole of an import, its commit included, on SQLite and on PostgreSQL. After each the
-audit chain is verified, on SQLite the file's integrity too. Budget: not one half-written import.
+Run ``python -m bench.faults``, or ``python -m bench.faults 100`` for another count of tries of each
+sort. Deeds: an import, a returned form, two signatures, an upgrade, a backup, a restore; on SQLite
+and on a PostgreSQL server of our own (`bench.own_server`).
+
+1.  Killed with signal 9, at random moments and at random statements; connections cut by the server;
+    a disk on which no file may grow (`tests.broken_off` says what is held).
+2.  A disk of a few megabytes that fills up under imports (a tmpfs; root alone can make one).
+3.  Two importers of the same file at once.
+4.  Writers at work while the server is shut down as by a loss of power, and started again.
+
+Budget: not one state that an undisturbed run does not pass through, not one traceback.
 """
 
 from __future__ import annotations
 
-import random
+import json
+import os
+import subprocess
 import sys
 import tempfile
-import time
+from collections import Counter
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL
 
-from importers.template import write_tables
+from bench.own_server import own_server
+from bench.rivals import WRITERS, importers_at_once, restarts_under_load, until_full
 from supports.database import Register, sqlite_url
 from supports.model import Person
-from tests.acceptance.sheets import one_constant
-from tests.interrupted import NOW, WRITER, after, bring, counted, forked
-from tests.postgres import NoServerError, find_server, own_database
+from tests.deeds import DEEDS
+from tests.interrupted import NOW, WRITER
+from tests.postgres import NAMED_BY, NoServerError, find_server, own_database
 
-TIMES = 60
-SUPPORTS = 40
-AT_MOST_HALF_WRITTEN = 0
-
-
-def workbook(path: Path, name: str, order: int) -> Path:
-    """Write a workbook with some hangers, each with a name and a place of its own."""
-    sheets: dict[str, list[list[Any]]] = {}
-    for number in range(SUPPORTS):
-        one = one_constant(f"{name}-{number}", 20.0, 20.1, rod=60.0)
-        one["Supports"][1][2] = order + number
-        for sheet, rows in one.items():
-            known = sheets.setdefault(sheet, [list(rows[0])])
-            fresh = [list(row) for row in rows[1:] if list(row) not in known]
-            known.extend(fresh if sheet not in {"Lines", "Calculations"} or len(known) < 2 else [])
-    write_tables(path, sheets)
-    return path
+TIMES = 20
+RESTARTS = 5
+SMALL_DISK = "6m"
+WAYS = {"sqlite": ("moments", "killed", "full"), "postgresql": ("moments", "killed", "cut")}
 
 
 def databases(folder: Path) -> Iterator[tuple[str, URL]]:
@@ -55,65 +54,93 @@ def databases(folder: Path) -> Iterator[tuple[str, URL]]:
         yield "PostgreSQL", url
 
 
-def found(url: URL) -> str:
-    """Make a register and its writer; return its address as words."""
+def broken_off(database: str, times: int) -> int:
+    """Break deeds off; print what was met, and return how often something was wrong."""
+    ways = [f"{how}={times}" for how in WAYS[database]]
+    command = [sys.executable, "-m", "tests.broken_off", database, "1", *ways]
+    done = subprocess.run(command, check=True, capture_output=True, text=True)
+    tries = [json.loads(line) for line in done.stdout.splitlines()]
+    for deed in DEEDS:
+        for how in WAYS[database]:
+            _told(database, [t for t in tries if (t["deed"], t["how"]) == (deed, how)])
+    return sum(_wrong(one) for one in tries)
+
+
+def _wrong(one: dict[str, Any]) -> bool:
+    sound = one["sound"] and one["same_end"] and one["ended"] != "went wrong"
+    if not sound:
+        print(f"   {one}")
+    return not sound
+
+
+def _told(database: str, tries: list[dict[str, Any]]) -> None:
+    left = Counter(
+        "nothing" if one["untouched"] else "all" if one["complete"] else "a part, whole steps"
+        for one in tries
+    )
+    ends = Counter(one["ended"] for one in tries)
+    first = tries[0]
+    print(
+        f"{database:<11} {first['deed']:<15} {first['how']:<8} {len(tries):>4} tries: "
+        f"{dict(ends)}, stored {dict(left)}, wrong {sum(map(_wrong, tries))}"
+    )
+
+
+def with_writer(url: URL) -> None:
+    """Make a register and its writer."""
     register = Register(url)
     register.migrate()
     with register.writing(WRITER, "a bench", NOW, action="people") as writing:
         writing.session.add(Person(name=WRITER))
     register.close()
-    return url.render_as_string(hide_password=False)
 
 
-def whole_time(url: str, file: Path) -> float:
-    """Return how long one import takes when nobody kills it [s]."""
-    begin = time.perf_counter()
-    forked(lambda: bring(Register(url), file, WRITER))
-    return time.perf_counter() - begin
+@contextmanager
+def small_disk() -> Iterator[Path | None]:
+    """Give a folder on a disk of its own; none where only root may make one."""
+    if os.getuid() != 0 or not Path("/proc/mounts").exists():
+        yield None
+        return
+    with tempfile.TemporaryDirectory() as name:
+        options = ["-t", "tmpfs", "-o", f"size={SMALL_DISK}", "tmpfs", name]
+        subprocess.run(["mount", *options], check=True)
+        try:
+            yield Path(name)
+        finally:
+            subprocess.run(["umount", name], check=True)
 
 
-def half_written(url: str, folder: Path, times: int) -> dict[str, int]:
-    """Kill imports at random moments; count those that left nothing, all, and anything else."""
-    rng = random.Random(1)  # noqa: S311  moments, no secret
-    longest = 1.1 * whole_time(url, workbook(folder / "first.xlsx", "FIRST", 0))
-    before = _counts(url)
-    met = {"nothing": 0, "all": 0, "half": 0}
-    grown: dict[str, int] = {}
-    for number in range(times):
-        file = workbook(folder / "next.xlsx", f"N{met['all']}", SUPPORTS * (met["all"] + 1))
-        ended = after(url, file, rng.uniform(0.0, longest))
-        grew = {name: n - before[name] for name, n in ended.counts.items() if n != before[name]}
-        if not grew:
-            met["nothing"] += 1
-        elif grew == (grown or grew):
-            grown, before = grew, ended.counts
-            met["all"] += 1
-        else:
-            met["half"] += 1
-            print(f"   import {number}: {grew}, whole ones {grown}")
-    return met
-
-
-def _counts(url: str) -> dict[str, int]:
-    register = Register(url)
-    try:
-        return counted(register)
-    finally:
-        register.close()
+def filled_disk(times: int) -> int:
+    """Import on a small disk until it is full; return how often something was wrong."""
+    wrong = stored = told = 0
+    for _ in range(max(times // 10, 1)):
+        with small_disk() as disk:
+            if disk is None:
+                print("a disk that fills up: not tried, only root can make one")
+                return 0
+            with_writer(sqlite_url(disk / "register.db"))
+            ended = until_full(sqlite_url(disk / "register.db"))
+        stored, told, wrong = stored + ended.stored, told + ended.told, wrong + ended.wrong
+    print(f"a disk that fills up: {stored} imports stored, {told} told it is full, {wrong} wrong")
+    return wrong
 
 
 def main(times: int) -> None:
     """Print what was met and hold it to the budget."""
-    halves = 0
-    with tempfile.TemporaryDirectory() as name:
-        for database, url in databases(Path(name)):
-            met = half_written(found(url), Path(name), times)
-            print(
-                f"{database}: {times} imports killed at random moments: {met['nothing']} left "
-                f"nothing, {met['all']} had stored all, {met['half']} were half-written"
-            )
-            halves += met["half"]
-    assert halves <= AT_MOST_HALF_WRITTEN
+    with own_server() as server, tempfile.TemporaryDirectory() as name:
+        os.environ[NAMED_BY] = server.url.render_as_string(hide_password=False)
+        wrong = sum(broken_off(database, times) for database in WAYS) + filled_disk(times)
+        for named, url in databases(Path(name)):
+            with_writer(url)
+            pairs = importers_at_once(url, times)
+            print(f"{named}: {times} pairs of importers of one file at once: {pairs}")
+            wrong += pairs.wrong
+        with_writer(server.url)  # no database of the tests: those may lose what was acknowledged
+        losses = max(RESTARTS, times // 5)
+        ended = restarts_under_load(server, server.url, losses)
+        print(f"PostgreSQL: {losses} losses of power under {WRITERS} writers: {ended}")
+        wrong += ended.wrong
+    assert wrong == 0
 
 
 if __name__ == "__main__":

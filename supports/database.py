@@ -23,6 +23,8 @@ from sqlalchemy.orm.exc import StaleDataError
 from supports.audit import Trail
 from supports.errors import Conflict, DatabaseTrouble, NotAllowed
 
+_NO_ROOM = ("is full", "No space left", "disk I/O error")
+
 LOCK_WAIT = 30.0
 """How long a writer waits for another [s]."""
 
@@ -53,6 +55,7 @@ class Register:
     @contextmanager
     def reading(self) -> Iterator[Session]:
         """Give a session that writes nothing."""
+        self._need_file()
         with _plain_errors(self.url), Session(self.engine) as session:
             yield session
             session.rollback()
@@ -60,6 +63,7 @@ class Register:
     @contextmanager
     def writing(self, actor: str, reason: str, now: datetime, *, action: str) -> Iterator[Writing]:
         """Give one transaction; it is stored whole with its audit batch, or not at all."""
+        self._need_file()
         engine = self.engine.execution_options(writes=True)
         with _plain_errors(self.url), Session(engine) as session, session.begin():
             trail = Trail(session)
@@ -78,6 +82,7 @@ class Register:
     @contextmanager
     def snapshot(self) -> Iterator[Connection]:
         """Give a connection that sees the register as it stands now, whoever writes meanwhile."""
+        self._need_file()
         engine = self.engine
         if self.url.get_backend_name() != "sqlite":
             engine = engine.execution_options(isolation_level="REPEATABLE READ")
@@ -102,16 +107,13 @@ class Register:
 
     def check(self) -> None:
         """Raise unless the database holds a register of the present revision."""
+        self._need_file()
         with _plain_errors(self.url), self.engine.connect() as connection:
             present, wanted = _revisions(connection)
         if present == wanted:
             return
         if present is None:
-            raise DatabaseTrouble(
-                "there is no register here",
-                where=shown_url(self.url),
-                remedy="Make one with: supports register create",
-            )
+            raise _no_register(shown_url(self.url))
         raise DatabaseTrouble(
             "the register is of another revision",
             where=shown_url(self.url),
@@ -119,6 +121,12 @@ class Register:
             expected=wanted,
             remedy="Keep a copy, then bring it up with: supports register upgrade",
         )
+
+    def _need_file(self) -> None:
+        """Raise if the file is not there; SQLite itself would begin an empty one in its place."""
+        file = self.url.database
+        if self.url.get_backend_name() == "sqlite" and file and not Path(file).exists():
+            raise _no_register(shown_url(self.url))
 
     def settle(self) -> None:
         """Bring everything written into the one file of a register on SQLite, and let go of it."""
@@ -190,16 +198,28 @@ def _trouble(error: DatabaseError | InterfaceError, url: URL) -> DatabaseTrouble
         return DatabaseTrouble(
             "another program is writing to the register", where=where, remedy="Try again shortly"
         )
+    if any(words in cause for words in _NO_ROOM):
+        return DatabaseTrouble(
+            "the disk of the register is full, or refuses to be written", where=where, found=cause,
+            remedy="Nothing of this was stored. Make room, then repeat",
+        )  # fmt: skip
+    if getattr(error, "connection_invalidated", False):
+        return DatabaseTrouble(
+            "the connection to the database was lost", where=where, found=cause,
+            remedy="Look whether it was stored before you repeat it",
+        )  # fmt: skip
     if "not a database" in cause:
         return DatabaseTrouble("this is not a register", where=where, found=cause)
     if "no such table" in cause or "does not exist" in cause:
-        return DatabaseTrouble(
-            "there is no register here",
-            where=where,
-            found=cause,
-            remedy="Make one with: supports register create",
-        )
+        return _no_register(where, cause)
     return DatabaseTrouble("the database does not answer as it should", where=where, found=cause)
+
+
+def _no_register(where: str, found: str = "") -> DatabaseTrouble:
+    return DatabaseTrouble(
+        "there is no register here", where=where, found=found,
+        remedy="Make one with: supports register create",
+    )  # fmt: skip
 
 
 @contextmanager

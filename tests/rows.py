@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Collection
 from typing import Any
 
 from sqlalchemy import Column, Connection, MetaData, Table
@@ -20,13 +21,18 @@ CHOSEN = {"direction": "in", "arrangement": "single", "what": "start-up"}
 """Values of columns that take only certain words."""
 
 
-def fill(connection: Connection, metadata: MetaData) -> dict[str, dict[str, Any]]:
+def fill(
+    connection: Connection, metadata: MetaData, besides: Collection[str] = ()
+) -> dict[str, dict[str, Any]]:
     """Insert a row with every column set into every table; return the rows by table.
 
-    A key that would point forward in the order of tables is left blank.
+    A key that would point forward in the order of tables is left blank. Tables named in `besides`
+    hold a row of their own already.
     """
-    rows: dict[str, dict[str, Any]] = {}
+    rows: dict[str, dict[str, Any]] = {name: {} for name in besides}
     for table in metadata.sorted_tables:
+        if table.name in besides:
+            continue
         rows[table.name] = {c.name: value(c, rows) for c in table.columns}
         connection.execute(table.insert(), rows[table.name])
     return rows

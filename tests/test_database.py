@@ -9,14 +9,16 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 
+import psycopg
 import pytest
-from sqlalchemy import URL, func, make_url, select, text
+from sqlalchemy import URL, event, func, make_url, select, text
 
 import supports.database
 from supports.audit import GENESIS, first_break, head
 from supports.database import Register, shown_url, sqlite_url
 from supports.errors import Conflict, DatabaseTrouble
 from supports.model import Area, AuditBatch, Base, Change, Person
+from tests.postgres import address
 
 NOW = dt.datetime(2031, 5, 4, 3, 2, 1)  # noqa: DTZ001  the register keeps UTC without zone
 
@@ -87,7 +89,7 @@ def test_a_folder_that_is_not_there_is_said_in_a_sentence(tmp_path):
         opened(sqlite_url(tmp_path / "nowhere" / "register.db")) as register,
         pytest.raises(DatabaseTrouble, match="unable to open"),
     ):
-        register.check()
+        register.migrate()
 
 
 def revision(register: Register, put: str | None = None) -> str:
@@ -258,3 +260,61 @@ def test_an_upgrade_that_would_orphan_rows_is_not_made(sqlite_migrated, tmp_path
         with register.engine.connect() as connection:
             assert connection.exec_driver_sql("PRAGMA foreign_keys").scalar_one() == 1
             assert connection.execute(text("SELECT count(*) FROM person_role")).scalar_one() == 0
+
+
+# The database goes away and comes back
+
+
+@contextmanager
+def gone(register: Register) -> Iterator[None]:
+    """Take the database away from a register that is open."""
+    if register.url.get_backend_name() == "sqlite":
+        register.close()
+        path = Path(str(register.url.database))
+        path.rename(path.with_suffix(".away"))
+        try:
+            yield
+        finally:
+            path.with_suffix(".away").replace(path)
+        return
+    allow = f"ALTER DATABASE {register.url.database} ALLOW_CONNECTIONS"
+    end = "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = %s"
+    server = address(register.url.set(database="postgres"))
+    with psycopg.connect(server, autocommit=True) as administrator:
+        administrator.execute(f"{allow} false")
+        administrator.execute(end, [register.url.database])
+        try:
+            yield
+        finally:
+            administrator.execute(f"{allow} true")
+
+
+def test_a_database_that_went_away_is_told_and_once_back_it_goes_on(register):
+    add_person(register, "Ada")
+    with gone(register):
+        for _ in range(2):
+            with pytest.raises(DatabaseTrouble):
+                add_person(register, "Bea")
+        with pytest.raises(DatabaseTrouble), register.reading() as session:
+            session.scalars(select(Person)).all()
+    add_person(register, "Cleo")
+    with register.reading() as session:
+        assert set(session.scalars(select(Person.name))) == {"Ada", "Cleo"}
+        assert first_break(session) is None
+
+
+def test_a_register_that_may_not_grow_tells_so_and_keeps_what_it_has(sqlite_migrated, tmp_path):
+    shutil.copy(sqlite_migrated, tmp_path / "register.db")
+    with opened(sqlite_url(tmp_path / "register.db")) as register:
+        add_person(register, "Ada")
+        event.listen(register.engine, "connect", _no_more_pages)
+        register.close()
+        with pytest.raises(DatabaseTrouble, match="disk of the register is full"):
+            add_person(register, "B" * 1_000_000)
+        assert count(register, Person) == 1
+
+
+def _no_more_pages(connection: object, _: object) -> None:
+    cursor = connection.cursor()  # type: ignore[attr-defined]  # the driver's own
+    pages = cursor.execute("PRAGMA page_count").fetchone()[0]
+    cursor.execute(f"PRAGMA max_page_count={pages + 10}")

@@ -23,7 +23,7 @@ def verify(register: RegisterAt = None) -> None:
     """Check that no batch of the record was altered, taken out or put in."""
     from app.settings import open_register
     from supports.audit import first_break
-    from supports.queries.audit_head import audit_head
+    from supports.queries.audit_head import audit_head, clocks_set_back
 
     with open_register(register).reading() as session:
         broken = first_break(session)
@@ -34,6 +34,8 @@ def verify(register: RegisterAt = None) -> None:
                 remedy="Compare with the last good backup and with the heads on printed papers",
             )
         print(f"The record is whole. Head: {audit_head(session)}")
+        for one in clocks_set_back(session):
+            print(f"A clock was set back: {one}. Order and content of the record hold.")
 
 
 @app.command()

@@ -2,19 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import select
+from sqlalchemy import select, text
 
 from supports.database import Writing
+from supports.errors import Conflict
 from supports.model import Area, ImportRun
 from supports.operations.buffer import Buffer
 from supports.operations.changing import CHANGE, change_facts
 from supports.operations.creating import CREATE
 from supports.operations.store import Store
 from supports.progress import Told, told_along, unheard
-from supports.proposals import Plan, Proposal, Verb
+from supports.proposals import (
+    FieldChange,
+    Name,
+    Plan,
+    Proposal,
+    Value,
+    Verb,
+    alike,
+    differences,
+)
 from supports.queries.existing import today_for
+
+_IMPORT_LOCK = 7_061_974
+"""PostgreSQL advisory lock under which imports follow each other; readers and crews go on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +46,10 @@ def store_plan(writing: Writing, plan: Plan, source: SourceFile, told: Told = un
     ------
     NotFound
         A record speaks of a support, line or calculation that is neither stored nor in the plan.
+    Conflict
+        Somebody else stored all of it, or other values of it, since the plan was made.
     """
+    _after_other_imports(writing)
     buffer = Buffer(writing.trail)
     run = buffer.insert(
         ImportRun,
@@ -46,22 +63,57 @@ def store_plan(writing: Writing, plan: Plan, source: SourceFile, told: Told = un
     areas = {row.code: row.id for row in writing.session.execute(select(Area.code, Area.id))}
     wanted = [p for p in plan.proposals if p.verb is not Verb.SAME]
     present = today_for(writing.session, {proposal.record.subject for proposal in wanted})
+    theirs = frozenset(present.ids)
     store = Store(buffer, present, run, writing.now, areas)
-    for proposal in told_along("storing", wanted, told):
-        _take(store, proposal)
+    taken = [_take(store, p, theirs) for p in told_along("storing", wanted, told)]
+    if wanted and not any(taken):
+        raise Conflict(
+            "somebody else stored all of this meanwhile", where=source.name,
+            remedy="Nothing was stored twice; the register says what the file says",
+        )  # fmt: skip
     buffer.write()
     return run
 
 
-def _take(store: Store, proposal: Proposal) -> None:
-    """Buffer the rows of one proposal."""
+def _after_other_imports(writing: Writing) -> None:
+    """Wait for imports on the way, and see what they store; SQLite has one writer anyway."""
+    connection = writing.session.connection()
+    if connection.dialect.name == "postgresql":
+        connection.execute(text(f"SELECT pg_advisory_xact_lock({_IMPORT_LOCK})"))
+
+
+def _take(store: Store, proposal: Proposal, theirs: frozenset[Name]) -> bool:
+    """Buffer the rows of one proposal; return whether there was anything left to store."""
     record = proposal.record
-    source = store.source(record.source)
     name = (record.subject, record.key)
-    if proposal.verb is Verb.CREATE and name not in store.today.ids:
-        ids = CREATE[record.subject](store, record, source)
+    if name not in store.today.ids:
+        ids = CREATE[record.subject](store, record, store.source(record.source))
         store.today.values[name], store.today.ids[name] = record.values, ids
-    else:
-        changed = {c.field: c.after for c in proposal.changes}
-        CHANGE.get(record.subject, change_facts)(store, record, changed, source)
-        store.today.values[name] = {**store.today.values[name], **changed}
+        return True
+    changes = differences(record.values, store.today.values[name])
+    if name in theirs:
+        _need_as_planned(proposal, changes)
+    if not changes:
+        return False
+    changed = {change.field: change.after for change in changes}
+    CHANGE.get(record.subject, change_facts)(store, record, changed, store.source(record.source))
+    store.today.values[name] = {**store.today.values[name], **changed}
+    return True
+
+
+def _need_as_planned(proposal: Proposal, changes: Sequence[FieldChange]) -> None:
+    """Hold what would change now against what the plan said would change."""
+    planned = {change.field: change.before for change in proposal.changes}
+    for change in changes:
+        if not alike(planned.get(change.field), change.before):
+            raise Conflict(
+                f"somebody else stored another {change.field.replace('_', ' ')} meanwhile",
+                where=str(proposal.record.source.place(change.field)),
+                found=_said(change.before),
+                expected=_said(planned.get(change.field)),
+                remedy="Nothing was stored. Check the file again and repeat",
+            )
+
+
+def _said(value: Value) -> str:
+    return "nothing" if value is None else str(value)

@@ -11,7 +11,17 @@ from contextlib import contextmanager
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Column, Date, DateTime, Table, create_engine, insert, select
+from sqlalchemy import (
+    Column,
+    Date,
+    DateTime,
+    ScalarSelect,
+    Table,
+    create_engine,
+    func,
+    insert,
+    select,
+)
 from sqlalchemy.orm import Session
 from sqlalchemy.pool import StaticPool
 
@@ -21,12 +31,21 @@ Rows = dict[str, dict[int, dict[str, Any]]]
 """Rows by table and id, as the trail wrote them."""
 
 
+def last_batch_by(moment: datetime) -> ScalarSelect[int]:
+    """Return the number of the newest batch of a moment or before it; 0 if there is none.
+
+    Moments are cut in the order of the trail. Where a clock was set back, batches before it may say
+    a later time; without them what follows would hang in the air.
+    """
+    newest = func.coalesce(func.max(AuditBatch.id), 0)
+    return select(newest).where(AuditBatch.written_at <= moment).scalar_subquery()
+
+
 def rows_as_of(session: Session, moment: datetime) -> Rows:
     """Return every row as it stood at a moment, from its entries in the trail."""
     query = (
         select(AuditEntry.table_name, AuditEntry.row_id, AuditEntry.after)
-        .join(AuditBatch, AuditEntry.batch_id == AuditBatch.id)
-        .where(AuditBatch.written_at <= moment)
+        .where(AuditEntry.batch_id <= last_batch_by(moment))
         .order_by(AuditEntry.batch_id, AuditEntry.id)
     )
     rows: Rows = defaultdict(dict)

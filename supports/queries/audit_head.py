@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import pairwise
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -38,3 +39,26 @@ def audit_head(session: Session) -> AuditHead:
     if newest is None:
         return AuditHead(0, GENESIS)
     return AuditHead(newest.id, newest.hash, newest.written_at)
+
+
+@dataclass(frozen=True, slots=True)
+class ClockSetBack:
+    """A batch that says an earlier time than the one before it."""
+
+    batch: int
+    says: datetime
+    after: datetime
+
+    def __str__(self) -> str:
+        """Return it as a line."""
+        return (
+            f"batch {self.batch} says {self.says:%Y-%m-%d %H:%M:%S}, "
+            f"the one before it {self.after:%Y-%m-%d %H:%M:%S}"
+        )
+
+
+def clocks_set_back(session: Session) -> list[ClockSetBack]:
+    """Return where a clock ran behind the batch before; the order of the trail is not touched."""
+    query = select(AuditBatch.id, AuditBatch.written_at).order_by(AuditBatch.id)
+    pairs = pairwise(session.execute(query))
+    return [ClockSetBack(batch, says, was) for (_, was), (batch, says) in pairs if says < was]

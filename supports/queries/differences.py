@@ -26,6 +26,7 @@ from supports.model import (
     Unit,
     UnitPlacement,
 )
+from supports.queries.as_of import last_batch_by
 from supports.queries.support_views import points_on_lines
 
 RowName = tuple[str, int]
@@ -60,7 +61,7 @@ def differences(
     query = (
         select(AuditEntry, AuditBatch.actor, AuditBatch.written_at)
         .join(AuditBatch, AuditEntry.batch_id == AuditBatch.id)
-        .where(AuditBatch.written_at > since, AuditBatch.written_at <= until)
+        .where(AuditBatch.id > last_batch_by(since), AuditBatch.id <= last_batch_by(until))
         .order_by(AuditEntry.batch_id, AuditEntry.id)
     )
     wanted = None if rows is None else set(rows)

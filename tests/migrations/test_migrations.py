@@ -11,8 +11,11 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, inspect, text
 
 import supports.database
+from supports.audit import first_break
 from supports.database import Register
 from supports.model import Base
+from tests.old_registers import made_at, rows_held
+from tests.old_registers import revisions as revisions_known
 from tests.rows import fill, read
 
 
@@ -94,6 +97,21 @@ def test_a_populated_register_keeps_every_row_and_value(bare):
     with bare.engine.connect() as connection:
         for table in Base.metadata.sorted_tables:
             assert read(connection, table) == [wanted[table.name]], table.name
+
+
+@pytest.mark.parametrize("revision", revisions_known())
+def test_a_register_of_any_revision_keeps_its_rows_and_its_chain_through_an_upgrade(bare, revision):
+    held = made_at(bare.url, revision)
+    assert all(held.values())
+    bare.migrate()
+    bare.check()
+    with bare.reading() as session:
+        assert first_break(session) is None
+    after = rows_held(bare)
+    for table, rows in held.items():
+        kept = [{name: row[name] for name in rows[0] if name in row} for row in after[table]]
+        assert kept == [{name: row[name] for name in kept[0]} for row in rows], table
+        assert set(kept[0]) == set(rows[0]), f"{table} lost a column"
 
 
 def test_an_upgrade_that_fails_half_way_leaves_the_register_as_it_was(bare, monkeypatch):

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import pytest
 
 from app.past import differences_page, end_of, page_as_of
+from supports.audit import first_break
 from supports.errors import BadInput, NotFound
 from supports.queries.as_of import register_as_of, rows_as_of
+from supports.queries.audit_head import clocks_set_back
 from supports.queries.change_views import change_view
 from supports.queries.differences import differences, rows_of_point
 from supports.queries.lookups import point_of
@@ -106,3 +108,27 @@ def test_two_days_stand_in_order(road):
     early = datetime(2031, 1, 1)  # noqa: DTZ001  the register keeps UTC without zone
     with road.register.reading() as session, pytest.raises(BadInput, match="before the first"):
         list(differences_page(session, (road.now, early), ("", "", "")))
+
+
+def test_a_clock_set_back_leaves_past_days_whole_and_is_told(road):
+    """What was noted by a clock that ran ahead, and went on by the right one, hangs together."""
+    ahead = road.now + timedelta(days=400)
+    right, road.now = road.now, ahead
+    road.note()
+    road.now = right + timedelta(hours=1)
+    road.sift()
+    later = road.now + timedelta(minutes=1)
+    with road.register.reading() as session:
+        assert first_break(session) is None
+        assert [(one.says, one.after) for one in clocks_set_back(session)] == [(road.now, ahead)]
+        with register_as_of(session, later) as then:
+            assert change_view(then, road.number) == change_view(session, road.number)
+        found = differences(session, right, later)
+        assert {one.field for one in found if one.row[0] == "change"} >= {"number", "stretch"}
+        assert differences(session, later, ahead) == []
+
+
+def test_a_clock_that_runs_on_is_not_told(road):
+    road.approved()
+    with road.register.reading() as session:
+        assert clocks_set_back(session) == []
