@@ -10,6 +10,10 @@ from reports.contents.written import cut, plain
 _LONGEST = {"title": 44, "number": 20, "about": 84, "plant": 36}
 
 
+VALID_UNTIL = 66
+"""Signs of the day or event until which a paper holds: three lines of the foot."""
+
+
 def head_data(head: PaperHead, page: PageSize) -> dict[str, Any]:
     """Return what every page prints; long values are cut in the head so that the page holds.
 
@@ -25,7 +29,7 @@ def head_data(head: PaperHead, page: PageSize) -> dict[str, Any]:
         "below": [
             ["Revision", cut(head.revision)],
             ["Made", f"{made} {zone}".strip()],
-            ["Valid until", cut(head.valid_until)],
+            ["Valid until", cut(head.valid_until, VALID_UNTIL)],
             ["Fingerprint", cut(head.fingerprint)],
             *([["Record's head", cut(head.chain_head)]] if head.chain_head else []),
             ["Prepared by", cut(head.prepared_by)],

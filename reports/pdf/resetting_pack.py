@@ -258,6 +258,7 @@ def _unit(unit: UnitSheet, say: Texts) -> dict[str, Any]:
     return {
         "order": str(unit.order),
         "tag": unit.tag,
+        "code": square_code(unit.point_id),
         "serial": unit.serial,
         "kind": unit.kind,
         "place": unit.place,

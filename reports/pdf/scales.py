@@ -143,7 +143,9 @@ def scale_words(scale: LoadScale, say: Texts = IN_ENGLISH) -> str:
         if limit is not None and scale.required is not None:
             beyond = (limit >= scale.required) is not up
             room = load(abs(limit - scale.required), scale.load_unit)
-            parts.append(_room_words(up, beyond, say).format(room=room, turns=_turns(turns, say)))
+            if turns is not None:
+                room = f"{room} ({say('{count} turns', count=f'{turns:.1f}')})"
+            parts.append(_room_words(up, beyond, say).format(room=room))
     if scale.used_share is not None:
         parts.append(say("used {share} of the way to the limit", share=percent(scale.used_share)))
     return "  ·  ".join(parts)
@@ -151,14 +153,8 @@ def scale_words(scale: LoadScale, say: Texts = IN_ENGLISH) -> str:
 
 def _room_words(up: bool, beyond: bool, say: Texts) -> str:
     if beyond:
-        return say(
-            "BEYOND limit up {room} ({turns})" if up else "BEYOND limit down {room} ({turns})"
-        )
-    return say("room up {room} ({turns})" if up else "room down {room} ({turns})")
-
-
-def _turns(turns: float | None, say: Texts) -> str:
-    return say(NOT_KNOWN) if turns is None else say("{count} turns", count=f"{turns:.1f}")
+        return say("BEYOND limit up {room}" if up else "BEYOND limit down {room}")
+    return say("room up {room}" if up else "room down {room}")
 
 
 def known(text: str, say: Texts) -> str:
