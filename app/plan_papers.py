@@ -15,6 +15,7 @@ from reports.contents.planned_rounds import stamp_of
 from reports.contents.plans_of_order import FollowedPlan, slack_of
 from reports.pdf.plan_paper import plan_paper_pdf
 from reports.xlsx.plan_paper import plan_paper_xlsx
+from supports.audit import head as chain_head
 from supports.errors import NotReady
 from supports.freezing import short
 from supports.model import Assessment, Plan, PlanChoice
@@ -83,6 +84,7 @@ def _head(session: Session, record: PlanOnRecord, made: datetime) -> PaperHead:
         valid_until="a newer plan, assessment or reading",
         plant=plant_name(session),
         prepared_by=record.made_by,
+        chain_head=short(chain_head(session)),
     )
 
 

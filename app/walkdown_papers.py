@@ -24,7 +24,8 @@ from reports.xlsx.walkdown_form import walkdown_form_xlsx
 from supports.audit import head as chain_head
 from supports.errors import NotFound
 from supports.freezing import fingerprint, seal, short, to_plain
-from supports.model import WalkForm, WalkFormHolder
+from supports.model import WalkCloseout, WalkForm, WalkFormHolder
+from supports.queries.audit_head import head_when_written
 from supports.queries.lookups import point_of
 from supports.queries.site import form_key, plant_name
 from supports.queries.unit_history import readings_of
@@ -115,10 +116,12 @@ def write_closeout(
     campaign = campaign_of(session, number)
     frozen = None if as_now else closeout_of(session, campaign)
     if frozen is not None:
-        head = _PaperOf("Walkdown close-out", frozen.frozen_at, "for good, frozen")
+        chain = head_when_written(session, WalkCloseout.__tablename__, frozen.id)
+        head = _PaperOf("Walkdown close-out", frozen.frozen_at, "for good, frozen", chain)
         report = _closeout(frozen_record(frozen), head)
     else:
-        head = _PaperOf("Walkdown as it stands", now, "a newer report is made")
+        chain = chain_head(session)
+        head = _PaperOf("Walkdown as it stands", now, "a newer report is made", chain)
         report = _closeout(campaign_record(session, campaign, now.date()), head)
     into.mkdir(parents=True, exist_ok=True)
     path = into / f"{number}-{'as-it-stands' if frozen is None else 'close-out'}.pdf"
@@ -127,11 +130,12 @@ def write_closeout(
 
 
 class _PaperOf(NamedTuple):
-    """What a report's head says of the paper itself."""
+    """What a report's head says of the paper itself; the chain as it stood when it was made."""
 
     title: str
     made: datetime
     valid_until: str
+    chain: str
 
 
 def _closeout(record: CampaignRecord, paper: _PaperOf) -> WalkdownCloseout:
@@ -144,6 +148,7 @@ def _closeout(record: CampaignRecord, paper: _PaperOf) -> WalkdownCloseout:
         fingerprint=short(fingerprint(to_plain(record))),
         valid_until=paper.valid_until,
         plant=record.plant,
+        chain_head=short(paper.chain),
         prepared_by=record.done_by("judge"),
         checked_by=record.done_by("review"),
         approved_by=record.done_by("sign off"),

@@ -164,10 +164,11 @@ def _analysis(screened: Sequence[ScreenedThrough]) -> Iterator[Plain]:
 
 
 def _states(screened: Sequence[ScreenedThrough]) -> Iterator[Block]:
-    yield Paragraph(
-        "Worst use of the limits of each nozzle, by the screening calculation: it shows where to "
-        "look and in which order to work, and approves nothing. Rounds between are on the paper "
-        "of the re-set plan."
+    yield Caution(
+        "SCREENING ONLY",
+        "Every state of this part is calculated by the built-in screening, also where the required "
+        "loads come from a full analysis: it shows where to look and in which order to work, and "
+        "approves nothing. Rounds between are on the paper of the re-set plan.",
     )
     columns = (
         Column("Line", 1.0),

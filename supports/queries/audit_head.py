@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from supports.audit import GENESIS
 from supports.freezing import short
-from supports.model import AuditBatch
+from supports.model import AuditBatch, AuditEntry
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,3 +62,15 @@ def clocks_set_back(session: Session) -> list[ClockSetBack]:
     query = select(AuditBatch.id, AuditBatch.written_at).order_by(AuditBatch.id)
     pairs = pairwise(session.execute(query))
     return [ClockSetBack(batch, says, was) for (_, was), (batch, says) in pairs if says < was]
+
+
+def head_when_written(session: Session, table: str, row_id: int) -> str:
+    """Return the hash of the batch that a row was first written by: the chain's head just then."""
+    query = (
+        select(AuditBatch.hash)
+        .join(AuditEntry, AuditEntry.batch_id == AuditBatch.id)
+        .where(AuditEntry.table_name == table, AuditEntry.row_id == row_id)
+        .order_by(AuditEntry.id)
+        .limit(1)
+    )
+    return session.scalars(query).one()

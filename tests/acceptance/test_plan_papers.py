@@ -11,7 +11,9 @@ from pypdf import PdfReader
 
 from app.papers import write_pack
 from app.plan_papers import write_plan
+from supports.audit import head
 from supports.errors import NotReady
+from supports.freezing import short
 from supports.operations.changes import call_off
 from supports.operations.plans import (
     Asked,
@@ -66,8 +68,9 @@ def test_the_paper_of_a_plan_names_who_chose_it_and_what_it_stands_on(ordered, t
     road, number = ordered
     with road.register.reading() as session:
         pdf, xlsx = write_plan(session, number, tmp_path, WHEN)
+        proof = short(head(session))
     text = text_of(pdf)
-    for words in (number, "Reason: one prop", "C-1 rev. B", road.order, "prop at 7.00 m",
+    for words in (proof, number, "Reason: one prop", "C-1 rev. B", road.order, "prop at 7.00 m",
                   "215 %", "Why not simply walk down the line?"):  # fmt: skip
         assert squeezed(words) in text, words
     assert "NOTTOBEWORKEDBY" not in text

@@ -9,8 +9,9 @@ from sqlalchemy import select, text
 from sqlalchemy.exc import DBAPIError
 
 from app.settings import open_register
+from supports.audit import head
 from supports.errors import BadInput, NotAllowed, NotReady
-from supports.freezing import fingerprint, to_plain
+from supports.freezing import fingerprint, short, to_plain
 from supports.model import FieldFinding, Nameplate, SupportTag, WalkCloseout
 from supports.queries.walkdowns.findings import finding_views
 from supports.queries.walkdowns.record import frozen_record
@@ -23,6 +24,7 @@ from tests.acceptance.walkdown_plant import (
     planned,
     reviewed_and_judged,
 )
+from tests.reports.reading import pages, squeezed
 
 DAY = "2031-05-13"
 
@@ -71,8 +73,11 @@ def test_a_close_out_is_the_same_bytes_after_every_correction(judged, register):
     site, number = judged
     before = report(site, number, DAY)
     closed(site, number)
+    with open_register(site.url).reading() as session:
+        proof = short(head(session))
     first = report(site, number, DAY)
     assert first != before
+    assert squeezed(proof) in squeezed(" ".join(pages(first)))
     with open_register(site.url).writing("tests", "", NOW, action="correct") as writing:
         session = writing.session
         for plate in session.scalars(select(Nameplate)):

@@ -45,6 +45,13 @@ def test_each_unit_has_one_page_on_both_sheets(size: PageSize) -> None:
     assert signs_outside(made) == 0
 
 
+def test_the_code_on_a_units_page_and_tag_holds_the_lasting_id_alone() -> None:
+    data, units = pack_data(examples.pack(), PageSize.A4), examples.pack().units
+    for row in (*data["units"], *data["tags"]):
+        (unit,) = (one for one in units if one.tag == row["tag"])
+        assert row["code"] == square_code(unit.point_id)
+
+
 def test_sheet_size_is_the_one_asked_for() -> None:
     sizes = {PageSize.A4: (595.28, 841.89), PageSize.LETTER: (612.0, 792.0)}  # ISO 216; ANSI Y14.1
     for size, (wide, high) in sizes.items():

@@ -13,7 +13,14 @@ from reports.contents.common import Direction, Turns
 from reports.contents.resetting_pack import LoadScale, PointerGauge
 from reports.contents.steps import found_window, steps, trial_turn
 from reports.contents.written import bare, energy, load, percent, span
-from reports.pdf.scales import SCALE_WIDTH, Mark, load_scale, pointer_gauge, without_collisions
+from reports.pdf.scales import (
+    SCALE_WIDTH,
+    Mark,
+    load_scale,
+    pointer_gauge,
+    scale_words,
+    without_collisions,
+)
 from supports.units import Kind
 from tests.reports import examples
 
@@ -97,6 +104,14 @@ def test_hold_after_round_one_is_for_units_near_a_nozzle() -> None:
     unit = replace(examples.constant_in_range(), near_nozzle=False)
     assert unit.job is not None
     assert not any("HOLD 2" in one.hold for one in steps(unit, unit.job))
+
+
+def test_room_is_told_without_turns_where_these_are_not_known() -> None:
+    scale = replace(examples.constant_in_range().scale, room_up_turns=None, room_down_turns=None)
+    assert scale_words(scale).startswith(
+        "window 21.66 – 22.54\u00a0kN  ·  room up 0.90\u00a0kN  ·  "
+    )
+    assert "not known" not in scale_words(scale)
 
 
 def test_found_window_is_as_wide_as_the_as_left_one() -> None:
