@@ -29,6 +29,7 @@ def ask(
     ] = False,
     room_below: Annotated[str, typer.Option(help="Room left below this, as: '2 kN'")] = "",
     not_read_since: _Day = None,
+    part_of_tag: Annotated[str, typer.Option(help="Part of the tag, as: ps-10")] = "",
     saved: Annotated[str, typer.Option(help="Ask a question kept by this name.")] = "",
     save: Annotated[str, typer.Option(help="Keep the question under this name.")] = "",
     into: Annotated[Path | None, typer.Option("--into", help="Workbook to write.")] = None,
@@ -55,6 +56,7 @@ def ask(
         answer="cannot judge" if unjudged else "",
         room_below=_load(room_below),
         not_read_since=not_read_since.date() if not_read_since else None,
+        part_of_tag=part_of_tag.strip(),
     ).checked()
     if save:
         who = acting_person(acting)

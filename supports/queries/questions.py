@@ -20,6 +20,7 @@ from supports.rules.catalogue import rule_of
 from supports.rules.judgement import judge_supports
 from supports.rules.questions import Question
 from supports.rules.rule import Limits
+from supports.tags import matching_key
 
 
 def answer_question(session: Session, question: Question, today: date) -> Any:
@@ -59,6 +60,9 @@ def _narrowed(units: Any, question: Question) -> Any:
     ):  # fmt: skip
         if wanted:
             units = units[units[column] == wanted]
+    if question.part_of_tag:
+        part = matching_key(question.part_of_tag)
+        units = units[[part in matching_key(tag) for tag in units.tag]]
     if question.room_below is not None:
         units = units[units.room_left < question.room_below]
     if question.not_read_since is not None:

@@ -25,6 +25,8 @@ class Question:
         The required load is nearer than this to an end of its range [N].
     not_read_since
         No reading since that day, or none at all.
+    part_of_tag
+        A part of the tag, however it is written.
     """
 
     area: str = ""
@@ -37,6 +39,13 @@ class Question:
     answer: str = ""
     room_below: float | None = None
     not_read_since: date | None = None
+    part_of_tag: str = ""
+
+    @property
+    def asks_rules(self) -> bool:
+        """Return whether the rules, or values that they work with, must be looked at."""
+        narrow = self.room_below is not None or self.not_read_since is not None
+        return narrow or bool(self.verdict) or self.asks_for_findings
 
     @property
     def asks_for_findings(self) -> bool:

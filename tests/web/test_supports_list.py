@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import io
 import re
+from datetime import date
 
+import openpyxl
 import pytest
 from sqlalchemy import select
 
+from app.web.asked import answered
+from app.web.visits import Visit
 from supports.model import Area, Assembly, SupportPoint, SupportTag
+from supports.queries.questions import answer_question, saved_question
 from supports.queries.register_list import (
     SORTS,
     ListFilter,
@@ -15,7 +21,8 @@ from supports.queries.register_list import (
     count_listed,
     listed_page,
 )
-from supports.tags import matching_key
+from supports.rules.questions import Question
+from supports.tags import matching_key, natural_key
 from tests.operations.days import START
 from tests.web.desks import signed_in
 
@@ -127,3 +134,87 @@ def test_hostile_words_stay_words(staffed):
     text = visitor.look("/supports?text=%22%3E%3Cscript%3Ealert(1)%3C/script%3E").text
     assert "<script>alert" not in text
     assert "&lt;script&gt;" in text
+
+
+def shown(text: str) -> list[str]:
+    return re.findall(r'<th scope="row" class="id"><a href="/supports/([^"]+)"', text)
+
+
+def test_the_list_of_a_verdict_is_that_of_the_command(staffed):
+    with staffed.reading() as session:
+        for verdict in ("re-set", "leave", "cannot judge"):
+            wanted = answer_question(session, Question(verdict=verdict), START.date())
+            text = signed_in(staffed, "IN").look(f"/supports?verdict={verdict}").text
+            assert shown(text) == sorted(set(wanted.tag), key=natural_key)
+
+
+def test_answers_of_the_rules_are_paged_both_ways(staffed):
+    many(staffed)
+    visitor = signed_in(staffed, "IN")
+    with staffed.reading() as session:
+        visit = Visit(None, visitor.app.state.desk, START, None, "", "en")
+        whole = answered(visit, session, Question(answer="cannot judge"))
+        assert len(whole.tags) > 4
+        pages, page = [], whole.page(session, None, None, 3)
+        while True:
+            pages.append(page)
+            if page.after is None:
+                break
+            page = whole.page(session, page.after, None, 3)
+        back = [page]
+        while page.before:
+            page = whole.page(session, None, page.before, 3)
+            back.insert(0, page)
+        assert [row.tag for one in pages for row in one.rows] == list(whole.tags)
+        assert [one.rows for one in back] == [one.rows for one in pages]
+
+
+def test_an_answer_is_kept_until_the_register_changes(staffed, monkeypatch):
+    asked = []
+
+    def counting(*words):
+        asked.append(words)
+        return answer_question(*words)
+
+    monkeypatch.setattr("app.web.asked.answer_question", counting)
+    visitor = signed_in(staffed, "S1")
+    for _ in range(2):
+        visitor.look("/supports?severity=STOP")
+    assert len(asked) == 1
+    many(staffed)
+    visitor.look("/supports?severity=STOP")
+    assert len(asked) == 2
+
+
+def test_a_question_is_kept_and_asked_again(staffed):
+    visitor = signed_in(staffed, "S1")
+    visitor.look("/supports?kind=rigid+rod&room_below=2+kN")
+    asked = "/saved-questions?kind=constant+hanger&room_below=2+kN&text=c&not_read_since=2031-01-01"
+    assert visitor.hand_in(asked, name="near the end").status_code == 303
+    led = visitor.look("/saved-questions/near%20the%20end").headers["location"]
+    with staffed.reading() as session:
+        kept = saved_question(session, "near the end")
+    assert kept == Question(
+        kind="constant hanger", room_below=2000.0, part_of_tag="c", not_read_since=date(2031, 1, 1)
+    )
+    text = visitor.look(led).text
+    assert 'value="2.00 kN"' in text
+    assert "near the end" in text
+    assert visitor.hand_in("/saved-questions", name=" ").status_code == 400
+
+
+def test_what_is_shown_comes_as_a_workbook(staffed):
+    visitor = signed_in(staffed, "S1")
+    answer = visitor.get("/supports-as-workbook?kind=constant+hanger")
+    sheet = openpyxl.load_workbook(io.BytesIO(answer.content))["Answer"]
+    tags = {row[1].value for row in sheet.iter_rows()} & {"C1", "C2", "V1", "R1"}
+    assert tags == {"C1", "C2"}
+
+
+@pytest.mark.parametrize(
+    "wrong", ["kind=spring", "room_below=2", "not_read_since=soon", "rule=nobodys", "severity=BAD"]
+)
+def test_a_question_that_cannot_be_asked_is_told(staffed, wrong):
+    answer = signed_in(staffed, "S1").look(f"/supports?{wrong}")
+    assert answer.status_code in {400, 404}
+    assert "Not done" in answer.text
