@@ -36,7 +36,7 @@ _HSTS = "max-age=31536000"
 
 
 class SafeHeaders:
-    """Puts the safe headers on every answer; pages are not kept by caches on the way."""
+    """Puts the safe headers on every answer; pages are kept nowhere, own files till they change."""
 
     def __init__(self, app: ASGIApp, *, secure: bool) -> None:
         self.app, self.secure = app, secure
@@ -49,7 +49,8 @@ class SafeHeaders:
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     headers.setdefault(name, value)
-                headers.setdefault("cache-control", "no-store")
+                kept = scope["path"].startswith("/static/")
+                headers.setdefault("cache-control", "no-cache" if kept else "no-store")
                 if self.secure:
                     headers.setdefault("strict-transport-security", _HSTS)
             await send(message)
