@@ -9,7 +9,7 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
 from app.web.visits import SAFE_METHODS, SignInNeededError, visit
 from supports.errors import (
@@ -96,4 +96,8 @@ async def _unforeseen(request: Request, error: Exception) -> Response:
 
 
 def _page(request: Request, error: SupportsError, status: int) -> Response:
-    return visit(request).page("trouble.html.jinja", status, error=error)
+    """Return the page of an error; plain words where the register itself does not answer."""
+    try:
+        return visit(request).page("trouble.html.jinja", status, error=error)
+    except SupportsError:
+        return PlainTextResponse(str(error), status)

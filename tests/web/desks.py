@@ -110,7 +110,7 @@ def served(desk: Desk) -> Iterator[str]:
     try:
         yield f"http://127.0.0.1:{port}"
     finally:
-        server.should_exit = True
+        server.should_exit = server.force_exit = True
         thread.join(10)
 
 
