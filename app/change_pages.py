@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from datetime import datetime
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime
 
 from sqlalchemy.orm import Session
 
+from app.answers import Answer
+from app.shapes import ChangeStanding, StepRow, UnitVerdict
 from app.tables import assessment_lines
 from supports.model import Change
 from supports.operations.closing import closing_blockers
@@ -18,11 +20,12 @@ from supports.queries.change_record import (
     unmet_changes,
 )
 from supports.queries.change_views import content_of, latest_assessment_or_none
-from supports.queries.history import change_history
+from supports.queries.history import Event, change_history
 from supports.queries.lookups import change_of
 from supports.queries.periods import periods_in_force
 from supports.queries.temporary import temporary_standing
 from supports.queries.work_order_views import orders_of_change
+from supports.rules.assessment import AssessmentContent
 from supports.rules.workflow import ChangeState, OrderKind, OrderState
 from supports.rules.workflow.record import FIVE_ITEMS
 from supports.rules.workflow.steps import next_of_order, next_words
@@ -30,20 +33,74 @@ from supports.snapshots import WorkOrderView
 from supports.vocabulary import counted
 
 
-def change_page(session: Session, number: str, now: datetime) -> Iterator[str]:
-    """Return a change as lines: its record, assessment, orders, signatures and blockers."""
+def change_shown(session: Session, number: str, now: datetime) -> Answer:
+    """Return a change: its record, assessment, orders, signatures and blockers."""
     change = change_of(session, number)
-    yield from _head(session, change, now)
-    yield from _record(session, change)
     assessment = latest_assessment_or_none(session, change.id)
-    if assessment is not None:
-        yield from assessment_lines(content_of(assessment))
-    orders = orders_of_change(session, change.id)
-    for order in orders:
-        yield f"  {order.number} ({order.kind}): {order.state}, {counted(len(order.lines), 'unit')}"
-    yield from (f"  {signed}" for signed in signed_on_change(session, change))
-    yield from _blockers(session, change, now)
-    yield _next(ChangeState(change.state), orders)
+    content = content_of(assessment) if assessment is not None else None
+    shown = _standing(session, change, content, now.date())
+    lines = (
+        *_head(session, change, now),
+        *_record(shown),
+        *(assessment_lines(content) if content else ()),
+        *_orders(shown.orders),
+        *(f"  {signed}" for signed in shown.signatures),
+        *(f"  blocks approval: {words}" for words in shown.blocks_approval),
+        *(f"  blocks closing: {words}" for words in shown.blocks_closing),
+        shown.next,
+    )
+    return Answer(shown, lines)
+
+
+def _standing(
+    session: Session, change: Change, content: AssessmentContent | None, today: date
+) -> ChangeStanding:
+    record, state = change_record(session, change), ChangeState(change.state)
+    orders = tuple(orders_of_change(session, change.id))
+    prepared = state.is_being_prepared
+    is_sifted = prepared and state is not ChangeState.NOTED
+    is_built = not prepared and not state.is_over
+    return ChangeStanding(
+        number=change.number,
+        title=change.title,
+        state=change.state,
+        lines=record.lines,
+        requested_by=change.requested_by,
+        requested_on=change.requested_on,
+        reason=change.reason or "",
+        depth=record.depth,
+        stretch=record.stretch,
+        items={name: record.five[name] for name in FIVE_ITEMS},
+        assessment=tuple(_verdicts(content)) if content else (),
+        orders=orders,
+        signatures=tuple(signed_on_change(session, change)),
+        blocks_approval=tuple(approval_blockers(session, change)) if is_sifted else (),
+        blocks_closing=tuple(closing_blockers(session, change, today)) if is_built else (),
+        next=_next(state, orders),
+    )
+
+
+def _verdicts(content: AssessmentContent) -> Iterator[UnitVerdict]:
+    for support, judged in zip(content.supports, content.judgements, strict=True):
+        for one in judged.units:
+            turns = one.re_set.turns_per_bolt if one.re_set else None
+            yield UnitVerdict(
+                tag=support.tag,
+                position=one.position,
+                verdict=str(one.verdict),
+                present_N=one.present,
+                required_N=one.demand.governing,
+                turns=turns.turns if turns else None,
+                flats=turns.flats if turns else None,
+                direction=(one.re_set.direction or "") if one.re_set else "",
+                reasons=tuple(answer.text for answer in one.failures),
+                missing=one.missing,
+            )
+
+
+def _orders(orders: Sequence[WorkOrderView]) -> Iterator[str]:
+    for one in orders:
+        yield f"  {one.number} ({one.kind}): {one.state}, {counted(len(one.lines), 'unit')}"
 
 
 _AT_WORK = {ChangeState.CLEARED, ChangeState.BEING_DONE, ChangeState.TO_BE_PUT_RIGHT}
@@ -72,27 +129,31 @@ def _head(session: Session, change: Change, now: datetime) -> Iterator[str]:
         yield f"  on the same stretch and not met: {other.number} ({other.state})"
 
 
-def _record(session: Session, change: Change) -> Iterator[str]:
-    record = change_record(session, change)
-    yield f"  depth {record.depth or 'not sifted'}; stretch {record.stretch or 'not named'}"
+def _record(shown: ChangeStanding) -> Iterator[str]:
+    yield f"  depth {shown.depth or 'not sifted'}; stretch {shown.stretch or 'not named'}"
     for name, words in FIVE_ITEMS.items():
-        yield f"  {words}: {record.five[name] or 'NOT WRITTEN'}"
+        yield f"  {words}: {shown.items[name] or 'NOT WRITTEN'}"
 
 
-def _blockers(session: Session, change: Change, now: datetime) -> Iterator[str]:
-    state = ChangeState(change.state)
-    if state.is_being_prepared and state is not ChangeState.NOTED:
-        yield from (f"  blocks approval: {words}" for words in approval_blockers(session, change))
-    elif not state.is_over and not state.is_being_prepared:
-        blockers = closing_blockers(session, change, now.date())
-        yield from (f"  blocks closing: {words}" for words in blockers)
+def step_lines(steps: Iterable[StepRow]) -> Iterator[str]:
+    """Return the steps of a change as lines."""
+    rows = tuple(steps)
+    everybody = max((row.roles for row in rows), key=len)
+    for row in rows:
+        who = "anybody with a role" if row.roles == everybody else " or ".join(row.roles)
+        yield f"{row.act}: {', '.join(row.from_states) or 'nothing'} -> {row.to}"
+        yield f"  by {who or 'itself'}; wants {row.evidence}"
 
 
-def history_page(session: Session, number: str) -> Iterator[str]:
+def history_shown(session: Session, number: str) -> Answer:
     """Return all that was done on a change, oldest first, with refusals and the record's head."""
+    events = tuple(change_history(session, change_of(session, number)))
+    return Answer(events, tuple(_history(session, number, events)))
+
+
+def _history(session: Session, number: str, events: Sequence[Event]) -> Iterator[str]:
     change = change_of(session, number)
     yield f"History of {number}, {change.title}: {change.state}"
-    events = change_history(session, change)
     for event in events:
         yield f"  {event}"
         yield from (f"      {words}" for words in event.said)

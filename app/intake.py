@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -10,6 +10,7 @@ from types import MappingProxyType
 
 from app.finding_lines import finding_lines
 from app.joining import acquaintance
+from app.shapes import FileChecked
 from importers.belonging import hold_back_orphans
 from importers.declarations import DeclaredUnits
 from importers.findings_back import write_findings_back
@@ -115,22 +116,29 @@ def _source_not_known(source: str, sources: Iterable[str]) -> Finding:
     )
 
 
-def preview(result: ReadResult, plan: Plan, *, every: bool) -> None:
-    """Print what would be created, changed and left, and the findings grouped."""
-    print(f"{result.file_name}:")
+def preview(result: ReadResult, plan: Plan, *, every: bool) -> Iterator[str]:
+    """Return what would be created, changed and left, and the findings grouped, as lines."""
+    yield f"{result.file_name}:"
     for subject in plan.subjects:
         counts = [f"{plan.count(verb, subject):>5} {verb}" for verb in Verb]
-        print(f"  {subject:<14} {'  '.join(counts)}")
-    for line in finding_lines(plan.findings, every=every):
-        print(line)
+        yield f"  {subject:<14} {'  '.join(counts)}"
+    yield from finding_lines(plan.findings, every=every)
 
 
-def hand_back(file: Path, result: ReadResult, into: Path | None) -> None:
-    """Write a file once more with a column of findings, where that is asked for."""
-    if into is None:
-        return
-    held = write_findings_back(file, result, into)
-    print(f"{held} findings stand in {into}. Mend that file, then: supports sheets import {into}")
+def file_checked(result: ReadResult, plan: Plan) -> FileChecked:
+    """Return what would be created, changed and left, and the findings."""
+    subjects = {
+        subject: {str(verb): plan.count(verb, subject) for verb in Verb}
+        for subject in plan.subjects
+    }
+    return FileChecked(result.file_name, subjects, plan.findings, result.forbids_storing)
+
+
+def hand_back(file: Path, result: ReadResult, into: Path | None) -> Iterator[str]:
+    """Write a file once more with a column of findings, where that is asked for; say so."""
+    if into is not None:
+        held = write_findings_back(file, result, into)
+        yield f"{held} findings stand in {into}. Mend it there: supports sheets import {into}"
 
 
 def store(

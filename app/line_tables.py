@@ -91,7 +91,7 @@ def _nozzle_table(results: Mapping[str, LineResult]) -> Iterator[str]:
     for name in names:
         for state, result in results.items():
             values = " ".join(f"{v / 1e3:>8.2f}" for v in on_equipment(result.nozzles[name]))
-            yield f"  {name:<12} {state:<24} {values}   {_worst(result, name)}"
+            yield f"  {name:<12} {state:<24} {values}   {worst_words(result, name)}"
 
 
 def on_equipment(six: Six) -> tuple[float, ...]:
@@ -100,7 +100,8 @@ def on_equipment(six: Six) -> tuple[float, ...]:
     return (*values[:3], hypot(*values[:3]), *values[3:], hypot(*values[3:]))
 
 
-def _worst(result: LineResult, nozzle: str) -> str:
+def worst_words(result: LineResult, nozzle: str) -> str:
+    """Return the worst use of a nozzle's limits in words."""
     uses = [u for u in nozzle_uses(result) if u.nozzle == nozzle and u.use is not None]
     if not uses:
         return "cannot judge (missing: limits)"
@@ -142,7 +143,7 @@ def state_lines(result: LineResult) -> Iterator[str]:
     for name, six in result.nozzles.items():
         values = on_equipment(six)
         force, moment = kn(values[3]), f"{values[7] / 1e3:.2f}"
-        yield f"  {name:<12} F {force} kN, M {moment} kN·m  {_worst(result, name)}"
+        yield f"  {name:<12} F {force} kN, M {moment} kN·m  {worst_words(result, name)}"
 
 
 def influence_lines(table: InfluenceTable, step: float = 1000.0) -> Iterator[str]:

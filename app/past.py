@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from datetime import datetime, time
 
 from sqlalchemy.orm import Session
 
-from app.change_pages import change_page
-from app.tables import support_page, support_row
+from app.answers import Answer
+from app.change_pages import change_shown
+from app.shapes import AsOf
+from app.tables import support_page, support_table
 from supports.errors import BadInput
 from supports.queries.as_of import register_as_of
 from supports.queries.differences import RowName, differences, rows_of_line, rows_of_point
 from supports.queries.history import rows_of_change
 from supports.queries.lookups import change_of, line_of, point_of
 from supports.queries.support_views import points_on_lines, support_views
-from supports.vocabulary import counted
+from supports.snapshots import SupportView
 
 About = tuple[str, str, str]
 """Support, line and change; at most one of them is named."""
@@ -26,8 +28,8 @@ def end_of(day: datetime) -> datetime:
     return datetime.combine(day.date(), time.max)
 
 
-def page_as_of(session: Session, moment: datetime, about: About) -> Iterator[str]:
-    """Return a support, a line or a change as lines, as the register knew it at a moment.
+def as_of_day(session: Session, moment: datetime, about: About) -> Answer:
+    """Return a support, a line or a change as the register knew it at a moment.
 
     Raises
     ------
@@ -42,36 +44,36 @@ def page_as_of(session: Session, moment: datetime, about: About) -> Iterator[str
             "what is to be shown", expected="one of --support, --line and --change",
             found=", ".join(name for name in about if name) or "none",
         )  # fmt: skip
-    yield f"As of the end of {moment:%Y-%m-%d}:"
+    day, heading = moment.date(), f"As of the end of {moment:%Y-%m-%d}:"
     with register_as_of(session, moment) as then:
-        if support:
-            (view,) = support_views(then, [point_of(then, support)])
-            yield from support_page(view)
-        elif line:
-            yield from _line(then, line)
-        else:
-            yield from change_page(then, change_of(then, change).number, moment)
+        if change:
+            shown = change_shown(then, change_of(then, change).number, moment)
+            return Answer(AsOf(day, (), shown.data), (heading, *shown.lines))
+        if line:
+            views = _on_line(then, line_of(then, line).number)
+            return Answer(AsOf(day, views, None), (heading, *support_table(views)))
+        views = tuple(support_views(then, [point_of(then, support)]))
+        pages = (row for view in views for row in support_page(view))
+        return Answer(AsOf(day, views, None), (heading, *pages))
 
 
-def _line(then: Session, number: str) -> Iterator[str]:
-    line = line_of(then, number)
-    views = support_views(then, points_on_lines(then, [line.number]))
-    for view in sorted(views, key=lambda view: view.order_on(line.number)):
-        yield support_row(view)
-    yield f"{counted(len(views), 'support')}."
+def _on_line(then: Session, number: str) -> tuple[SupportView, ...]:
+    views = support_views(then, points_on_lines(then, [number]))
+    return tuple(sorted(views, key=lambda view: view.order_on(number)))
 
 
-def differences_page(
+def differences_between(
     session: Session, moments: tuple[datetime, datetime], about: About
-) -> Iterator[str]:
-    """Return what differs between two moments as lines, and count it."""
+) -> Answer:
+    """Return what differs between two moments, and count it."""
     since, until = moments
     if until < since:
         raise BadInput("the second day is before the first", found=f"{until:%Y-%m-%d}")
     rows = None if not any(about) else set(_rows(session, about))
     found = differences(session, since, until, rows)
-    yield from (str(one) for one in found)
-    yield f"{len(found)} fields differ between the ends of {since:%Y-%m-%d} and {until:%Y-%m-%d}."
+    ends = f"the ends of {since:%Y-%m-%d} and {until:%Y-%m-%d}"
+    lines = (*map(str, found), f"{len(found)} fields differ between {ends}.")
+    return Answer(tuple(found), lines)
 
 
 def _rows(session: Session, about: About) -> Iterable[RowName]:

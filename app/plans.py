@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from app.answers import Answer
 from app.plan_words import plan_page, standing_words
 from app.readings import quantity
 from app.words import word
@@ -76,10 +77,15 @@ def weight_is_on(text: str) -> bool:
     return known[text.strip().lower()]
 
 
-def plan_lines_of(
+def plan_lines_of(register: Register, number: str) -> Sequence[str]:
+    """Return a plan of the register as lines."""
+    return plan_shown(register, number).lines
+
+
+def plan_shown(
     register: Register, number: str, *, which: int = 0, readings: bool = False
-) -> list[str]:
-    """Return a plan of the register as lines.
+) -> Answer:
+    """Return a plan of the register.
 
     Raises
     ------
@@ -91,11 +97,11 @@ def plan_lines_of(
     known = len(plan.content.alternatives)
     if not 0 <= which <= known:
         raise BadInput("there is no such alternative", found=str(which), expected=f"1 to {known}")
-    return list(plan_page(plan, which=which, readings=readings))
+    return Answer(plan, tuple(plan_page(plan, which=which, readings=readings)))
 
 
-def plans_listed(register: Register, change: str) -> list[str]:
-    """Return plans a line each, of one change or of all."""
+def plans_listed(register: Register, change: str) -> Answer:
+    """Return plans, of one change or of all; a line each."""
     with register.reading() as session:
         plans = (
             plans_of_change(session, change_of(session, change).id)
@@ -103,7 +109,7 @@ def plans_listed(register: Register, change: str) -> list[str]:
             else all_plans(session)
         )
         found = [plan_on_record(session, plan) for plan in plans]
-    return list(_listed(found)) or ["there is no plan yet"]
+    return Answer(tuple(found), tuple(_listed(found)) or ("there is no plan yet",))
 
 
 def _listed(plans: list[PlanOnRecord]) -> Iterator[str]:

@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import cast, get_args
 
+from app.shapes import SheetProposed
 from importers.confirming import Confirmation, confirmed
 from importers.profiles import ActsOn, Axes, Axis, Profile
 from importers.proposing import ColumnProposal, SheetProposal, propose
@@ -37,6 +38,17 @@ def proposal_lines(proposals: Sequence[SheetProposal], known: Iterable[str]) -> 
             yield f"  no column for: {', '.join(one.missing)}"
     if not proposals:
         yield "No sheet holds a row of headings."
+
+
+def sheets_proposed(proposals: Iterable[SheetProposal]) -> tuple[SheetProposed, ...]:
+    """Return what is proposed, sheet by sheet; the row of headings is counted from 1."""
+    return tuple(
+        SheetProposed(
+            one.found, one.top + 1, one.sheet.name, one.reason, one.runner_up, one.columns,
+            tuple(one.missing),
+        )
+        for one in proposals
+    )  # fmt: skip
 
 
 def _column_line(column: ColumnProposal) -> str:

@@ -8,6 +8,7 @@ from math import isnan
 from pathlib import Path
 from typing import Any
 
+from app.shapes import UnitAsked
 from reports.contents.common import PageSize, PaperHead
 from reports.xlsx.book import Book, Cell, Column
 from supports.freezing import fingerprint, short
@@ -42,6 +43,26 @@ def answer_lines(table: Any) -> Iterator[str]:
             f"{row['unjudged']:>12}{verdict}"
         )
     yield f"{counted(len(table), 'unit')}."
+
+
+def units_asked(table: Any) -> Iterator[UnitAsked]:
+    """Return the units asked for."""
+    for name, row in zip(table.index, table.to_dict("records"), strict=True):
+        yield UnitAsked(
+            unit=str(name),
+            tag=row["tag"],
+            line=row["line"],
+            kind=str(row["support_kind"]),
+            required_N=float(row["required"]),
+            setting_N=float(row["setting"]),
+            room_left_N=float(row["room_left"]),
+            last_read=row["last_seen_day"],
+            stop=int(row["stop"]),
+            act=int(row["act"]),
+            cannot_judge=int(row["unjudged"]),
+            rules=row["rules"],
+            verdict=row.get("verdict"),
+        )
 
 
 def _number(value: float) -> str:

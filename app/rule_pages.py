@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
+from app.shapes import LimitNow, NumberNow
 from supports.findings import Severity
-from supports.queries.laid_down import NumberLaidDown
+from supports.queries.laid_down import NumberLaidDown, number_in_force
 from supports.queries.limits import SITE, LaidDown
 from supports.rules.acceptances import Standing, Stood
 from supports.rules.catalogue import RULES
@@ -118,13 +119,35 @@ def period_lines(laid_down: Sequence[NumberLaidDown], today: date) -> Iterator[s
     """Return every period with what is proposed and all that was laid down for it."""
     for name, period in periods().items():
         held = [one for one in laid_down if one.name == name]
-        now = next((one for one in reversed(held) if one.valid_from <= today), None)
+        now = number_in_force(laid_down, name, today)
         value = now.number if now else float(period.default)
         words = "" if now else f"  proposed; {period.source}; {period.trust}"
         yield f"  {name:<26}{value:>7g} {period.unit_words:<6}{words}  {period.meaning}"
         for one in held:
             number = f"{one.number:g} {period.unit_words}"
             yield f"    {one.valid_from}: {number}, by {one.owner}: {one.source}"
+
+
+def periods_now(laid_down: Sequence[NumberLaidDown], today: date) -> Iterator[NumberNow]:
+    """Return every period as it holds."""
+    for name, period in periods().items():
+        now = number_in_force(laid_down, name, today)
+        value = now.number if now else float(period.default)
+        source = now.source if now else period.source
+        yield NumberNow(name, value, period.unit_words, period.meaning, now is not None, source)
+
+
+def limits_now(in_force: Mapping[tuple[str, str], LaidDown]) -> Iterator[LimitNow]:
+    """Return every limit as it holds for the site, then those of one line or class."""
+    for name, limit in limits().items():
+        own = in_force.get((name, SITE))
+        value = own.value if own else limit.si
+        said = own.words if own else f"proposed; {limit.source}; {limit.trust}"
+        yield LimitNow(name, SITE, value, limit.shown(value), limit.unit, said)
+    for (name, scope), one in in_force.items():
+        if scope != SITE:
+            limit = limits()[name]
+            yield LimitNow(name, scope, one.value, limit.shown(one.value), limit.unit, one.words)
 
 
 def limit_lines(in_force: Mapping[tuple[str, str], LaidDown]) -> Iterator[str]:

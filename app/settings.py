@@ -44,7 +44,7 @@ def existing_url(named: str | None) -> URL:
         raise BadInput(
             "there is no register here",
             where=url.database or "",
-            remedy="Make one with: supports register create",
+            remedy="Make one with: supports begin, or: supports register create",
         )
     return url
 

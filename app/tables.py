@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
+from app.fitting import table
 from reports.contents.judged_units import place_words
 from supports.calc.turns import TurnCount
 from supports.queries.provenance import Origin
@@ -20,14 +21,18 @@ from supports.snapshots import (
     WorkOrderView,
 )
 from supports.units import Kind, shown
-from supports.vocabulary import Occasion
+from supports.vocabulary import Occasion, counted
 
 
-def support_row(view: SupportView) -> str:
-    """Return one support as one line."""
+def support_table(views: Sequence[SupportView]) -> list[str]:
+    """Return supports a line each, and their count."""
+    headings = ("support", "kind", "lines", "units")
+    return [*table(map(_support_row, views), headings), f"{counted(len(views), 'support')}."]
+
+
+def _support_row(view: SupportView) -> tuple[str, str, str, str]:
     settings = [_setting(unit) for unit in view.units if unit.kind.is_spring]
-    lines = ", ".join(view.lines) or "no line"
-    return f"{view.tag:<12} {view.kind:<16} {lines:<22} {' | '.join(settings)}".rstrip()
+    return view.tag, view.kind, ", ".join(view.lines) or "no line", " | ".join(settings)
 
 
 def _setting(unit: UnitView) -> str:

@@ -6,9 +6,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from app.shapes import NumberNow
 from supports.model import Turnaround
 from supports.operations.turnarounds import Collected
-from supports.queries.laid_down import NumberLaidDown
+from supports.queries.laid_down import NumberLaidDown, number_in_force
 from supports.rules.turnaround.effort import effort_of, totals
 from supports.rules.turnaround.norms import Norms, norms
 from supports.rules.turnaround.plan import Plan
@@ -100,9 +101,18 @@ def norm_lines(laid_down: Sequence[NumberLaidDown], today: date) -> Iterator[str
     """Return every norm with what is proposed and all that was laid down for it."""
     for name, norm in norms().items():
         held = [one for one in laid_down if one.name == name]
-        now = next((one for one in reversed(held) if one.valid_from <= today), None)
+        now = number_in_force(laid_down, name, today)
         value = now.number if now else float(norm.default)
         words = "" if now else f"  proposed; {norm.source}; {norm.trust}"
         yield f"  {name:<20}{value:>7g} {norm.unit:<7}{norm.meaning}{words}"
         for one in held:
             yield f"    {one.valid_from}: {one.number:g}, by {one.owner}: {one.source}"
+
+
+def norms_now(laid_down: Sequence[NumberLaidDown], today: date) -> Iterator[NumberNow]:
+    """Return every norm as it holds."""
+    for name, norm in norms().items():
+        now = number_in_force(laid_down, name, today)
+        value = now.number if now else float(norm.default)
+        source = now.source if now else norm.source
+        yield NumberNow(name, value, norm.unit, norm.meaning, now is not None, source)

@@ -5,8 +5,19 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
+from app.shapes import ValueChecked
 from reports.contents.verification_manual import difference
 from supports.verification import Checked
+
+
+def values_checked(checked: Iterable[Checked]) -> Iterator[ValueChecked]:
+    """Return each value with ours and what they may differ by."""
+    for one in checked:
+        check = one.check
+        yield ValueChecked(
+            check.subject, check.what, check.unit, check.published, one.ours, one.difference,
+            check.tolerance, one.agrees, check.source, str(check.trust),
+        )  # fmt: skip
 
 
 def every_line(checked: Iterable[Checked]) -> Iterator[str]:

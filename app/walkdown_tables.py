@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from sqlalchemy.orm import Session
 
+from app.answers import Answer
+from app.fitting import table
+from app.shapes import AreaSeen, CampaignShown, ItemSeen, Sampling
 from reports.contents.walkdown_closeout import expected_words, found_words
 from supports.operations.walkdowns.closing import sign_off_blockers
 from supports.queries.support_views import support_views
@@ -20,29 +23,42 @@ from supports.rules.walkdown.coverage import coverage as counted
 from supports.rules.walkdown.findings import FindingView
 from supports.rules.walkdown.judgement import JudgedItem, counts
 from supports.rules.walkdown.limits import WalkLimits
-from supports.rules.walkdown.sampling import next_look, sample_size
+from supports.rules.walkdown.sampling import NextLook, next_look, sample_size
 from supports.vocabulary import InService
 from supports.vocabulary import counted as many
 
 
-def campaign_lines(session: Session, number: str, today: date) -> Iterator[str]:
+def campaign_shown(session: Session, number: str, today: date) -> Answer:
     """Return a campaign row by row, and what stands in the way of signing it off."""
     campaign = campaign_of(session, number)
-    yield f"{number}: {campaign.title}; {campaign.half}, {campaign.walk_on}; {campaign.state}"
-    for item, judged in judged_campaign(session, campaign, today):
-        yield f"  {item.order_no:>3} {_row(judged)}"
-    for name in forms_out(session, campaign):
-        yield f"  form out with {name}"
-    if campaign.state not in {"planned", "signed off"}:
-        blockers = sign_off_blockers(session, campaign)
-        yield f"{len(blockers)} things stand in the way of signing it off."
+    is_under_way = campaign.state not in {"planned", "signed off"}
+    shown = CampaignShown(
+        campaign.number, campaign.title, campaign.half, campaign.walk_on, campaign.state,
+        items=tuple(
+            _item(item.order_no, judged)
+            for item, judged in judged_campaign(session, campaign, today)
+        ),
+        forms_out_with=tuple(forms_out(session, campaign)),
+        blockers=tuple(map(str, sign_off_blockers(session, campaign))) if is_under_way else (),
+    )  # fmt: skip
+    return Answer(shown, tuple(_campaign_lines(shown, is_under_way=is_under_way)))
 
 
-def _row(judged: JudgedItem) -> str:
+def _campaign_lines(shown: CampaignShown, *, is_under_way: bool) -> Iterator[str]:
+    yield f"{shown.number}: {shown.title}; {shown.half}, {shown.walk_on}; {shown.state}"
+    cells = [(f"  {one.order:>3} {one.tag}", one.standing, one.found) for one in shown.items]
+    yield from table(cells)
+    yield from (f"  form out with {name}" for name in shown.forms_out_with)
+    if is_under_way:
+        yield f"{len(shown.blockers)} things stand in the way of signing it off."
+
+
+def _item(order: int, judged: JudgedItem) -> ItemSeen:
     facts = judged.facts
     wanted = expected_words(facts, judged.expected) if facts.found and facts.found.is_seen else ""
     against = f"; expected {wanted}" if wanted else ""
-    return f"{facts.tag:<14} {judged.said:<12} {found_words(facts)}{against}"
+    position = facts.unit.position if facts.unit else ""
+    return ItemSeen(order, facts.tag, position, judged.said, f"{found_words(facts)}{against}")
 
 
 def standing_lines(session: Session, number: str, today: date) -> Iterator[str]:
@@ -54,17 +70,21 @@ def standing_lines(session: Session, number: str, today: date) -> Iterator[str]:
     yield ", ".join(f"{count} {words}" for words, count in counts(rows).items())
 
 
-def finding_lines(
+def findings_shown(
     session: Session, number: str, today: date, *, overdue: bool, open_only: bool
-) -> Iterator[str]:
-    """Return findings a line each; one alone with its steps."""
-    held = [
+) -> Answer:
+    """Return findings; one alone with its steps."""
+    held = tuple(
         one
         for one in finding_views(session)
         if (not number or number in {one.number, one.campaign})
         and (not overdue or one.overdue(today))
         and (not open_only or one.wants_something(today))
-    ]
+    )
+    return Answer(held, tuple(_finding_lines(held, number, today)))
+
+
+def _finding_lines(held: Sequence[FindingView], number: str, today: date) -> Iterator[str]:
     for one in held:
         yield _finding(one, today)
         if one.number == number:
@@ -84,47 +104,61 @@ def _finding(one: FindingView, today: date) -> str:
     return f"{one.number} {one.severity:<4} {one.tag:<10} {one.state} ({who}){late}: {one.what}"
 
 
-def coverage_lines(session: Session, today: date, *, every: bool) -> Iterator[str]:
+def coverage_shown(session: Session, today: date, *, every: bool) -> Answer:
     """Return how many supports were seen, area by area."""
     limits = walk_limits_in_force(session, today)
     views = [one for one in support_views(session) if one.in_service is InService.IN_PLACE]
     seen = last_seen(session, views)
-    for area in sorted({one.area for one in seen}):
-        own = [one for one in seen if one.area == area]
-        yield f"{area or 'no area'}: {_counts(own, today, limits)}"
-    yield f"whole plant: {_counts(seen, today, limits)}"
-    if every:
-        for one in seen:
-            if one.overdue(today, limits):
-                due = one.due(limits)
-                yield f"  {one.tag:<14} {'never seen' if due is None else f'due {due}'}"
+    areas: list[str | None] = [*sorted({one.area for one in seen}), None]
+    rows = tuple(_area(name, seen, today, limits) for name in areas)
+    late = [one for one in seen if every and one.overdue(today, limits)]
+    return Answer(rows, (*map(_area_words, rows), *(_overdue_words(one, limits) for one in late)))
 
 
-def _counts(seen: list[Seen], today: date, limits: WalkLimits) -> str:
-    total = counted(seen, today, limits)
+def _area(name: str | None, seen: Sequence[Seen], today: date, limits: WalkLimits) -> AreaSeen:
+    own = [one for one in seen if name is None or one.area == name]
+    total = counted(own, today, limits)
+    return AreaSeen(name, total.supports, total.seen, total.never, total.overdue, total.unpaired)
+
+
+def _area_words(one: AreaSeen) -> str:
+    name = "whole plant" if one.area is None else one.area or "no area"
     return (
-        f"{many(total.supports, 'support')}, {total.seen} seen, {total.never} never seen, "
-        f"{total.overdue} overdue, {total.unpaired} seen without a pair"
+        f"{name}: {many(one.supports, 'support')}, {one.seen} seen, {one.never} never seen, "
+        f"{one.overdue} overdue, {one.unpaired} seen without a pair"
     )
 
 
-def sample_lines(
+def _overdue_words(one: Seen, limits: WalkLimits) -> str:
+    due = one.due(limits)
+    return f"  {one.tag:<14} {'never seen' if due is None else f'due {due}'}"
+
+
+def sampling(
     population: int, unacceptable: int, months: float, good: float, confidence: float
-) -> Iterator[str]:
+) -> Answer:
     """Return when to look again and how many to test, with where the figures are from."""
     look = next_look(population, unacceptable, months)
+    size = sample_size(population, good, confidence)
+    test = (
+        f"Test: {size} drawn at random, none failing, to be {100 * confidence:g} % sure that at "
+        f"least {100 * good:g} % are good."
+    )
+    lines = (
+        *_look_words(look, f"{unacceptable} of {population}", months),
+        test,
+        "An option: the site's own rules and its regulator decide.",
+    )
+    return Answer(Sampling(look.months, look.why, size), lines)
+
+
+def _look_words(look: NextLook, unacceptable: str, months: float) -> Iterator[str]:
     row = look.row
     yield (
-        f"Visual: {unacceptable} of {population} unacceptable after {months:g} months: the "
+        f"Visual: {unacceptable} unacceptable after {months:g} months: the "
         f"interval {look.why}: next look in {look.months:.1f} months."
     )
     yield (
         f"  Limits {row.extend} (extend), {row.repeat} (repeat), {row.reduce} (reduce): US NRC "
         f"Generic Letter 90-09, {row.trust}; between rows by interpolation."
     )
-    size = sample_size(population, good, confidence)
-    yield (
-        f"Test: {size} drawn at random, none failing, to be {100 * confidence:g} % sure that at "
-        f"least {100 * good:g} % are good."
-    )
-    yield "An option: the site's own rules and its regulator decide."

@@ -146,6 +146,7 @@ def lay_out(
     row: Sequence[str],
     ledger: Ledger,
     given: Collection[str] = (),
+    left: Collection[str] = (),
 ) -> Layout:
     """Match the headings `row`, which stand in row `top`, with a sheet's columns.
 
@@ -153,6 +154,8 @@ def lay_out(
     ----------
     given
         Fields that hold for all rows without a column of their own.
+    left
+        Headings that a person confirmed to leave aside, though they name columns.
 
     Raises
     ------
@@ -163,7 +166,7 @@ def lay_out(
     twice: set[str] = set()
     unknown: dict[int, str] = {}
     for index, raw in enumerate(row):
-        taken = _take(sheet, top, index, raw)
+        taken = None if raw in left else _take(sheet, top, index, raw)
         if taken is None:
             if not is_blank(raw) and plain(text_of(raw)) not in _unit_column_names():
                 unknown[index] = text_of(raw)

@@ -21,6 +21,8 @@ from importers.table import Table, is_blank, text_of
 from importers.workbook import open_workbook
 from supports.errors import BadInput
 
+_ALIKE = 0.75
+"""Likeness from which on a heading is taken to resemble another. Our own choice."""
 CLOSE = 0.05
 """A runner-up as near as this makes a guess a question. Our own choice."""
 
@@ -48,6 +50,11 @@ class ColumnProposal:
     runner_up: str = ""
     is_close: bool = False
     axis: tuple[str, str] | None = None
+
+    @property
+    def is_sure(self) -> bool:
+        """Return whether the proposal is one that a person would expect, unit apart."""
+        return bool(self.read_as) and self.score >= _ALIKE
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +96,26 @@ def propose(
     ]
 
 
+def readable_as(path: Path, sheets: Sequence[Sheet] = SHEETS) -> list[list[SheetProposal]]:
+    """Return for each sheet of a file what it may be read as; a list of hangers is often several.
+
+    Left out are declared sheets of which the file has no key column and another one beside it.
+    """
+    return [
+        [one for sheet in sheets if _says_something(one := _proposal(table, top, sheet, sheets))]
+        for table in map(without_findings, open_workbook(path).tables)
+        if table.sheet not in {*HELP_SHEETS, *OTHER_COMMANDS}
+        and (top := _heading_row(table)) is not None
+    ]
+
+
+def _says_something(one: SheetProposal) -> bool:
+    names_row = one.sheet.column(one.sheet.key[0]).heading
+    read_as = [c.read_as.partition(" [")[0] for c in one.columns if c.is_sure]
+    has_loads = one.sheet is REQUIRED_LOADS and any(c.axis for c in one.columns)
+    return names_row in read_as and (len(read_as) > 1 or has_loads)
+
+
 def _declared(name: str, sheets: Sequence[Sheet]) -> Sheet:
     found = next((s for s in sheets if plain(s.name) == plain(name)), None)
     if found is None:
@@ -121,9 +148,6 @@ def _proposal(
     guesses = _each_field_once(guess_columns(table, sheet, top))
     columns = tuple(_column(guess, sheet) for guess in guesses)
     return SheetProposal(table.sheet, sheet, reason, runner_up.name, top, columns)
-
-
-_ALIKE = 0.75
 
 
 def _fits(name: str, headings: Sequence[str], sheet: Sheet) -> float:

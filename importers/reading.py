@@ -288,7 +288,8 @@ def _read_table(
     if profile:
         table = profile.renamed(table)
     given = {*constants_of(profile, sheet), *named_otherwise(table, sheet, known.index)}
-    parts = segments(table, sheet, sheets, ledger, given)
+    left = profile.left if profile else ()
+    parts = segments(table, sheet, sheets, ledger, given, left)
     if not parts:
         raise _no_headings(table, sheet)
     report_title(table, parts[0].layout, ledger)

@@ -137,7 +137,7 @@ def read_rows(
     _hold_incomplete(rows)
     _fill_blanks(rows, known)
     keys = _keys(rows)
-    _hold_doubles(rows, keys)
+    _hold_doubles(rows, keys, is_confirmed=profile is not None)
     withheld = tuple(withheld_of(layout, body, as_read, sorted(rows.held), ledger))
     return SheetRead(
         list(_records(rows, keys)), len(body.rows), len(rows.held), withheld, layout.top + 1
@@ -230,8 +230,21 @@ def _as_key(value: Value) -> str:
     return "" if value is None else str(value)
 
 
-def _hold_doubles(rows: _Rows, keys: list[Key]) -> None:
-    """Hold back all rows that name one thing twice; a row repeated word for word is dropped."""
+def _hold_doubles(rows: _Rows, keys: list[Key], *, is_confirmed: bool) -> None:
+    """Hold back all rows that name one thing twice; a row repeated word for word is dropped.
+
+    Parameters
+    ----------
+    is_confirmed
+        A person confirmed what is read of the sheet: cells left aside make no row another one.
+    """
+    places = ((one.index, one.units_in) for one in rows.layout.taken)
+    read = {at for pair in places for at in pair if at is not None}
+
+    def said(i: int) -> list[Raw | None]:
+        row = rows.body.rows[i]
+        return [raw for at, raw in enumerate(row) if at in read or not is_confirmed]
+
     first: dict[Key, int] = {}
     for i, key in enumerate(keys):
         if i in rows.held:
@@ -239,7 +252,7 @@ def _hold_doubles(rows: _Rows, keys: list[Key]) -> None:
         j = first.setdefault(key, i)
         if i == j:
             continue
-        if rows.body.rows[i] == rows.body.rows[j]:
+        if said(i) == said(j):
             rows.hold(_repeated(rows.body.numbers[j]), i)
         else:
             rows.hold(_double(key, rows.body.numbers[j]), i)

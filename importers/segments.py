@@ -75,6 +75,7 @@ def segments(
     sheets: Sequence[Sheet],
     ledger: Ledger,
     given: Collection[str] = (),
+    left: Collection[str] = (),
 ) -> list[Segment]:
     """Return the tables on one sheet; none if no row holds headings.
 
@@ -82,6 +83,8 @@ def segments(
     ----------
     given
         Fields that hold for all rows without a column of their own.
+    left
+        Headings that a person confirmed to leave aside.
     """
     grid = _filled(table)
     top = _find_headings(grid, sheet)
@@ -90,7 +93,7 @@ def segments(
     found: list[Segment] = []
     texts = grid.headings(top, sheet)
     _report_from_above(grid, top, texts, ledger)
-    first = _with_unit_row(lay_out(table, sheet, top, texts, ledger, given), table)
+    first = _with_unit_row(lay_out(table, sheet, top, texts, ledger, given, left), table)
     for start, end, layout in _spans(table, first, sheets, ledger):
         found.append(Segment(layout, _body(table, layout, start, end, ledger)))
     return found

@@ -6,6 +6,13 @@ Field names are the register's own.
 
 from __future__ import annotations
 
+from importers.common_columns import (
+    LINES_CALLED,
+    line_column,
+    nth_column,
+    tag_column,
+    unit_position_column,
+)
 from importers.declared import LOAD_UNIT, TRAVEL_UNIT, UNIT_COLUMNS, Column, Form, Sheet
 from importers.route_sheets import ROUTE_SHEETS
 from supports.proposals import Record
@@ -27,30 +34,12 @@ from supports.vocabulary import (
     Way,
 )
 
-
-def _tag() -> Column:
-    return Column("tag", "Support tag", Form.NAME, ("tag", "support", "support no"), needed=True)
-
-
-def _unit_position() -> Column:
-    return Column("position", "Unit position", Form.NAME, ("position", "unit"))
-
-
-def _nth() -> Column:
-    """Tell apart several events of one day; the first is left blank, then 2, 3, ..."""
-    return Column("nth", "Which of that day", Form.WHOLE)
-
-
-def _line() -> Column:
-    return Column("line", "Line number", Form.NAME, ("line", "line no"), needed=True)
-
-
 LINES = Sheet(
     "Lines",
     "line",
     ("line",),
     (
-        _line(),
+        line_column(),
         Column("area", "Area", aliases=("unit area",)),
         Column("service", "Service"),
         Column("nominal_size", "Nominal size", aliases=("size", "nps", "dn")),
@@ -81,10 +70,10 @@ SUPPORTS = Sheet(
     "support",
     ("tag",),
     (
-        _tag(),
+        tag_column(),
         Column("former_tag", "Former tag", Form.NAME, ("old tag",)),
         Column("area", "Area", aliases=("unit area",)),
-        Column("line", "Line number", Form.NAME, ("line", "line no")),
+        Column("line", "Line number", Form.NAME, LINES_CALLED),
         Column("order_along", "Order along line", Form.WHOLE, ("order",)),
         Column("distance_along", "Distance along line", Kind.LENGTH, ("distance",)),
         Column("node", "Calculation node", Form.NAME, ("node",)),
@@ -135,8 +124,8 @@ SHARED = Sheet(
     "attachment",
     ("tag", "line"),
     (
-        _tag(),
-        _line(),
+        tag_column(),
+        line_column(),
         Column("order_along", "Order along line", Form.WHOLE, ("order",)),
         Column("distance_along", "Distance along line", Kind.LENGTH, ("distance",)),
         Column("node", "Calculation node", Form.NAME, ("node",)),
@@ -152,8 +141,8 @@ UNITS = Sheet(
     "unit",
     ("tag", "position"),
     (
-        _tag(),
-        _unit_position(),
+        tag_column(),
+        unit_position_column(),
         Column("kind", "Unit type", SupportKind, ("type", "kind"), needed=True),
         Column("serial", "Serial number", Form.NAME, ("serial", "serial no")),
         Column("series", "Series"),
@@ -177,15 +166,15 @@ NAMEPLATES = Sheet(
     "nameplate",
     ("tag", "position"),
     (
-        _tag(),
-        _unit_position(),
+        tag_column(),
+        unit_position_column(),
         Column("source", "Read from", PlateSource),
         Column("provisional", "Provisional", Known),
         Column("scale_unit", LOAD_UNIT, Form.UNIT, UNIT_COLUMNS[LOAD_UNIT][1], needed=True),
         Column("pointer_unit", TRAVEL_UNIT, Form.UNIT, UNIT_COLUMNS[TRAVEL_UNIT][1], needed=True),
         _load("nameplate_load", "Nameplate load", "calibrated load"),
-        _load("range_low", "Adjusting range low", "range low"),
-        _load("range_high", "Adjusting range high", "range high"),
+        _load("range_low", "Adjusting range low", "range low", "range min"),
+        _load("range_high", "Adjusting range high", "range high", "range max"),
         Column(
             "range_minus", "Adjusting range minus", Kind.FRACTION, ("range minus",), signed=True
         ),
@@ -233,7 +222,7 @@ HARDWARE = Sheet(
     "hardware",
     ("tag", "branch", "stack_position"),
     (
-        _tag(),
+        tag_column(),
         Column("branch", "Hangs on unit", Form.NAME, ("branch",)),
         Column("stack_position", "Position in stack", Form.WHOLE, ("stack position",), needed=True),
         Column("kind", "Piece", PieceKind, ("kind",), needed=True),
@@ -274,8 +263,8 @@ REQUIRED_LOADS = Sheet(
     (
         Column("calculation", "Calculation", Form.NAME, ("calculation no",), needed=True),
         Column("revision", "Revision", Form.NAME, ("rev",), needed=True),
-        _tag(),
-        _line(),
+        tag_column(),
+        line_column(),
         Column("case", "Case", Form.NAME, needed=True),
         Column("case_kind", "Case kind", CaseKind, needed=True),
         Column(
@@ -301,7 +290,7 @@ NOZZLE_LIMITS = Sheet(
     "nozzle limit",
     ("line", "nozzle"),
     (
-        _line(),
+        line_column(),
         Column("nozzle", "Nozzle", Form.NAME, needed=True),
         Column("equipment", "Equipment"),
         Column("machine", "Load-limited machine", Known),
@@ -319,8 +308,8 @@ SETTINGS = Sheet(
     "setting",
     ("tag", "position", "happened_on", "nth"),
     (
-        _tag(),
-        _unit_position(),
+        tag_column(),
+        unit_position_column(),
         Column("happened_on", "Set on", Form.DAY, ("date",), needed=True),
         Column("load", "Set load", Kind.LOAD, needed=True, unit_column=LOAD_UNIT),
         Column("turns_given", "Turns given", Kind.COUNT, signed=True),
@@ -329,7 +318,7 @@ SETTINGS = Sheet(
         Column("set_by", "Set by", needed=True),
         Column("second_reader", "Second reader"),
         Column("note", "Note", aliases=("remarks",)),
-        _nth(),
+        nth_column(),
     ),
     facts_in_key=("happened_on",),
     when_blank=_SINGLE_UNIT,
@@ -340,8 +329,8 @@ READINGS = Sheet(
     "reading",
     ("tag", "position", "read_on", "read_by", "nth"),
     (
-        _tag(),
-        _unit_position(),
+        tag_column(),
+        unit_position_column(),
         Column("read_on", "Read on", Form.DAY, ("date",), needed=True),
         Column("plant_state", "Plant state", PlantState),
         Column("pipe_temperature", "Pipe temperature", Kind.TEMPERATURE),
@@ -358,7 +347,7 @@ READINGS = Sheet(
         Column("method", "Method", SettingMethod),
         Column("occasion", "Occasion", Occasion),
         Column("note", "Note", aliases=("remarks",)),
-        _nth(),
+        nth_column(),
     ),
     facts_in_key=("read_on", "read_by"),
     when_blank=_SINGLE_UNIT,

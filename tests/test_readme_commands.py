@@ -6,14 +6,13 @@ import re
 import shlex
 
 import pytest
-import typer
 
-from app.cli.main import app
+from app.cli.main import whole_tree
 from tests.shape.sources import ROOT
 
 DOCUMENTS = ("README.md", "DEVELOPERS.md", "CHANGELOG.md")
 SPELLED = re.compile(r"(?:^ +|`)(supports [a-z][^`\n]*)", re.MULTILINE)
-PROGRAM = typer.main.get_command(app)
+PROGRAM = whole_tree()
 
 
 def named() -> list[str]:

@@ -8,7 +8,11 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, RegisterAt
+
+app = Noun()
 
 _Day = Annotated[
     datetime | None,
@@ -16,6 +20,7 @@ _Day = Annotated[
 ]
 
 
+@app.command()
 def ask(
     area: Annotated[str, typer.Option(help="Only this area.")] = "",
     line: Annotated[str, typer.Option(help="Only this line.")] = "",
@@ -35,9 +40,9 @@ def ask(
     into: Annotated[Path | None, typer.Option("--into", help="Workbook to write.")] = None,
     acting: ActingAs = None,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """List the units that answer to every filter given; a question may be kept by name."""
-    from app.question_papers import answer_lines, write_answer
+    from app.question_papers import answer_lines, units_asked, write_answer
     from app.settings import acting_person, now, open_register
     from supports.operations.rule_runs import save_question
     from supports.queries.questions import answer_question, saved_question
@@ -65,9 +70,10 @@ def ask(
         asked = saved_question(session, saved) if saved else question
         table = answer_question(session, asked, moment.date())
         plant = plant_name(session)
-    print("\n".join(answer_lines(table)))
+    lines = list(answer_lines(table))
     if into is not None:
-        print(write_answer(table, asked, saved or save, plant, into, moment))
+        lines.append(str(write_answer(table, asked, saved or save, plant, into, moment)))
+    return Answer(tuple(units_asked(table)), lines)
 
 
 def _load(text: str) -> float | None:

@@ -7,10 +7,13 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import RegisterAt
 from supports.errors import SupportsError
+from supports.vocabulary import counted
 
-app = typer.Typer(no_args_is_help=True, help="The record of all that was written.")
+app = Noun()
 
 _Day = Annotated[datetime, typer.Argument(formats=["%Y-%m-%d"], help="Day, counted to its end.")]
 _Support = Annotated[str, typer.Option("--support", help="Only this support.")]
@@ -19,9 +22,10 @@ _Change = Annotated[str, typer.Option("--change", help="Only this change.")]
 
 
 @app.command()
-def verify(register: RegisterAt = None) -> None:
+def verify(register: RegisterAt = None) -> Answer:
     """Check that no batch of the record was altered, taken out or put in."""
     from app.settings import open_register
+    from app.shapes import Whole
     from supports.audit import first_break
     from supports.queries.audit_head import audit_head, clocks_set_back
 
@@ -33,20 +37,24 @@ def verify(register: RegisterAt = None) -> None:
                 where=f"batch {broken.id}, {broken.action}",
                 remedy="Compare with the last good backup and with the heads on printed papers",
             )
-        print(f"The record is whole. Head: {audit_head(session)}")
-        for one in clocks_set_back(session):
-            print(f"A clock was set back: {one}. Order and content of the record hold.")
+        head = str(audit_head(session))
+        back = clocks_set_back(session)
+    told = [f"A clock was set back: {one}. Order and content of the record hold." for one in back]
+    shape = Whole(whole=True, head=head, clocks_set_back=tuple(map(str, back)))
+    return Answer(shape, (f"The record is whole. Head: {head}", *told))
 
 
 @app.command()
 def show(
     last: Annotated[int, typer.Option(help="How many of the newest.")] = 20,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """List what was written, newest last."""
     from sqlalchemy import func, select
 
+    from app.fitting import table
     from app.settings import open_register
+    from app.shapes import Batch
     from supports.model import AuditBatch, AuditEntry
 
     rows = select(AuditBatch, func.count(AuditEntry.id)).join(
@@ -54,49 +62,67 @@ def show(
     )
     query = rows.group_by(AuditBatch.id).order_by(AuditBatch.id.desc()).limit(last)
     with open_register(register).reading() as session:
-        for batch, count in reversed(session.execute(query).all()):
-            print(
-                f"{batch.id:>5}  {batch.written_at:%Y-%m-%d %H:%M}  {batch.actor:<24} "
-                f"{batch.action:<26} {count:>5} row{'' if count == 1 else 's'}  "
-                f"{batch.reason or ''}".rstrip()
-            )
+        batches = tuple(
+            Batch(one.id, one.written_at, one.actor, one.action, count, one.reason or "")
+            for one, count in reversed(session.execute(query).all())
+        )
+    cells = (
+        (
+            f"{one.number:>5}",
+            f"{one.written_at:%Y-%m-%d %H:%M}",
+            one.actor,
+            one.action,
+            counted(one.rows, "row"),
+            one.reason,
+        )
+        for one in batches
+    )
+    return Answer(batches, table(cells))
 
 
 @app.command("as-of")
 def as_of(
     day: _Day, support: _Support = "", line: _Line = "", change: _Change = "",
     register: RegisterAt = None,
-) -> None:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Show a support, a line or a change as the register knew it at the end of a day."""
-    from app.past import end_of, page_as_of
+    from app.past import as_of_day, end_of
     from app.settings import open_register
 
     with open_register(register).reading() as session:
-        print("\n".join(page_as_of(session, end_of(day), (support, line, change))))
+        return as_of_day(session, end_of(day), (support, line, change))
 
 
 @app.command()
 def between(
     since: _Day, until: _Day, support: _Support = "", line: _Line = "", change: _Change = "",
     register: RegisterAt = None,
-) -> None:  # fmt: skip
+) -> Answer:  # fmt: skip
     """List what says something else at the end of one day than at the end of another."""
-    from app.past import differences_page, end_of
+    from app.past import differences_between, end_of
     from app.settings import open_register
 
     with open_register(register).reading() as session:
         about = (support, line, change)
-        print("\n".join(differences_page(session, (end_of(since), end_of(until)), about)))
+        return differences_between(session, (end_of(since), end_of(until)), about)
 
 
 @app.command()
-def refused(register: RegisterAt = None) -> None:
+def refused(register: RegisterAt = None) -> Answer:
     """List what somebody asked for and was refused, oldest first."""
     from sqlalchemy import select
 
     from app.settings import open_register
+    from app.shapes import Refused
     from supports.model import Refusal
 
     with open_register(register).reading() as session:
-        for one in session.scalars(select(Refusal).order_by(Refusal.id)):
-            print(f"{one.asked_at:%Y-%m-%d %H:%M}  {one.asked_by}  {one.action}: {one.answer}")
+        found = tuple(
+            Refused(one.asked_at, one.asked_by, one.action, one.answer)
+            for one in session.scalars(select(Refusal).order_by(Refusal.id))
+        )
+    lines = [
+        f"{one.asked_at:%Y-%m-%d %H:%M}  {one.asked_by}  {one.action}: {one.answer}"
+        for one in found
+    ]
+    return Answer(found, lines)

@@ -8,11 +8,13 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer, files_written
 from app.cli import change_later
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, ChangeNumber, Into, Reason, RegisterAt
 from supports.vocabulary import counted
 
-app = typer.Typer(no_args_is_help=True, help="Changes to lines.")
+app = Noun()
 
 _OnLine = Annotated[list[str], typer.Option("--line", help="Line touched; may be repeated.")]
 _Until = Annotated[datetime | None, typer.Option(formats=["%Y-%m-%d"], help="End date.")]
@@ -211,47 +213,53 @@ def sign(
 
 
 @app.command()
-def show(number: ChangeNumber, register: RegisterAt = None) -> None:
+def show(number: ChangeNumber, register: RegisterAt = None) -> Answer:
     """Show where a change stands: its record, assessment, signatures, and what blocks it."""
-    from app.change_pages import change_page
+    from app.change_pages import change_shown
     from app.settings import now, open_register
 
     with open_register(register).reading() as session:
-        print("\n".join(change_page(session, number, now())))
+        return change_shown(session, number, now())
 
 
 @app.command("list")
-def list_changes(register: RegisterAt = None) -> None:
+def list_changes(register: RegisterAt = None) -> Answer:
     """List all changes and where they stand."""
+    from app.fitting import table
     from app.settings import open_register
+    from app.shapes import ChangeRow
     from supports.queries.change_views import change_numbers
 
     with open_register(register).reading() as session:
-        for number, title, state in change_numbers(session):
-            print(f"{number:<14} {state:<22} {title}")
+        rows = tuple(ChangeRow(*row) for row in change_numbers(session))
+    cells = [(one.number, one.state, one.title) for one in rows]
+    return Answer(rows, table(cells, ("change", "stands at", "title")))
 
 
 @app.command()
-def steps() -> None:
+def steps() -> Answer:
     """List every step of a change: from where, to where, by whom, on what evidence."""
+    from app.change_pages import step_lines
+    from app.shapes import StepRow
     from supports.rules.workflow import STEPS
 
-    for step in STEPS:
-        frm = ", ".join(sorted(step.frm)) or "nothing"
-        anybody = {*step.roles} == {*STEPS[0].roles}
-        who = "anybody with a role" if anybody else " or ".join(sorted(step.roles))
-        print(f"{step.act}: {frm} -> {step.to}\n  by {who or 'itself'}; wants {step.evidence}")
+    rows = tuple(
+        StepRow(
+            step.act, tuple(sorted(step.frm)), step.to, tuple(sorted(step.roles)), step.evidence
+        )
+        for step in STEPS
+    )
+    return Answer(rows, tuple(step_lines(rows)))
 
 
 @app.command()
-def summary(number: ChangeNumber, into: Into = Path(), register: RegisterAt = None) -> None:
+def summary(number: ChangeNumber, into: Into = Path(), register: RegisterAt = None) -> Answer:
     """Write the load-change summary for the engineer, as PDF and workbook."""
     from app.papers import write_summary
     from app.settings import now, open_register
 
     with open_register(register).reading() as session:
-        for path in write_summary(session, number, into, now()):
-            print(path)
+        return files_written(write_summary(session, number, into, now()))
 
 
 app.registered_commands += change_later.app.registered_commands

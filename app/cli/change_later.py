@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import (
     ActingAs,
     ChangeNumber,
@@ -17,7 +19,7 @@ from app.cli.options import (
     tag_and_position,
 )
 
-app = typer.Typer()
+app = Noun()
 
 
 @app.command()
@@ -168,13 +170,13 @@ def make_safe(
 
 
 @app.command()
-def history(number: ChangeNumber, register: RegisterAt = None) -> None:
+def history(number: ChangeNumber, register: RegisterAt = None) -> Answer:
     """Print everything that was done and refused on a change, as an auditor asks for it."""
-    from app.change_pages import history_page
+    from app.change_pages import history_shown
     from app.settings import open_register
 
     with open_register(register).reading() as session:
-        print("\n".join(history_page(session, number)))
+        return history_shown(session, number)
 
 
 @app.command()

@@ -6,10 +6,12 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, RegisterAt
 
-app = typer.Typer(no_args_is_help=True, help="The desk: the register in a browser.")
-account_app = typer.Typer(no_args_is_help=True, help="Who may sign in at the desk.")
+app = Noun()
+account_app = Noun(about="Who may sign in at the desk.")
 app.add_typer(account_app, name="account")
 
 _Name = Annotated[str, typer.Argument(help="What is typed to sign in; one word.")]
@@ -72,15 +74,20 @@ def close(name: _Name, acting: ActingAs = None, register: RegisterAt = None) -> 
 
 
 @account_app.command("list")
-def list_accounts(register: RegisterAt = None) -> None:
+def list_accounts(register: RegisterAt = None) -> Answer:
     """List who may sign in."""
+    from app.fitting import table
     from app.settings import now, open_register
     from supports.queries.accounts import accounts
 
     with open_register(register).reading() as session:
-        for one in accounts(session, now().date()):
-            roles = ", ".join(sorted(one.roles)) or "no role today"
-            print(f"{one.name:<16}{one.person:<28}{roles}{'' if one.open else '  (closed)'}")
+        held = tuple(accounts(session, now().date()))
+    cells = [
+        (one.name, one.person, ", ".join(sorted(one.roles)) or "no role today",
+         "" if one.open else "(closed)")
+        for one in held
+    ]  # fmt: skip
+    return Answer(held, table(cells))
 
 
 def _asked_password() -> str:

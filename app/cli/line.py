@@ -8,10 +8,12 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt
 from supports.vocabulary import counted
 
-app = typer.Typer(no_args_is_help=True, help="Lines in space: screening calculations, drawings.")
+app = Noun()
 
 _Line = Annotated[str, typer.Argument(help="Line number.")]
 _Change = Annotated[str, typer.Option("--change", help="Change whose weights are added.")]
@@ -33,8 +35,9 @@ _Folder = Annotated[
 
 
 @app.command()
-def check(line: _Line, register: RegisterAt = None) -> None:
+def check(line: _Line, register: RegisterAt = None) -> Answer:
     """Check a line's route row by row, and whether its loads on record add up."""
+    from app.line_shapes import line_checked
     from app.line_tables import finding_lines
     from app.settings import now, open_register
     from supports.queries.route_views import route_view
@@ -45,11 +48,9 @@ def check(line: _Line, register: RegisterAt = None) -> None:
         limit = settings_in_force(session, now().date()).closure
         route = route_view(session, line)
     seen = overview(route, limit)
-    print(
-        f"line {line}: {counted(len(route.nodes), 'node')}, {counted(len(route.elements), 'piece')}"
-    )
-    print("\n".join((*seen.facts, *finding_lines(seen.findings))))
-    print(seen.verdict)
+    nodes, pieces = counted(len(route.nodes), "node"), counted(len(route.elements), "piece")
+    lines = (f"line {line}: {nodes}, {pieces}", *seen.facts, *finding_lines(seen.findings))
+    return Answer(line_checked(line, route, seen), (*lines, seen.verdict))
 
 
 @app.command()
@@ -60,9 +61,10 @@ def screen(
     only: _Only = None,
     into: _Folder = None,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Screen a line: loads before, with the weight added and nothing re-set, and as planned."""
     from app.line_papers import write_screening
+    from app.line_shapes import line_screened
     from app.line_tables import screening_lines
     from app.lines import chosen_aim, made_ready
     from app.settings import now, open_register
@@ -71,63 +73,75 @@ def screen(
     with open_register(register).reading() as session:
         ready = made_ready(session, line, change)
         screened = screening.screen(ready, chosen_aim(aim, ready), only or ())
-        print("\n".join(screening_lines(screened)))
-        if into is not None:
-            for path in write_screening(session, (ready, screened), change, into, now()):
-                print(path)
+        papers = (
+            tuple(write_screening(session, (ready, screened), change, into, now()))
+            if into is not None else ()
+        )  # fmt: skip
+    shape = line_screened(line, screened, papers)
+    return Answer(shape, (*screening_lines(screened), *map(str, papers)))
 
 
 @app.command("screen-all")
-def screen_all(register: RegisterAt = None) -> None:
+def screen_all(register: RegisterAt = None) -> Answer:
     """Screen every line as it stands: closure and nozzle use as findings, and what is missing."""
     from time import perf_counter
 
+    from app.line_shapes import line_checked
     from app.line_tables import STAMP, finding_lines
     from app.settings import now, open_register
+    from app.shapes_of_lines import LinesScreened
     from supports.queries.route_views import route_view, routed_lines, unrouted_lines
     from supports.queries.site import settings_in_force
     from supports.rules.line.overview import overview
 
-    print(STAMP)
-    began, verdicts = perf_counter(), []
+    began, lines, found = perf_counter(), [STAMP], []
     with open_register(register).reading() as session:
         limit = settings_in_force(session, now().date()).closure
         numbers, without = routed_lines(session), unrouted_lines(session)
         for number in numbers:
-            seen = overview(route_view(session, number), limit)
-            verdicts.append(seen.screened)
-            print("\n".join((seen.verdict, *finding_lines(seen.findings))))
-    for number in without:
-        print(f"{number}: cannot be screened (missing: its route)")
-    done, failed = sum(verdicts), len(verdicts) - sum(verdicts)
-    print(f"{counted(done, 'line')} screened, {failed} could not be, {len(without)} "
-          f"without a route; {perf_counter() - began:.1f} s.")  # fmt: skip
+            route = route_view(session, number)
+            seen = overview(route, limit)
+            found.append(line_checked(number, route, seen))
+            lines += [seen.verdict, *finding_lines(seen.findings)]
+    lines += [f"{number}: cannot be screened (missing: its route)" for number in without]
+    done = sum(one.screened for one in found)
+    lines.append(
+        f"{counted(done, 'line')} screened, {len(found) - done} could not be, {len(without)} "
+        f"without a route; {perf_counter() - began:.1f} s."
+    )
+    return Answer(LinesScreened(tuple(found), tuple(without)), lines)
 
 
 @app.command()
-def states(line: _Line, register: RegisterAt = None) -> None:
+def states(line: _Line, register: RegisterAt = None) -> Answer:
     """Show a line cold and empty, cold and full, operating, and under test with stops in."""
+    from app.line_shapes import state_shown
     from app.line_tables import STAMP, state_lines
     from app.lines import made_ready
     from app.settings import open_register
+    from app.shapes_of_lines import StateShown
     from supports.calc.line.solver import solve_states
     from supports.errors import CannotCalculate
     from supports.rules.line.screening import common_states
 
     with open_register(register).reading() as session:
         ready = made_ready(session, line)
-    print(STAMP)
+    lines, shown = [STAMP], []
     for state in common_states(ready):
         try:
             result = solve_states(ready.system, [state])[0]
-            print("\n".join(state_lines(result)))
+            lines += state_lines(result)
+            shown.append(state_shown(result))
         except CannotCalculate as error:
-            print(f"{state.name}: cannot be calculated: {error}")
+            lines.append(f"{state.name}: cannot be calculated: {error}")
+            shown.append(StateShown(state.name, None, (), (), str(error)))
+    return Answer(tuple(shown), lines)
 
 
 @app.command()
-def influence(line: _Line, register: RegisterAt = None) -> None:
+def influence(line: _Line, register: RegisterAt = None) -> Answer:
     """Show what 1 kN more at each spring does to the others, to pointers and nozzles."""
+    from app.line_shapes import effects_shown
     from app.line_tables import influence_lines
     from app.lines import made_ready
     from app.settings import open_register
@@ -135,7 +149,8 @@ def influence(line: _Line, register: RegisterAt = None) -> None:
 
     with open_register(register).reading() as session:
         ready = made_ready(session, line)
-    print("\n".join(influence_lines(present_influence(ready))))
+    effects = present_influence(ready)
+    return Answer(tuple(effects_shown(effects)), tuple(influence_lines(effects)))
 
 
 @app.command("what-if")
@@ -143,8 +158,9 @@ def what_if(
     line: _Line,
     changes: Annotated[list[str], typer.Argument(help="Changes of settings: PS-1024=+1.0kN")],
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Tell what a line will show after changes of settings, as long as nothing lifts."""
+    from app.line_shapes import what_if_shown
     from app.line_tables import what_if_lines
     from app.lines import known_springs, made_ready, setting_changes
     from app.settings import open_register
@@ -155,11 +171,12 @@ def what_if(
     with open_register(register).reading() as session:
         table = present_influence(made_ready(session, line))
     known_springs(wanted, table.units)
-    print("\n".join(what_if_lines(calc.what_if(table, table.changes(wanted)), table)))
+    told = calc.what_if(table, table.changes(wanted))
+    return Answer(what_if_shown(told, table), tuple(what_if_lines(told, table)))
 
 
 @app.command()
-def compare(line: _Line, register: RegisterAt = None) -> None:
+def compare(line: _Line, register: RegisterAt = None) -> Answer:
     """Hold a line as it stands against its calculation on record, support by support."""
     from app.line_tables import compared_lines
     from app.lines import made_ready
@@ -170,9 +187,10 @@ def compare(line: _Line, register: RegisterAt = None) -> None:
     with open_register(register).reading() as session:
         ready = made_ready(session, line)
     beside = beside_record(solve_states(ready.system, [ready.present])[0], ready.route)
-    print("\n".join(compared_lines(beside)))
+    lines = list(compared_lines(beside))
     if all(one.theirs is None for one in beside):
-        print(f"line {line} has no calculation on record: nothing can be compared.")
+        lines.append(f"line {line} has no calculation on record: nothing can be compared.")
+    return Answer(tuple(beside), lines)
 
 
 @app.command()

@@ -7,9 +7,11 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer, files_written
+from app.cli.noun import Noun
 from app.cli.options import RegisterAt
 
-app = typer.Typer(no_args_is_help=True, help="Papers: what there is, and making them by name.")
+app = Noun()
 
 _Name = Annotated[str, typer.Argument(help="Name of the paper; see: supports paper list")]
 _About = Annotated[
@@ -30,15 +32,25 @@ _Decision = Annotated[
 
 
 @app.command("list")
-def list_papers() -> None:
+def list_papers() -> Answer:
     """List every paper: what for, for whom, about what, in which forms and languages."""
+    from app.shapes import PaperRow
     from reports.catalogue import PAPERS
 
-    for one in PAPERS:
-        print(f"{one.name}: {one.purpose}")
-        print(f"    for {one.who}; about {one.about}")
-        print(f"    as {', '.join(one.forms)}; in {', '.join(one.languages)}")
-    print(f"{len(PAPERS)} papers. Make one with: supports paper make NAME ...")
+    rows = tuple(
+        PaperRow(one.name, one.purpose, one.who, str(one.about), one.forms, one.languages)
+        for one in PAPERS
+    )
+    lines = [
+        line
+        for one in rows
+        for line in (
+            f"{one.name}: {one.purpose}",
+            f"    for {one.who}; about {one.about}",
+            f"    as {', '.join(one.forms)}; in {', '.join(one.languages)}",
+        )
+    ]
+    return Answer(rows, (*lines, f"{len(rows)} papers. Make one with: supports paper make NAME"))
 
 
 @app.command()
@@ -53,7 +65,7 @@ def make(
     copy: _Copy = "",
     decision: _Decision = None,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Make a paper by its name; print the files."""
     from app.making.makers import forms_of
     from app.making.makers import make as make_paper
@@ -70,5 +82,4 @@ def make(
         photos=photo_store(opened.url, None),
     )  # fmt: skip
     with opened.reading() as session:
-        for path in make_paper(session, paper, wanted):
-            print(path)
+        return files_written(make_paper(session, paper, wanted))

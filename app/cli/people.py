@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, RegisterAt
 
-app = typer.Typer(no_args_is_help=True, help="People and their roles.")
+if TYPE_CHECKING:
+    from supports.model import PersonRole
+
+app = Noun()
 
 _Role = Annotated[str, typer.Option("--role", help="The role, in the register's words.")]
 _Day = Annotated[datetime, typer.Option(formats=["%Y-%m-%d"], help="Year-month-day.")]
@@ -44,24 +50,37 @@ def add(
 
 
 @app.command("list")
-def list_people(register: RegisterAt = None) -> None:
+def list_people(register: RegisterAt = None) -> Answer:
     """List people with the roles they hold today, as deputies too."""
     from sqlalchemy import select
 
+    from app.fitting import table
     from app.settings import now, open_register
+    from app.shapes import PersonRow
     from supports.model import Person
     from supports.operations.acting import held_roles
 
     with open_register(register).reading() as session:
-        for person in session.scalars(select(Person).order_by(Person.name)):
-            held = held_roles(session, person, now().date())
-            words = sorted(
-                f"{one.role} for {one.deputy_for} till {one.valid_to}"
-                if one.deputy_for
-                else one.role
-                for one in held
+        rows = tuple(
+            PersonRow(
+                person.name,
+                person.initials or "",
+                _roles(held_roles(session, person, now().date())),
             )
-            print(f"{person.name:<28} {person.initials or '':<5} {', '.join(words)}")
+            for person in session.scalars(select(Person).order_by(Person.name))
+        )
+    cells = [(one.name, one.initials, ", ".join(one.roles)) for one in rows]
+    return Answer(rows, table(cells, ("name", "", "roles")))
+
+
+def _roles(held: Iterable[PersonRole]) -> tuple[str, ...]:
+    """Return roles in words, those of a deputy with whom and till when."""
+    return tuple(
+        sorted(
+            f"{one.role} for {one.deputy_for} till {one.valid_to}" if one.deputy_for else one.role
+            for one in held
+        )
+    )
 
 
 @app.command("give-role")

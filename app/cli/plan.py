@@ -7,11 +7,11 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer, files_written
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, ChangeNumber, Into, OrderNumber, RegisterAt
 
-app = typer.Typer(
-    no_args_is_help=True, help="Re-set plans: made, chosen, made again, the way back."
-)
+app = Noun()
 
 _Number = Annotated[str, typer.Argument(help="Number of the plan.")]
 _Line = Annotated[str, typer.Option("--line", help="Line of the change.")]
@@ -72,24 +72,24 @@ def show(
     readings: Annotated[
         bool, typer.Option("--readings", help="With what every scale shows after each round.")
     ] = False,
-) -> None:
+) -> Answer:
     """Show a plan: units, turns, rounds, worst use at every step, who chose what."""
-    from app.plans import plan_lines_of
+    from app.plans import plan_shown
     from app.settings import open_register
 
-    print("\n".join(plan_lines_of(open_register(register), number, which=which, readings=readings)))
+    return plan_shown(open_register(register), number, which=which, readings=readings)
 
 
 @app.command("list")
 def list_plans(
     change: Annotated[str, typer.Argument(help="Number of the change; all if left out.")] = "",
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """List plans, and where each stands."""
     from app.plans import plans_listed
     from app.settings import open_register
 
-    print("\n".join(plans_listed(open_register(register), change)))
+    return plans_listed(open_register(register), change)
 
 
 @app.command()
@@ -116,14 +116,13 @@ def paper(
     into: Into = Path(),
     letter: Annotated[bool, typer.Option(help="US letter paper instead of A4.")] = False,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Write the paper of a plan: plans side by side, the chosen one in full, its rounds."""
     from app.plan_papers import write_plan
     from app.settings import now, open_register
 
     with open_register(register).reading() as session:
-        for path in write_plan(session, number, into, now(), letter=letter):
-            print(path)
+        return files_written(write_plan(session, number, into, now(), letter=letter))
 
 
 @app.command()

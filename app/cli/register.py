@@ -7,10 +7,12 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer, Files
+from app.cli.noun import Noun
 from app.cli.options import Into, RegisterAt
 from supports.vocabulary import counted
 
-app = typer.Typer(no_args_is_help=True, help="The register itself.")
+app = Noun()
 
 
 @app.command()
@@ -19,19 +21,12 @@ def create(
     register: RegisterAt = None,
 ) -> None:
     """Make an empty register."""
+    from app.founding import make_register
     from app.settings import fresh_key, now, register_url
-    from supports.database import Register, shown_url
-    from supports.errors import BadInput
-    from supports.operations.site import found_register
+    from supports.database import shown_url
 
     url = register_url(register)
-    if url.get_backend_name() == "sqlite" and Path(url.database or "").exists():
-        raise BadInput("there is something here already", where=url.database or "")
-    made = Register(url)
-    made.migrate()
-    found_register(
-        made, plant=plant, form_key=fresh_key(), acting="whoever made the register", now=now()
-    )
+    make_register(url, plant, fresh_key(), now())
     print(f"An empty register is at {shown_url(url)}.")
     print("Next: supports people add 'Your Name' --role 'register keeper'")
 
@@ -51,23 +46,27 @@ def upgrade(register: RegisterAt = None) -> None:
 def backup(
     into: Annotated[Path, typer.Option("--into", help="File to keep the copy in; a new one.")],
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Copy the whole register into a file, and hold the copy against it row by row."""
     from app.copies import keep_copy
     from app.settings import open_register
 
     copied = keep_copy(open_register(register), into)
-    print(f"{counted(copied.total, 'row')} of {counted(len(copied.rows), 'table')} are in {into}.")
-    print(f"Read back and the same: {copied.fingerprint[:12].upper()}")
-    print(f"Back from it into an empty place: supports register restore {into} --register NEW")
-    print("Photos of walkdowns lie in their own folder: copy that beside it.")
+    rows, tables = counted(copied.total, "row"), counted(len(copied.rows), "table")
+    lines = (
+        f"{rows} of {tables} are in {into}.",
+        f"Read back and the same: {copied.fingerprint[:12].upper()}",
+        f"Back from it into an empty place: supports register restore {into} --register NEW",
+        "Photos of walkdowns lie in their own folder: copy that beside it.",
+    )
+    return Answer(copied, lines)
 
 
 @app.command()
 def restore(
     copy: Annotated[Path, typer.Argument(help="File that a copy was kept in.")],
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Bring a copy back into an empty place: a new file, or an empty PostgreSQL database."""
     from app.copies import bring_back
     from app.settings import register_url
@@ -75,13 +74,16 @@ def restore(
 
     url = register_url(register)
     copied = bring_back(copy, url)
-    print(f"{counted(copied.total, 'row')} are back in {shown_url(url)}.")
-    print(f"Read back and the same: {copied.fingerprint[:12].upper()}")
-    print("Next: supports audit verify")
+    lines = (
+        f"{counted(copied.total, 'row')} are back in {shown_url(url)}.",
+        f"Read back and the same: {copied.fingerprint[:12].upper()}",
+        "Next: supports audit verify",
+    )
+    return Answer(copied, lines)
 
 
 @app.command()
-def export(into: Into, register: RegisterAt = None) -> None:
+def export(into: Into, register: RegisterAt = None) -> Answer:
     """Write the register as plain sheets: those that come in again, and history to be read."""
     from app.settings import open_register
     from importers.export import export_csv, export_xlsx, write_csv
@@ -97,11 +99,13 @@ def export(into: Into, register: RegisterAt = None) -> None:
     export_csv(into / "csv", values)
     write_tables(into / "history.xlsx", history)
     write_csv(into / "history", history)
-    print(
-        f"{counted(len(values), 'record')} written to {into / 'register.xlsx'} and {into / 'csv'};"
-    )
-    print("  they come in again with: supports sheets import")
+    places = (into / "register.xlsx", into / "csv", into / "history.xlsx", into / "history")
     rows = ", ".join(f"{counted(len(t) - 1, 'row')} of {name}" for name, t in history.items())
-    print(f"To be read only, in {into / 'history.xlsx'} and {into / 'history'}: {rows}.")
     rest = ", ".join(f"{counted(count, 'row')} of {name}" for name, count in left.items())
-    print(f"Not written: {rest or 'nothing'}. A copy of the register itself holds all.")
+    lines = (
+        f"{counted(len(values), 'record')} written to {places[0]} and {places[1]};",
+        "  they come in again with: supports sheets import",
+        f"To be read only, in {places[2]} and {places[3]}: {rows}.",
+        f"Not written: {rest or 'nothing'}. A copy of the register itself holds all.",
+    )
+    return Answer(Files(tuple(map(str, places))), lines)

@@ -8,9 +8,11 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt
 
-app = typer.Typer(no_args_is_help=True, help="The rules: run, show, explain, compare, accept.")
+app = Noun()
 
 _Rule = Annotated[str, typer.Argument(help="Id of the rule.")]
 _Name = Annotated[str, typer.Argument(help="Tag, PS-12/B, line, change: whose finding it is.")]
@@ -51,10 +53,11 @@ def show(
     by_rule: Annotated[bool, typer.Option("--by-rule", help="Count by rule only.")] = False,
     every: _Every = False,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Show what the rules find now, accepted findings among them."""
     from app.rule_pages import rule_lines, stood_lines
     from app.settings import now, open_register
+    from app.shapes import FindingsNow
     from supports.queries.rule_runs import acceptances, ask_register
     from supports.rules.acceptances import stood
     from supports.rules.catalogue import RULES, rule_of
@@ -65,14 +68,14 @@ def show(
     with open_register(register).reading() as session:
         asked = ask_register(session, today, rules=rules)
         accepted = acceptances(session)
-    if by_rule:
-        print("\n".join(rule_lines(counts(asked.asked))))
-        return
+    count = tuple(counts(asked.asked))
     found = [f for f in found_in(asked.asked, asked.limits) if f.fails is not unjudged]
     if severity:
         found = [f for f in found if f.severity == severity.upper()]
+    held = tuple(stood(found, accepted, today))
     said = sentences(asked.asked, asked.limits)
-    print("\n".join(stood_lines(stood(found, accepted, today), said, every=every)))
+    lines = rule_lines(count) if by_rule else stood_lines(held, said, every=every)
+    return Answer(FindingsNow(held, count), tuple(lines))
 
 
 @app.command()
@@ -81,26 +84,26 @@ def explain(
     rule: Annotated[str, typer.Argument(help="Id of one rule; all that speak if left out.")] = "",
     every: _Every = False,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Explain answers step by step, with where every number comes from."""
     from app.settings import now, open_register
     from supports.queries.explanations import explanations
 
     with open_register(register).reading() as session:
         said = explanations(session, name, now().date(), rule=rule, every=every)
-    for one in said:
-        print("\n".join(one.lines))
+    return Answer(said, tuple(line for one in said for line in one.lines))
 
 
 @app.command()
-def runs(register: RegisterAt = None) -> None:
+def runs(register: RegisterAt = None) -> Answer:
     """List the runs kept."""
     from app.settings import open_register
     from supports.queries.rule_runs import runs as kept_runs
 
     with open_register(register).reading() as session:
-        for one in kept_runs(session):
-            print(f"{one.words}{'; ' + one.reason if one.reason else ''}")
+        kept = tuple(kept_runs(session))
+    lines = [f"{one.words}{'; ' + one.reason if one.reason else ''}" for one in kept]
+    return Answer(kept, lines or ("No run is kept. Keep one with: supports rules run",))
 
 
 @app.command()
@@ -109,7 +112,7 @@ def since(
     change: Annotated[str, typer.Option(help="Since before this change was noted.")] = "",
     brought_in: Annotated[str, typer.Option("--import", help="Since before this file.")] = "",
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Show what is new, gone, worse and better since a run, a change or an import."""
     from app.rule_pages import since_lines
     from app.settings import now, open_register
@@ -121,8 +124,7 @@ def since(
         asked = ask_register(session, now().date())
         found = found_in(asked.asked, asked.limits)
         changed = compare_runs(found_of(session, before.id), found)
-    print(f"Since {before.words}:")
-    print("\n".join(since_lines(changed)))
+    return Answer(changed, (f"Since {before.words}:", *since_lines(changed)))
 
 
 @app.command()
@@ -157,12 +159,13 @@ def withdraw(
 @app.command()
 def handbook(
     into: Annotated[Path | None, typer.Option("--into", help="File to write.")] = None,
-) -> None:
+) -> Answer:
     """Print the handbook of the rules, or write it to a file."""
+    from app.shapes import Text
     from supports.rules.handbook import handbook as written
 
+    text = written()
     if into is None:
-        print(written(), end="")
-        return
-    into.write_text(written(), encoding="utf-8")
-    print(into)
+        return Answer(Text(text), text.splitlines())
+    into.write_text(text, encoding="utf-8")
+    return Answer(Text(text), (str(into),))

@@ -7,10 +7,12 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer, Files, print_lines
 from app.cli import sheets_doubts, sheets_joining, sheets_profiles
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt, SheetDay, SheetFile, SheetSource
 
-app = typer.Typer(no_args_is_help=True, help="Spreadsheets in.")
+app = Noun()
 for part in (sheets_profiles, sheets_joining, sheets_doubts):
     app.registered_commands += part.app.registered_commands
 
@@ -21,12 +23,12 @@ _Every = Annotated[bool, typer.Option(help="Show every finding, not the first of
 
 
 @app.command()
-def blank(file: Annotated[Path, typer.Argument(help="Workbook to write.")]) -> None:
+def blank(file: Annotated[Path, typer.Argument(help="Workbook to write.")]) -> Answer:
     """Write an empty workbook with the headings that are understood."""
     from importers.template import write_blank
 
     write_blank(file)
-    print(f"Fill in {file}, then: supports sheets check {file}")
+    return Answer(Files((str(file),)), (f"Fill in {file}, then: supports sheets check {file}",))
 
 
 @app.command()
@@ -37,17 +39,17 @@ def check(
     every: _Every = False,
     findings_back: _Back = None,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Read a file and say what would be stored; nothing is."""
-    from app.intake import hand_back, preview, read_against
+    from app.intake import file_checked, hand_back, preview, read_against
     from app.progress import progress_shown
     from app.settings import now, open_register
 
     opened, day = open_register(register), on.date() if on else None
     with progress_shown() as told:
         result, plan = read_against(opened, file, now().date(), source=source, on=day, told=told)
-    preview(result, plan, every=every)
-    hand_back(file, result, findings_back)
+    said = (*preview(result, plan, every=every), *hand_back(file, result, findings_back))
+    return Answer(file_checked(result, plan), said)
 
 
 @app.command("import")
@@ -72,8 +74,7 @@ def import_file(
     day = on.date() if on else None
     with progress_shown() as told:
         result, plan = read_against(opened, file, now().date(), source=source, on=day, told=told)
-    preview(result, plan, every=False)
-    hand_back(file, result, findings_back)
+    print_lines((*preview(result, plan, every=False), *hand_back(file, result, findings_back)))
     with progress_shown() as told:
         brought = store(
             opened,

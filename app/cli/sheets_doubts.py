@@ -6,9 +6,11 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt, SheetFile, SheetSource
 
-app = typer.Typer()
+app = Noun()
 
 
 @app.command()
@@ -17,7 +19,7 @@ def doubts(
     tag: Annotated[str, typer.Option(help="One support or line only.")] = "",
     every: Annotated[bool, typer.Option(help="Show every value, not three of a kind.")] = False,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """List the values that were not taken and wait for an answer, alike ones together."""
     from app.doubts import doubt_lines
     from app.settings import open_register
@@ -25,7 +27,8 @@ def doubts(
 
     with open_register(register).reading() as session:
         found = waiting(session, file_name=of_file, tag=tag)
-    print("\n".join(doubt_lines(found, every=every)) if found else "No value waits for an answer.")
+    lines = tuple(doubt_lines(found, every=every)) or ("No value waits for an answer.",)
+    return Answer(tuple(found), lines)
 
 
 @app.command()

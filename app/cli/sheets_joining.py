@@ -7,9 +7,11 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt, SheetDay, SheetFile, SheetSource
 
-app = typer.Typer()
+app = Noun()
 
 
 @app.command()
@@ -19,7 +21,7 @@ def join(
     on: SheetDay = None,
     every: Annotated[bool, typer.Option(help="Show every row of each list.")] = False,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Hold the names of a file against the register, in four lists; nothing is stored."""
     from app.intake import read_file
     from app.joining import four_lists, next_step
@@ -29,8 +31,8 @@ def join(
     found = read_file(
         open_register(register), file, today, source=source, on=on.date() if on else today
     )
-    print("\n".join(four_lists(found, every=every)))
-    print(next_step(found.joined, source))
+    lines = (*four_lists(found, every=every), next_step(found.joined, source))
+    return Answer(found.joined, lines)
 
 
 @app.command()
@@ -81,7 +83,7 @@ def decide(
 def decisions(
     source: Annotated[str | None, typer.Option(help="Of one source only.")] = None,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """List who decided what on names in files, and what holds."""
     from app.joining import decision_lines
     from app.settings import open_register
@@ -89,4 +91,4 @@ def decisions(
 
     with open_register(register).reading() as session:
         found = decision_history(session, source)
-    print("\n".join(decision_lines(found)) if found else "Nothing is decided yet.")
+    return Answer(tuple(found), tuple(decision_lines(found)) or ("Nothing is decided yet.",))

@@ -6,9 +6,11 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt, SheetFile, SheetSource
 
-app = typer.Typer()
+app = Noun()
 
 _AsSheet = Annotated[str, typer.Option("--as-sheet", help="Declared sheet to read it as.")]
 _Sheet = Annotated[str, typer.Option("--sheet", help="The one sheet of the file that is meant.")]
@@ -21,9 +23,9 @@ def propose(
     source: SheetSource = "",
     as_sheet: _AsSheet = "",
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Say what the columns of a stranger's file may mean, why, and what else; nothing is kept."""
-    from app.profiles import proposal_lines
+    from app.profiles import proposal_lines, sheets_proposed
     from app.settings import open_register
     from importers.proposing import propose as propose_sheets
     from supports.queries.intake import profile_history
@@ -31,8 +33,8 @@ def propose(
     proposals = propose_sheets(file, as_sheet)
     with open_register(register).reading() as session:
         known = [view.sheet for view in profile_history(session, source)] if source else []
-    print("\n".join(proposal_lines(proposals, known)))
-    print(f"If it is right: supports sheets confirm {file} --source '...' --as YOU")
+    right = f"If it is right: supports sheets confirm {file} --source '...' --as YOU"
+    return Answer(sheets_proposed(proposals), (*proposal_lines(proposals, known), right))
 
 
 @app.command()
@@ -85,7 +87,7 @@ def confirm(
 
 
 @app.command()
-def profiles(source: SheetSource = "", register: RegisterAt = None) -> None:
+def profiles(source: SheetSource = "", register: RegisterAt = None) -> Answer:
     """List what was confirmed of each source, by whom and when; what was replaced too."""
     from app.profiles import history_lines
     from app.settings import open_register
@@ -93,4 +95,4 @@ def profiles(source: SheetSource = "", register: RegisterAt = None) -> None:
 
     with open_register(register).reading() as session:
         found = profile_history(session, source)
-    print("\n".join(history_lines(found)) if found else "Nothing is confirmed yet.")
+    return Answer(tuple(found), tuple(history_lines(found)) or ("Nothing is confirmed yet.",))

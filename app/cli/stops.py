@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt, SupportTag, tag_and_position
 from supports.vocabulary import counted
 
-app = typer.Typer(no_args_is_help=True, help="Travel stops, by pin number.")
+if TYPE_CHECKING:
+    from supports.rules.workflow.start_up import StartUp
+
+app = Noun()
 
 _Pin = Annotated[str, typer.Argument(help="Number stamped on the pin.")]
 _Witness = Annotated[str, typer.Option(help="Who saw it.")]
@@ -50,7 +56,7 @@ def _move(
 
 
 @app.command()
-def count(line: _Line = "", register: RegisterAt = None) -> None:
+def count(line: _Line = "", register: RegisterAt = None) -> Answer:
     """List the travel stops that are in, with unit, person and reason, and count them by line."""
     from collections import Counter
 
@@ -59,11 +65,13 @@ def count(line: _Line = "", register: RegisterAt = None) -> None:
 
     with open_register(register).reading() as session:
         pins = [pin for pin in pins_in(session) if not line or line in pin.lines]
-    for pin in pins:
-        print(f"  {pin} on {', '.join(pin.lines) or 'no line'}")
-    for number, total in sorted(Counter(n for pin in pins for n in pin.lines).items()):
-        print(f"  {number}: {total}")
-    print(f"{len(pins)} travel stops are in.")
+    by_line = sorted(Counter(number for pin in pins for number in pin.lines).items())
+    lines = (
+        *(f"  {pin} on {', '.join(pin.lines) or 'no line'}" for pin in pins),
+        *(f"  {number}: {total}" for number, total in by_line),
+        f"{len(pins)} travel stops are in.",
+    )
+    return Answer(tuple(pins), lines)
 
 
 @app.command("start-up")
@@ -71,24 +79,29 @@ def start_up(
     line: _Line = "",
     every: Annotated[bool, typer.Option("--every", help="List all that is not known.")] = False,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Answer 'may we start up?' as far as pipe supports are concerned: yes, no or not known."""
     from app.settings import now, open_register
+    from app.shapes import StartUpAnswer
     from supports.queries.lookups import line_of
     from supports.queries.start_up import start_up_of
 
     with open_register(register).reading() as session:
         number = line_of(session, line).number if line else ""
         answer = start_up_of(session, now(), number)
-    print(f"May {answer.where} start up, as far as pipe supports are concerned? {answer.answer}")
-    for blocker in answer.blockers:
-        print(f"  no: {blocker}")
+    data = StartUpAnswer(str(answer.answer), answer)
+    return Answer(data, tuple(start_up_lines(answer, every=every)))
+
+
+def start_up_lines(answer: StartUp, *, every: bool) -> Iterator[str]:
+    """Return the answer as lines: what forbids it, what is not known, and the counts."""
+    yield f"May {answer.where} start up, as far as pipe supports are concerned? {answer.answer}"
+    yield from (f"  no: {blocker}" for blocker in answer.blockers)
     shown = answer.missing if every else answer.missing[:10]
-    for missing in shown:
-        print(f"  not known: {missing}")
+    yield from (f"  not known: {missing}" for missing in shown)
     if len(answer.missing) > len(shown):
-        print(f"  and {len(answer.missing) - len(shown)} more not known; see them with --every")
-    print(
+        yield f"  and {len(answer.missing) - len(shown)} more not known; see them with --every"
+    yield (
         f"{counted(answer.supports, 'support')}, {counted(answer.stops_in, 'travel stop')} in, "
         f"{counted(len(answer.blockers), 'blocker')}, {len(answer.missing)} not known. "
         "Operations decide, by local procedure."

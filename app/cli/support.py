@@ -6,19 +6,21 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import RegisterAt, SupportTag, tag_and_position
 
-app = typer.Typer(no_args_is_help=True, help="Supports in the register.")
+app = Noun()
 
 
 @app.command("list")
 def list_supports(
     line: Annotated[str, typer.Option(help="Only those on this line.")] = "",
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """List supports, in order along a line or by tag."""
     from app.settings import open_register
-    from app.tables import support_row
+    from app.tables import support_table
     from supports.queries.lookups import line_of
     from supports.queries.support_views import points_on_lines, support_views
 
@@ -29,9 +31,7 @@ def list_supports(
         views = support_views(session, points)
     if line:
         views.sort(key=lambda view: view.order_on(line))
-    for view in views:
-        print(support_row(view))
-    print(f"{len(views)} support{'' if len(views) == 1 else 's'}.")
+    return Answer(tuple(views), support_table(views))
 
 
 _Sources = Annotated[
@@ -40,9 +40,10 @@ _Sources = Annotated[
 
 
 @app.command()
-def show(tag: SupportTag, sources: _Sources = False, register: RegisterAt = None) -> None:
+def show(tag: SupportTag, sources: _Sources = False, register: RegisterAt = None) -> Answer:
     """Show all that is known of a support."""
     from app.settings import open_register
+    from app.shapes import SupportShown
     from app.tables import source_lines, support_page
     from supports.queries.lookups import point_of
     from supports.queries.provenance import origins_at
@@ -51,6 +52,8 @@ def show(tag: SupportTag, sources: _Sources = False, register: RegisterAt = None
     with open_register(register).reading() as session:
         point = point_of(session, tag_and_position(tag)[0])
         (view,) = support_views(session, [point])
-        print("\n".join(support_page(view)))
-        if sources:
-            print("\n".join(source_lines(origins_at(session, point))))
+        origins = tuple(origins_at(session, point)) if sources else ()
+    return Answer(
+        SupportShown(view, tuple(value for _, value in origins)),
+        (*support_page(view), *source_lines(origins)),
+    )

@@ -8,9 +8,11 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer, files_written
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Into, Reason, RegisterAt, SupportTag, tag_and_position
 
-app = typer.Typer(no_args_is_help=True, help="Turnarounds: what is to be done, when, by whom.")
+app = Noun()
 
 _Number = Annotated[str, typer.Argument(help="Number of the turnaround.")]
 _Line = Annotated[list[str] | None, typer.Option("--line", help="Line; may be repeated.")]
@@ -57,15 +59,24 @@ def open_one(
 
 
 @app.command("list")
-def list_all(register: RegisterAt = None) -> None:
+def list_all(register: RegisterAt = None) -> Answer:
     """List all turnarounds with their days and whether their scope is frozen."""
+    from app.fitting import table
     from app.settings import open_register
+    from app.shapes import TurnaroundRow
     from supports.queries.turnarounds import turnarounds
 
     with open_register(register).reading() as session:
-        for one in turnarounds(session):
-            frozen = f"frozen {one.frozen_on}" if one.frozen_on else "not frozen"
-            print(f"{one.number:<12} {one.begins_on} to {one.ends_on}  {frozen:<18} {one.title}")
+        rows = tuple(
+            TurnaroundRow(one.number, one.title, one.begins_on, one.ends_on, one.frozen_on)
+            for one in turnarounds(session)
+        )
+    cells = [
+        (one.number, f"{one.begins_on} to {one.ends_on}",
+         f"frozen {one.frozen_on}" if one.frozen_on else "not frozen", one.title)
+        for one in rows
+    ]  # fmt: skip
+    return Answer(rows, table(cells))
 
 
 @app.command()
@@ -105,7 +116,7 @@ def collect(number: _Number, acting: ActingAs = None, register: RegisterAt = Non
 
 
 @app.command()
-def scope(number: _Number, register: RegisterAt = None) -> None:
+def scope(number: _Number, register: RegisterAt = None) -> Answer:
     """Show the scope: each unit once with all its reasons, hours by trade, materials."""
     from app.settings import now, open_register
     from app.turnaround_tables import scope_lines
@@ -114,7 +125,8 @@ def scope(number: _Number, register: RegisterAt = None) -> None:
     with open_register(register).reading() as session:
         row, today = turnaround_of(session, number), now().date()
         held = scope_of(session, row, today)
-        print("\n".join(scope_lines(row, held, norms_in_force(session, today))))
+        lines = tuple(scope_lines(row, held, norms_in_force(session, today)))
+    return Answer(held, lines)
 
 
 @app.command()
@@ -191,7 +203,7 @@ def paper(
     into: Into = Path(),
     letter: Annotated[bool, typer.Option("--letter", help="Letter sheets, not A4.")] = False,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Write the newest plan as scope list (PDF, HTML), workbook and calendar."""
     from app.making.makers import make
     from app.making.wanted import Wanted
@@ -203,19 +215,19 @@ def paper(
     one = paper_of("turnaround-scope")
     wanted = Wanted((number,), into, now(), page=sheet, forms=one.forms)
     with open_register(register).reading() as session:
-        for path in make(session, one, wanted):
-            print(path)
+        return files_written(make(session, one, wanted))
 
 
 @app.command()
-def norms(register: RegisterAt = None) -> None:
+def norms(register: RegisterAt = None) -> Answer:
     """List the norms of hours and people with their sources."""
     from app.settings import now, open_register
-    from app.turnaround_tables import norm_lines
+    from app.turnaround_tables import norm_lines, norms_now
     from supports.queries.turnarounds import norms_laid_down
 
     with open_register(register).reading() as session:
-        print("\n".join(norm_lines(norms_laid_down(session), now().date())))
+        held, today = norms_laid_down(session), now().date()
+    return Answer(tuple(norms_now(held, today)), tuple(norm_lines(held, today)))
 
 
 @app.command()

@@ -6,15 +6,18 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, RegisterAt, SupportTag, tag_and_position
 
-app = typer.Typer(no_args_is_help=True, help="Units in service.")
+app = Noun()
 
 
 @app.command()
-def history(tag: SupportTag, register: RegisterAt = None) -> None:
+def history(tag: SupportTag, register: RegisterAt = None) -> Answer:
     """List every setting and reading of the unit at a support, oldest first."""
     from app.settings import open_register
+    from app.shapes import UnitHistory
     from app.tables import reading_words, setting_words
     from supports.queries.lookups import unit_of
     from supports.queries.unit_history import readings_of, settings_of, units_marked
@@ -25,11 +28,13 @@ def history(tag: SupportTag, register: RegisterAt = None) -> None:
         readings = readings_of(session, [unit.id]).get(unit.id, [])
         scale, pointer = units_marked(session, unit.id)
         serial = unit.serial
-    print(f"unit {serial or 'without serial'} at {tag}")
     events = [(s.happened_on, setting_words(s, scale)) for s in settings]
     events += [(r.read_on, reading_words(r, scale, pointer)) for r in readings]
-    for day, words in sorted(events):
-        print(f"  {day}  {words}")
+    lines = [f"  {day}  {words}" for day, words in sorted(events)]
+    return Answer(
+        UnitHistory(tag, serial or "", tuple(settings), tuple(readings)),
+        (f"unit {serial or 'without serial'} at {tag}", *lines),
+    )
 
 
 @app.command("provisional-plate")

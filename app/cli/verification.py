@@ -6,7 +6,10 @@ from typing import Annotated
 
 import typer
 
-app = typer.Typer(no_args_is_help=True, help="Published values, held against what comes out here.")
+from app.answers import Answer
+from app.cli.noun import Noun
+
+app = Noun()
 
 
 @app.callback()
@@ -19,14 +22,15 @@ def run_checks(
     every: Annotated[
         bool, typer.Option("--all", help="Print every value, not only counts.")
     ] = False,
-) -> None:
+) -> Answer:
     """Work out every published value anew; exit code 1 if one differs by more than allowed."""
-    from app.verified import counted_lines, every_line
+    from app.verified import counted_lines, every_line, values_checked
     from supports.verification import check_all
 
     checked = check_all()
-    for line in every_line(checked) if every else every_line(c for c in checked if not c.agrees):
-        print(line)
-    for line in counted_lines(checked):
-        print(line)
-    raise typer.Exit(int(any(not one.agrees for one in checked)))
+    shown = checked if every else [one for one in checked if not one.agrees]
+    return Answer(
+        tuple(values_checked(checked)),
+        (*every_line(shown), *counted_lines(checked)),
+        exit_code=int(any(not one.agrees for one in checked)),
+    )

@@ -8,11 +8,13 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
 from app.cli import walkdown_closing, walkdown_findings, walkdown_looks
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Into, Reason, RegisterAt, SupportTag, tag_and_position
 from supports.vocabulary import counted
 
-app = typer.Typer(no_args_is_help=True, help="Walkdowns: out, back in, closed with proof.")
+app = Noun()
 
 Number = Annotated[str, typer.Argument(help="Number of the campaign: WD-2026-001")]
 _Many = Annotated[list[str] | None, typer.Option(help="May be given more than once.")]
@@ -53,27 +55,30 @@ def plan(
 
 
 @app.command("list")
-def list_campaigns(register: RegisterAt = None) -> None:
+def list_campaigns(register: RegisterAt = None) -> Answer:
     """List all campaigns, the newest first."""
+    from app.fitting import table
     from app.settings import open_register
     from supports.queries.walkdowns.lookups import campaign_rows
 
     with open_register(register).reading() as session:
-        for one in campaign_rows(session):
-            print(
-                f"{one.number}  {one.walk_on}  {one.half:<10} {counted(one.items, 'row'):>9}  "
-                f"{counted(one.open_findings, 'open finding'):>17}  {one.state}  {one.title}"
-            )
+        rows = tuple(campaign_rows(session))
+    cells = [
+        (one.number, str(one.walk_on), one.half, counted(one.items, "row"),
+         counted(one.open_findings, "open finding"), one.state, one.title)
+        for one in rows
+    ]  # fmt: skip
+    return Answer(rows, table(cells))
 
 
 @app.command()
-def show(number: Number, register: RegisterAt = None) -> None:
+def show(number: Number, register: RegisterAt = None) -> Answer:
     """Show a campaign row by row, in walking order, with what stands in the way of closing it."""
     from app.settings import now, open_register
-    from app.walkdown_tables import campaign_lines
+    from app.walkdown_tables import campaign_shown
 
     with open_register(register).reading() as session:
-        print("\n".join(campaign_lines(session, number, now().date())))
+        return campaign_shown(session, number, now().date())
 
 
 @app.command()

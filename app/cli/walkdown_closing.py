@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer, files_written
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Into, Reason, RegisterAt
 from supports.vocabulary import counted
 
@@ -101,16 +103,17 @@ def report(
         bool, typer.Option("--now", help="As it stands now, although it is signed off.")
     ] = False,
     register: RegisterAt = None,
-) -> None:  # fmt: skip
+) -> Answer:  # fmt: skip
     """Write the close-out report as signed off; before that, the report as the campaign stands."""
     from app.settings import now, open_register
     from app.walkdown_papers import write_closeout
 
     with open_register(register).reading() as session:
-        print(write_closeout(session, number, into, now(), letter=letter, as_now=as_now))
+        path = write_closeout(session, number, into, now(), letter=letter, as_now=as_now)
+    return files_written([path])
 
 
-def add_to(app: typer.Typer) -> None:
+def add_to(app: Noun) -> None:
     """Add these commands to the noun."""
     app.command("read-in")(read_in)
     app.command("take-back")(take_back)

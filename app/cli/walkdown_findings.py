@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt, SupportTag, tag_and_position
 
 _Finding = Annotated[str, typer.Argument(help="Number of the finding: WD-2026-001-F03")]
@@ -24,14 +26,13 @@ def findings(
     overdue: Annotated[bool, typer.Option(help="Only those whose day has passed.")] = False,
     open_only: Annotated[bool, typer.Option("--open", help="Only those not at an end.")] = False,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """List findings with their owner, their day and where they stand."""
     from app.settings import now, open_register
-    from app.walkdown_tables import finding_lines
+    from app.walkdown_tables import findings_shown
 
     with open_register(register).reading() as session:
-        held = finding_lines(session, number, now().date(), overdue=overdue, open_only=open_only)
-        print("\n".join(held))
+        return findings_shown(session, number, now().date(), overdue=overdue, open_only=open_only)
 
 
 def tell(
@@ -138,7 +139,7 @@ def accept(
     print(f"{finding}: accepted as it is until {until.date()}.")
 
 
-def add_to(app: typer.Typer) -> None:
+def add_to(app: Noun) -> None:
     """Add these commands to the noun."""
     for command in (findings, tell, owner, answer, done, verify, settle, accept):
         app.command()(command)

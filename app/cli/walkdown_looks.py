@@ -7,29 +7,30 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer, files_written
+from app.cli.noun import Noun
 from app.cli.options import Into, RegisterAt, SupportTag, tag_and_position
 
 
 def coverage(
     every: Annotated[bool, typer.Option("--all", help="Name every support overdue.")] = False,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Count supports seen, never seen and overdue, area by area."""
     from app.settings import now, open_register
-    from app.walkdown_tables import coverage_lines
+    from app.walkdown_tables import coverage_shown
 
     with open_register(register).reading() as session:
-        print("\n".join(coverage_lines(session, now().date(), every=every)))
+        return coverage_shown(session, now().date(), every=every)
 
 
-def trend(tag: SupportTag, into: Into = Path(), register: RegisterAt = None) -> None:
+def trend(tag: SupportTag, into: Into = Path(), register: RegisterAt = None) -> Answer:
     """Draw pointer and load of a support against time, each plant state by its own sign."""
     from app.settings import now, open_register
     from app.walkdown_papers import write_trends
 
     with open_register(register).reading() as session:
-        for path in write_trends(session, tag_and_position(tag)[0], into, now().date()):
-            print(path)
+        return files_written(write_trends(session, tag_and_position(tag)[0], into, now().date()))
 
 
 def sample(
@@ -38,15 +39,15 @@ def sample(
     months: Annotated[float, typer.Option(help="The interval just ended.")] = 18.0,
     good: Annotated[float, typer.Option(help="Share that must be good, in percent.")] = 90.0,
     confidence: Annotated[float, typer.Option(help="In percent.")] = 95.0,
-) -> None:
+) -> Answer:
     """Say when to look again at shock arrestors and how many to test; the site decides."""
-    from app.walkdown_tables import sample_lines
+    from app.walkdown_tables import sampling
 
     shares = (good / 100.0, confidence / 100.0)
-    print("\n".join(sample_lines(population, unacceptable, months, *shares)))
+    return sampling(population, unacceptable, months, *shares)
 
 
-def add_to(app: typer.Typer) -> None:
+def add_to(app: Noun) -> None:
     """Add these commands to the noun."""
     for command in (coverage, trend, sample):
         app.command()(command)

@@ -8,7 +8,9 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer, files_written
 from app.cli import work_order_control
+from app.cli.noun import Noun
 from app.cli.options import (
     ActingAs,
     ChangeNumber,
@@ -20,7 +22,7 @@ from app.cli.options import (
     tag_and_position,
 )
 
-app = typer.Typer(no_args_is_help=True, help="Work orders for re-setting.")
+app = Noun()
 app.registered_commands += work_order_control.app.registered_commands
 
 _Load = Annotated[str, typer.Option("--load", help="Scale load with its unit: '22.1 kN'")]
@@ -62,14 +64,15 @@ def write(
 
 
 @app.command()
-def show(number: OrderNumber, register: RegisterAt = None) -> None:
+def show(number: OrderNumber, register: RegisterAt = None) -> Answer:
     """Show a work order, a unit a line."""
     from app.settings import open_register
     from app.tables import work_order_lines
     from supports.queries.work_order_views import work_order_view
 
     with open_register(register).reading() as session:
-        print("\n".join(work_order_lines(work_order_view(session, number))))
+        view = work_order_view(session, number)
+    return Answer(view, tuple(work_order_lines(view)))
 
 
 @app.command()
@@ -81,14 +84,13 @@ def pack(
         int, typer.Option(min=0, help="Number of the copy given out, printed on each page.")
     ] = 0,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Write the re-setting pack, as PDF and as a workbook to fill in."""
     from app.papers import write_pack
     from app.settings import now, open_register
 
     with open_register(register).reading() as session:
-        for path in write_pack(session, number, into, now(), letter=letter, copy=copy):
-            print(path)
+        return files_written(write_pack(session, number, into, now(), letter=letter, copy=copy))
 
 
 @app.command("as-found")

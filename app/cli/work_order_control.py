@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from app.cli.noun import Noun
 from app.cli.options import (
     ActingAs,
     ChangeNumber,
@@ -17,7 +18,7 @@ from app.cli.options import (
     tag_and_position,
 )
 
-app = typer.Typer()
+app = Noun()
 
 _Day = Annotated[
     datetime | None, typer.Option("--on", formats=["%Y-%m-%d"], help="Day of the reading.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -41,3 +42,11 @@ def numbers_in_force(session: Session, scope: str, today: date) -> dict[str, flo
     """Return the numbers of one kind that hold on a day, by name."""
     held = numbers_laid_down(session, scope)
     return {one.name: one.number for one in held if one.valid_from <= today}
+
+
+def number_in_force(
+    laid_down: Sequence[NumberLaidDown], name: str, today: date
+) -> NumberLaidDown | None:
+    """Return what holds under a name on a day out of what was laid down, oldest first."""
+    held = (one for one in reversed(laid_down) if one.name == name and one.valid_from <= today)
+    return next(held, None)

@@ -6,9 +6,8 @@ import subprocess
 import sys
 
 import pytest
-import typer.main
 
-from app.cli.main import app
+from app.cli.main import whole_tree
 from app.cli.options import tag_and_position
 from tests.app.conftest import ROOT
 
@@ -18,7 +17,7 @@ HEAVY = ("sqlalchemy", "alembic", "pandas", "numpy", "scipy", "pint", "typst", "
 
 def commands(group=None, path=()):
     """Yield each command with the words that call it."""
-    group = group or typer.main.get_command(app)
+    group = group or whole_tree()
     for name, command in group.commands.items():
         if hasattr(command, "commands"):
             yield from commands(command, (*path, name))
@@ -43,7 +42,7 @@ def test_every_option_and_argument_says_what_it_is(words):
 
 
 def test_every_noun_says_what_it_is_about():
-    groups = typer.main.get_command(app).commands
+    groups = whole_tree().commands
     assert [name for name, group in groups.items() if not group.help] == []
 
 

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from app.past import differences_page, end_of, page_as_of
+from app.past import as_of_day, differences_between, end_of
 from supports.audit import first_break
 from supports.errors import BadInput, NotFound
 from supports.queries.as_of import register_as_of, rows_as_of
@@ -57,7 +57,7 @@ def test_what_was_not_there_yet_is_not_shown(road):
     with road.register.reading() as session:
         assert "change" not in rows_as_of(session, before)
         with pytest.raises(NotFound):
-            list(page_as_of(session, before, ("", "", road.number)))
+            list(as_of_day(session, before, ("", "", road.number)).lines)
 
 
 def test_the_difference_of_two_days_is_by_field_and_names_who(road):
@@ -88,10 +88,12 @@ def test_pages_of_the_past_say_the_day_and_count(road):
     road.later()
     road.approved()
     with road.register.reading() as session:
-        page = list(page_as_of(session, end_of(road.now), ("C1", "", "")))
-        of_line = list(page_as_of(session, end_of(road.now), ("", "L-1", "")))
-        change = list(page_as_of(session, end_of(road.now), ("", "", road.number)))
-        told = list(differences_page(session, (end_of(start), end_of(road.now)), ("", "", "")))
+        page = list(as_of_day(session, end_of(road.now), ("C1", "", "")).lines)
+        of_line = list(as_of_day(session, end_of(road.now), ("", "L-1", "")).lines)
+        change = list(as_of_day(session, end_of(road.now), ("", "", road.number)).lines)
+        told = list(
+            differences_between(session, (end_of(start), end_of(road.now)), ("", "", "")).lines
+        )
     assert page[0] == "As of the end of 2031-05-05:"
     assert of_line[-1] == "3 supports."
     assert any("cleared to build" in line for line in change)
@@ -101,13 +103,13 @@ def test_pages_of_the_past_say_the_day_and_count(road):
 @pytest.mark.parametrize("about", [("", "", ""), ("C1", "L-1", "")])
 def test_one_thing_is_asked_for(road, about):
     with road.register.reading() as session, pytest.raises(BadInput, match="one of --support"):
-        list(page_as_of(session, road.now, about))
+        list(as_of_day(session, road.now, about).lines)
 
 
 def test_two_days_stand_in_order(road):
     early = datetime(2031, 1, 1)  # noqa: DTZ001  the register keeps UTC without zone
     with road.register.reading() as session, pytest.raises(BadInput, match="before the first"):
-        list(differences_page(session, (road.now, early), ("", "", "")))
+        list(differences_between(session, (road.now, early), ("", "", "")).lines)
 
 
 def test_a_clock_set_back_leaves_past_days_whole_and_is_told(road):

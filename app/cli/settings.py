@@ -7,10 +7,12 @@ from typing import Annotated
 
 import typer
 
+from app.answers import Answer
+from app.cli.noun import Noun
 from app.cli.options import ActingAs, RegisterAt
 from supports.vocabulary import counted
 
-app = typer.Typer(no_args_is_help=True, help="Limits and periods of the site.")
+app = Noun()
 
 _Name = Annotated[str, typer.Argument(help="Name of the limit.")]
 _Day = Annotated[
@@ -20,15 +22,15 @@ _Day = Annotated[
 
 
 @app.command("list")
-def list_limits(register: RegisterAt = None) -> None:
+def list_limits(register: RegisterAt = None) -> Answer:
     """List every limit in force with its source, and those of one line or class."""
-    from app.rule_pages import limit_lines
+    from app.rule_pages import limit_lines, limits_now
     from app.settings import now, open_register
     from supports.queries.limits import in_force
 
     with open_register(register).reading() as session:
         held = in_force(session, now().date())
-    print("\n".join(limit_lines(held)))
+    return Answer(tuple(limits_now(held)), tuple(limit_lines(held)))
 
 
 @app.command("set")
@@ -60,30 +62,35 @@ def set_limit(
 
 
 @app.command()
-def history(name: _Name, register: RegisterAt = None) -> None:
+def history(name: _Name, register: RegisterAt = None) -> Answer:
     """Show everything that was ever laid down for a limit, and what is proposed."""
     from app.settings import open_register
     from supports.queries.limits import laid_down
     from supports.rules.site_settings import limit_of
 
     limit = limit_of(name)
-    print(f"{name}: {limit.meaning}")
-    print(f"  proposed {limit.shown(limit.si)}; {limit.source}; {limit.trust}")
     with open_register(register).reading() as session:
-        for one in laid_down(session, name):
-            where = one.scope.replace(":", " ") or "site"
-            print(f"  {where}: {limit.shown(one.value)}, {one.words}")
+        held = tuple(laid_down(session, name))
+    lines = [
+        f"{name}: {limit.meaning}",
+        f"  proposed {limit.shown(limit.si)}; {limit.source}; {limit.trust}",
+    ]
+    for one in held:
+        where = one.scope.replace(":", " ") or "site"
+        lines.append(f"  {where}: {limit.shown(one.value)}, {one.words}")
+    return Answer(held, lines)
 
 
 @app.command()
-def periods(register: RegisterAt = None) -> None:
+def periods(register: RegisterAt = None) -> Answer:
     """List the periods of change control: retention, emergency, temporary, walk in operation."""
-    from app.rule_pages import period_lines
+    from app.rule_pages import period_lines, periods_now
     from app.settings import now, open_register
     from supports.queries.periods import periods_laid_down
 
     with open_register(register).reading() as session:
-        print("\n".join(period_lines(periods_laid_down(session), now().date())))
+        held, today = periods_laid_down(session), now().date()
+    return Answer(tuple(periods_now(held, today)), tuple(period_lines(held, today)))
 
 
 @app.command()
@@ -112,24 +119,26 @@ def profile(
     valid_from: _Day = None,
     acting: ActingAs = None,
     register: RegisterAt = None,
-) -> None:
+) -> Answer:
     """Show the profiles, or lay one down with the source and trust of each value."""
     from app.settings import acting_person, now, open_register
     from supports.operations.limits import choose_profile
     from supports.rules.site_settings import limits, profiles
 
+    said = []
     if name:
         day = valid_from.date() if valid_from else None
         who = acting_person(acting)
         values = choose_profile(
             open_register(register), name, acting=who, now=now(), valid_from=day
         )
-        print(f"Of profile {name} {counted(len(values), 'limit')} laid down:")
+        said.append(f"Of profile {name} {counted(len(values), 'limit')} laid down:")
         shown = {name: values}
     else:
         shown = profiles()
     for title, values in shown.items():
-        print(title)
+        said.append(title)
         for one in values:
             unit = limits()[one.name].unit
-            print(f"  {one.name:<22}{one.value:>6} {unit:<6}{one.source} ({one.trust})")
+            said.append(f"  {one.name:<22}{one.value:>6} {unit:<6}{one.source} ({one.trust})")
+    return Answer({title: tuple(values) for title, values in shown.items()}, said)
