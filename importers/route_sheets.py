@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
+from importers.common_columns import line_column
 from importers.declared import Column, Form, Sheet
 from supports.units import Kind
 from supports.vocabulary import EndKind, RoutePiece
-
-
-def _line() -> Column:
-    return Column("line", "Line number", Form.NAME, ("line", "line no"), needed=True)
 
 
 def _node(field: str, heading: str) -> Column:
@@ -24,7 +21,7 @@ LINE_NODES = Sheet(
     "line node",
     ("line", "node"),
     (
-        _line(),
+        line_column(),
         _node("node", "Node"),
         _length("east", "East", "plant east"),
         _length("north", "North", "plant north"),
@@ -37,7 +34,7 @@ LINE_ELEMENTS = Sheet(
     "line element",
     ("line", "from_node", "to_node"),
     (
-        _line(),
+        line_column(),
         _node("from_node", "From node"),
         _node("to_node", "To node"),
         Column("piece", "Piece", RoutePiece, needed=True),
@@ -56,7 +53,7 @@ LINE_ENDS = Sheet(
     "line end",
     ("line", "node"),
     (
-        _line(),
+        line_column(),
         _node("node", "Node"),
         Column("end_kind", "Anchor or nozzle", EndKind, needed=True),
         Column("nozzle", "Nozzle"),
