@@ -31,12 +31,12 @@ def as_svg(drawing: Drawing) -> bytes:
     width, height = _n(drawing.width), _n(drawing.height)
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
-        f'viewBox="0 0 {width} {height}" role="img" font-family="{_FONTS}">'
+        f'viewBox="0 0 {width} {height}" role="img" aria-label={quoteattr(drawing.told)} '
+        f'font-family="{_FONTS}">'
     )
-    told = f"<desc>{escape(drawing.told)}</desc>"
     ground = f'<rect width="{width}" height="{height}" fill="white"/>'
     body = "\n".join(map(_item, drawing.items))
-    return f"{head}\n{told}\n{_PATTERNS}\n{ground}\n{body}\n</svg>\n".encode()
+    return f"{head}\n{_PATTERNS}\n{ground}\n{body}\n</svg>\n".encode()
 
 
 def _item(item: Item) -> str:

@@ -93,17 +93,23 @@ def sign_ins(browser: Any, desk_address: str) -> dict[str, Any]:
 def page_of(
     browser: Any, desk_address: str, sign_ins: dict[str, Any]
 ) -> Iterator[Callable[..., Any]]:
-    """Give a page of the browser in which somebody is signed in; it must stay free of errors."""
+    """Give a page of the browser in which somebody is signed in; it must stay free of errors.
+
+    Without a name nobody is; where a page is asked for that is not there, errors are expected.
+    """
     opened, errors = [], []
 
-    def page(name: str, **settings: Any) -> Any:
+    def page(name: str, *, errors_expected: bool = False, **settings: Any) -> Any:
         kept = sign_ins.get(name)
         context = browser.new_context(base_url=desk_address, storage_state=kept, **settings)
         opened.append(context)
         one = context.new_page()
         one.on("pageerror", lambda error: errors.append(str(error)))
-        one.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
-        if kept is None:
+        if not errors_expected:
+            one.on(
+                "console", lambda said: errors.append(said.text) if said.type == "error" else None
+            )
+        if kept is None and name:
             one.goto("/sign-in")
             one.get_by_label("Sign-in name").fill(name)
             one.get_by_label("Password", exact=True).fill(PASSWORD)

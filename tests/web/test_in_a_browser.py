@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-SIZES = {"desk": (1440, 900), "tablet": (820, 1180)}
+from tests.rules.planning_lines import NUMBER
 
 
 def test_signing_in_leads_to_what_waits(page_of):
@@ -37,3 +37,38 @@ def test_the_keyboard_reaches_the_content_first(page_of):
     assert page.evaluate("document.activeElement.textContent") == "To the content"
     page.keyboard.press("Enter")
     assert page.evaluate("location.hash") == "#main"
+
+
+def test_a_weight_is_dragged_along_the_line(page_of):
+    page = page_of("S1")
+    page.goto(f"/lines/{NUMBER}/weight?mass=500+kg")
+    drawing = page.locator("#along svg").bounding_box()
+    carried = page.locator("tr", has_text="R1").locator("[data-difference]")
+    x, y = drawing["x"] + drawing["width"] / 2.0, drawing["y"] + 30.0
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(drawing["x"] + 0.98 * drawing["width"], y, steps=4)
+    page.mouse.up()
+    assert page.locator("#place").inner_text() == "20.00"
+    assert carried.inner_text() == "+4.90"
+    page.locator("#f-station").press("Home")
+    assert carried.inner_text() != "+4.90"
+
+
+def test_the_dragged_station_is_the_one_that_the_form_asks_for(page_of):
+    page = page_of("S1")
+    page.goto(f"/lines/{NUMBER}/weight?mass=500+kg")
+    page.locator("#f-station").press("End")
+    shown = page.locator("[data-load]").all_inner_texts()
+    page.get_by_role("button", name="Show", exact=True).click()
+    page.wait_for_url("**station=*")
+    assert page.locator("[data-load]").all_inner_texts() == shown
+
+
+def test_a_printed_page_leaves_out_what_paper_cannot_do(page_of):
+    page = page_of("S1")
+    page.goto("/supports")
+    page.emulate_media(media="print")
+    assert not page.locator(".asking").is_visible()
+    assert not page.get_by_role("navigation", name="Places").is_visible()
+    assert page.locator("tbody tr").first.is_visible()

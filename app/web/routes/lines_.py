@@ -79,10 +79,15 @@ def _chosen(answer: MovingWeight | None, place: float | None, station: int | Non
 
 def _as_data(answer: MovingWeight) -> str:
     """Return all stations for the script: places [m], loads [kN], sinks [mm], uses [%]."""
+    bare = answer.without.loads
     return orjson.dumps(
         {
             "along": [round(one.along, 3) for one in answer.stations],
             "loads": [[round(v / 1e3, 2) for v in one.loads.values()] for one in answer.stations],
+            "more": [
+                [round((v - bare[tag]) / 1e3, 2) for tag, v in one.loads.items()]
+                for one in answer.stations
+            ],
             "sinks": [[round(v * 1e3, 1) for v in one.sinks.values()] for one in answer.stations],
             "uses": [
                 [None if v is None else round(100.0 * v) for v in one.nozzles.values()]

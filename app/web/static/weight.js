@@ -5,7 +5,6 @@
   const slider = document.getElementById("f-station");
   if (!box || !slider) return;
   const all = JSON.parse(box.dataset.answers);
-  const before = JSON.parse(box.dataset.before).map((load) => load / 1000);
   const scale = Number(box.dataset.scale);
   const figure = document.getElementById("along");
   const length = Number(figure.dataset.length);
@@ -16,9 +15,9 @@
   const show = (n) => {
     document.getElementById("place").textContent = all.along[n].toFixed(2);
     cells("load").forEach((cell, i) => { cell.textContent = all.loads[n][i].toFixed(2); });
-    cells("difference").forEach((cell, i) => { cell.textContent = signed(all.loads[n][i] - before[i]); });
+    cells("difference").forEach((cell, i) => { cell.textContent = signed(all.more[n][i]); });
     cells("bar").forEach((bar, i) => {
-      const more = all.loads[n][i] - before[i];
+      const more = all.more[n][i];
       const tall = Math.min(Math.abs(more) * scale, 88);
       bar.setAttribute("class", more < 0 ? "less" : "more");
       bar.setAttribute("height", tall);

@@ -1,0 +1,80 @@
+"""Every screen held against WCAG 2.2 AA by axe-core, in light and dark, and on a tablet.
+
+axe-core is an independent checker of the Web Content Accessibility Guidelines of the W3C; it finds
+what a machine can find. That meaning is never told by colour alone is looked at by people.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.rules.planning_lines import NUMBER
+
+AXE = (Path(__file__).parent / "axe" / "axe.min.js").read_text(encoding="utf-8")
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+SCREENS = {
+    "waiting": "/",
+    "supports": "/supports",
+    "asked of the rules": "/supports?verdict=re-set",
+    "support": "/supports/C1",
+    "lines": "/lines",
+    "line": f"/lines/{NUMBER}",
+    "weight": f"/lines/{NUMBER}/weight",
+    "change": f"/lines/{NUMBER}/change",
+    "own account": "/own-account",
+    "accounts": "/accounts",
+    "trouble": "/nowhere",
+}
+LOOKS = {
+    "light": {"color_scheme": "light"},
+    "dark": {"color_scheme": "dark"},
+    "tablet": {"viewport": {"width": 820, "height": 1180}, "has_touch": True, "is_mobile": True},
+}
+
+
+def faults(page) -> list[str]:
+    """Return what axe-core finds on a page."""
+    page.evaluate(AXE)
+    found = page.evaluate(
+        "rules => axe.run(document, {runOnly: rules, resultTypes: ['violations']})", RULES
+    )
+    return [
+        f"{one['id']}: {one['help']}: {node['html'][:120]}"
+        for one in found["violations"]
+        for node in one["nodes"]
+    ]
+
+
+@pytest.mark.parametrize("look", LOOKS)
+def test_every_screen_is_accessible(page_of, look):
+    page = page_of("KK", bypass_csp=True, errors_expected=True, **LOOKS[look])
+    found = {}
+    for name, address in SCREENS.items():
+        page.goto(address)
+        if wrong := faults(page):
+            found[name] = wrong
+    assert found == {}
+
+
+def test_the_sign_in_is_accessible(page_of):
+    page = page_of("", bypass_csp=True)
+    page.goto("/sign-in")
+    assert faults(page) == []
+
+
+def test_the_checker_would_see_a_fault(page_of):
+    page = page_of("KK", bypass_csp=True)
+    page.goto("/lines")
+    page.evaluate("document.querySelector('#f-text').removeAttribute('id')")
+    assert any("label" in one for one in faults(page))
+
+
+def test_nothing_is_cut_off_on_a_tablet(page_of):
+    page = page_of("KK", **LOOKS["tablet"])
+    for address in SCREENS.values():
+        if address != "/nowhere":
+            page.goto(address)
+            wide = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
+            assert wide <= 0, address
