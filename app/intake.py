@@ -15,6 +15,7 @@ from importers.belonging import hold_back_orphans
 from importers.declarations import DeclaredUnits
 from importers.findings_back import write_findings_back
 from importers.joined_records import JoinedRecords
+from importers.pace import collector_resting
 from importers.profiles import Profile
 from importers.reading import ReadResult, read
 from importers.workbook import digest_at
@@ -32,6 +33,7 @@ from supports.vocabulary import counted
 _NONE: DeclaredUnits = MappingProxyType({})
 
 
+@collector_resting()
 def read_against(
     register: Register,
     file: Path,

@@ -41,10 +41,13 @@ class Body:
     numbers: list[int]
     _decimal_commas: bool | None = None
     _groups: dict[int, tuple[list[str], Codes]] = field(default_factory=dict)
+    _columns: list[tuple[Raw, ...]] | None = None
 
-    def column(self, index: int) -> list[Raw]:
+    def column(self, index: int) -> Sequence[Raw]:
         """Return the cells of one column."""
-        return [row[index] for row in self.rows]
+        if self._columns is None:
+            self._columns = list(zip(*self.rows, strict=True))
+        return self._columns[index] if self.rows else ()
 
     def has_decimal_commas(self) -> bool:
         """Return whether a cell holds a number that can only have a decimal comma."""
@@ -72,20 +75,24 @@ class Converted:
 
 def read_cells(body: Body, taken: Taken, ledger: Ledger, latest: date | None = None) -> Converted:
     """Read a column that holds no quantities."""
-    reader = _reader(taken, latest)
-    known: dict[Raw | tuple[type, Raw], Outcome] = {}
-    answer = Converted([None] * len(body.rows))
-    for i, raw in enumerate(body.column(taken.index)):
-        if raw == "" and not isinstance(raw, RefusedCell):
-            continue
-        mark = raw if type(raw) is str else (type(raw), raw)
-        outcome = known.get(mark)
-        if outcome is None:
-            outcome = known[mark] = _outcome(raw, reader)
-        answer.values[i] = outcome.value
-        if outcome.fault is not None:
-            _put_down(outcome.fault, i, raw, body, taken, ledger, answer)
+    reader, column = _reader(taken, latest), body.column(taken.index)
+    marks = _marks(column)
+    cells = dict(zip(marks, column, strict=True))
+    known = {mark: _outcome(raw, reader) for mark, raw in cells.items()}
+    values = {mark: outcome.value for mark, outcome in known.items()}
+    answer = Converted([values[mark] for mark in marks])
+    if any(outcome.fault for outcome in known.values()):
+        for i, mark in enumerate(marks):
+            if (fault := known[mark].fault) is not None:
+                _put_down(fault, i, column[i], body, taken, ledger, answer)
     return answer
+
+
+def _marks(column: Sequence[Raw]) -> Sequence[Raw | tuple[type, Raw]]:
+    """Return for each cell what is equal in equal cells only; a text is no struck-through text."""
+    if set(map(type, column)) <= {str}:
+        return column
+    return [raw if type(raw) is str else (type(raw), raw) for raw in column]
 
 
 def _put_down(

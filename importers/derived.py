@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
+import numpy.typing as npt
+
 from importers.columns import Body, Converted
 from importers.faults import Fault, Ledger
 from importers.headings import Layout
@@ -57,18 +60,20 @@ def _refuse_upside_down(
     """Refuse a range whose nameplate load lies outside it."""
     empty = Converted([None] * len(body.rows))
     low, high = columns.get("range_low", empty), columns.get("range_high", empty)
-    for i, plate in enumerate(columns["nameplate_load"].values):
-        below, above = low.values[i], high.values[i]
-        if _falls(below, plate) or _falls(plate, above) or _falls(below, above):
-            low.values[i] = high.values[i] = None
-            low.bad.add(i)
-            high.bad.add(i)
-            which = "range_low" if _falls(below, plate) else "range_high"
-            _refuse(layout, body, ledger, _upside_down(), i, which)
+    below, plate, above = (_numbers(c) for c in (low, columns["nameplate_load"], high))
+    with np.errstate(invalid="ignore"):
+        wrong = (below > plate) | (plate > above) | (below > above)
+    for i in np.flatnonzero(wrong).tolist():
+        low.values[i] = high.values[i] = None
+        low.bad.add(i)
+        high.bad.add(i)
+        which = "range_low" if below[i] > plate[i] else "range_high"
+        _refuse(layout, body, ledger, _upside_down(), i, which)
 
 
-def _falls(one: Value, other: Value) -> bool:
-    return isinstance(one, float) and isinstance(other, float) and one > other
+def _numbers(column: Converted) -> npt.NDArray[np.float64]:
+    """Return the values of a column; what is no number compares with nothing."""
+    return np.array([v if isinstance(v, float) else np.nan for v in column.values])
 
 
 def _upside_down() -> Fault:

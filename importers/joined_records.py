@@ -41,7 +41,8 @@ class _Evidence:
     """What a file tells of the supports that it names."""
 
     rows: dict[Name, Record] = field(default_factory=dict)
-    counts: Counter[Name] = field(default_factory=Counter)
+    names: list[Name | None] = field(default_factory=list)
+    """Of each record; None where it speaks of no support."""
     listed: set[str] = field(default_factory=set)
     serials: dict[str, str] = field(default_factory=dict)
     places: dict[str, tuple[str, int]] = field(default_factory=dict)
@@ -77,10 +78,7 @@ def join_records(
     """
     told = _evidence(result.records, on)
     answers = {name: _answer(name, told, index, own) for name in told.rows}
-    records, withheld, findings = _sorted(result.records, answers, told, on)
-    counts: Counter[str] = Counter()
-    for (tag, _), times in told.counts.items():
-        counts[tag] += times
+    records, withheld, findings = _sorted(result.records, answers, told)
     return JoinedRecords(
         replace(
             result,
@@ -89,7 +87,7 @@ def join_records(
             withheld=(*_renamed(result.withheld, answers), *withheld),
         ),
         sorted_out(_once([*answers.values(), *result.unnamed]), index.known),
-        counts,
+        Counter(name[0] for name in told.names if name),
     )
 
 
@@ -113,11 +111,12 @@ def _evidence(records: Iterable[Record], on: date | None) -> _Evidence:
     for record in records:
         place = TAG_AT.get(record.subject)
         if place is None or "tag" not in record.source.cells:
+            told.names.append(None)
             continue
         tag, values = record.key[place], record.values
         name = _name(record, place, on)
+        told.names.append(name)
         told.rows.setdefault(name, record)
-        told.counts[name] += 1
         if record.subject == "support":
             told.listed.add(tag)
             if values.get("line") and isinstance(values.get("order_along"), int):
@@ -160,30 +159,24 @@ def _without_listed(question: Question, told: _Evidence, index: Index) -> Questi
 
 
 def _sorted(
-    records: Iterable[Record], answers: Mapping[Name, Answer], told: _Evidence, on: date | None
+    records: Iterable[Record], answers: Mapping[Name, Answer], told: _Evidence
 ) -> tuple[list[Record], list[Withheld], list[Finding]]:
     """Return the records to keep, what is held back, and what is to be said of it."""
     kept: list[Record] = []
     held: list[Withheld] = []
-    said: dict[Name, Finding] = {}
-    for record in records:
-        place = TAG_AT.get(record.subject)
-        if place is None or "tag" not in record.source.cells:
-            kept.append(record)
-            continue
-        name = _name(record, place, on)
-        answer = answers[name]
-        finding = _finding(answer, told.counts[name], told.rows[name])
-        if finding is not None:
-            said.setdefault(name, finding)
+    counts = Counter(told.names)
+    findings = {n: _finding(answer, counts[n], told.rows[n]) for n, answer in answers.items()}
+    for record, name in zip(records, told.names, strict=True):
+        finding = findings[name] if name else None
         if finding is not None and finding.forbids_storing:
             held.append(row_held_back(record, named(record), finding))
         else:
-            kept.append(_under(record, place, answer))
-    return kept, held, list(said.values())
+            kept.append(_under(record, answers[name]) if name else record)
+    return kept, held, [finding for finding in findings.values() if finding is not None]
 
 
-def _under(record: Record, place: int, answer: Answer) -> Record:
+def _under(record: Record, answer: Answer) -> Record:
+    place = TAG_AT[record.subject]
     if not isinstance(answer, Match) or answer.tag == record.key[place]:
         return record
     key = (*record.key[:place], answer.tag, *record.key[place + 1 :])
@@ -235,9 +228,12 @@ def _joined_otherwise(match: Match, times: int, record: Record) -> Finding | Non
 
 def _renamed(withheld: Iterable[Withheld], answers: Mapping[Name, Answer]) -> Iterator[Withheld]:
     """Put the values that wait under the tag that their row belongs to, where that is certain."""
+    waiting = list(withheld)
+    asked = {value.named for value in waiting}
     tags: dict[str, set[str]] = defaultdict(set)
     for (tag, _), answer in answers.items():
-        tags[tag].add(answer.tag if isinstance(answer, Match) else tag)
-    for value in withheld:
+        if tag in asked:
+            tags[tag].add(answer.tag if isinstance(answer, Match) else tag)
+    for value in waiting:
         (borne, *others) = sorted(tags.get(value.named, {value.named}))
         yield value if others or borne == value.named else replace(value, named=borne)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import cast
 
@@ -86,18 +86,18 @@ def _parse(reading: _Reading) -> None:
             _parse_other(reading, i, raw)
 
 
-def _plain_column(reading: _Reading, column: list[Raw]) -> _Numbers | None:
+def _plain_column(reading: _Reading, column: Sequence[Raw]) -> _Numbers | None:
     """Return the numbers of a column that holds nothing but plain numbers and blanks, or None."""
     kinds = set(map(type, column))
     if kinds <= {float}:
-        numbers = cast("list[float]", column)
-        return _Numbers(list(range(len(column))), numbers) if np.isfinite(numbers).all() else None
+        numbers = list(cast("Sequence[float]", column))
+        return _Numbers(list(range(len(numbers))), numbers) if np.isfinite(numbers).all() else None
     if kinds != {str} or any(_is_doubtful(reading, raw) for raw in column):
         return None
-    return _plain_texts(cast("list[str]", column))
+    return _plain_texts(cast("Sequence[str]", column))
 
 
-def _plain_texts(column: list[str]) -> _Numbers | None:
+def _plain_texts(column: Sequence[str]) -> _Numbers | None:
     if not set("".join(column)) <= _PLAIN_DIGITS:
         return None
     rows = [i for i, text in enumerate(column) if text]
@@ -157,8 +157,11 @@ def _take(reading: _Reading, numbers: _Numbers, unit: Unit) -> None:
     with np.errstate(over="ignore"):
         si = unit.to_si(np.array(numbers.values, dtype=np.float64))
     values = reading.answer.values
-    for i, value in zip(numbers.rows, si.tolist(), strict=True):
-        values[i] = value
+    if len(numbers.rows) == len(values):
+        values[:] = si.tolist()
+    else:
+        for i, value in zip(numbers.rows, si.tolist(), strict=True):
+            values[i] = value
     _refuse_where(reading, numbers, ~np.isfinite(si), too_large())
     if not reading.taken.column.signed:
         _refuse_where(reading, numbers, si < 0.0, _negative(reading.kind))

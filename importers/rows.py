@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
-from typing import NamedTuple
 
+from importers.cells_as_found import CellsAsFound, found_in
 from importers.columns import Body, Converted, read_cells
 from importers.declared import Form, kind_of
 from importers.derived import add_derived
@@ -18,72 +18,11 @@ from importers.known import Known
 from importers.profiles import Profile, constants_of, refuse_undeclared, turn_signs
 from importers.quantities import read_quantities
 from importers.sizes import refuse_suspicious
-from importers.table import DeclaredCell, Raw, letters, text_of
 from importers.turn_tables import read_turn_tables
 from importers.unnamed_rows import may_lack_tag, not_placed, placed
 from importers.withheld import withheld_of
 from supports.findings import Severity
-from supports.proposals import (
-    Cells,
-    Key,
-    Record,
-    SourceCell,
-    SourceLine,
-    StoredCells,
-    Value,
-    Withheld,
-)
-from supports.units import Unit
-
-
-class Where(NamedTuple):
-    """Where the cells of one field stand: column, and their unit or the column that gives it."""
-
-    at: int
-    column: str
-    unit: str = ""
-    units_in: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class CellsAsFound(Cells):
-    """The used cells of one row by field, made only when somebody looks."""
-
-    where: Mapping[str, Where]
-    row: Sequence[Raw]
-
-    def __getitem__(self, name: str) -> SourceCell:
-        where = self.where[name]
-        if self.row[where.at] == "":
-            raise KeyError(name)
-        return SourceCell(where.column, text_of(self.row[where.at]), self._unit(where))
-
-    def _unit(self, where: Where) -> str:
-        cell = self.row[where.at]
-        if isinstance(cell, DeclaredCell):
-            return cell.unit
-        if where.units_in is None:
-            return where.unit
-        return text_of(self.row[where.units_in]).strip()
-
-    def as_stored(self) -> StoredCells:
-        """Return column, text and unit of every used cell."""
-        row = self.row
-        return {
-            name: (where.column, text_of(row[where.at]), self._unit(where))
-            for name, where in self.where.items()
-            if row[where.at] != ""
-        }
-
-    def __iter__(self) -> Iterator[str]:
-        return (name for name, where in self.where.items() if self.row[where.at] != "")
-
-    def __contains__(self, name: object) -> bool:
-        where = self.where.get(name)  # type: ignore[call-overload]  # whatever it is
-        return where is not None and self.row[where.at] != ""
-
-    def __len__(self) -> int:
-        return sum(1 for _ in self)
+from supports.proposals import Key, Record, SourceLine, Value, Withheld
 
 
 @dataclass(slots=True)
@@ -278,23 +217,13 @@ def _records(rows: _Rows, keys: list[Key]) -> Iterator[Record]:
     in_key = set(sheet.key) - set(sheet.facts_in_key)
     names = [name for name in rows.columns if name not in in_key]
     columns = [rows.columns[name].values for name in names]
-    where = _where(rows.layout)
+    found = found_in(rows.layout, rows.body.rows)
     values = zip(*columns, strict=True) if columns else iter([()] * len(keys))
     for i, line in enumerate(values):
         if i not in rows.held:
-            pairs = zip(names, line, strict=True)
-            said = {name: value for name, value in pairs if value is not None}
-            cells = CellsAsFound(where, rows.body.rows[i])
-            source = SourceLine(table.file, table.sheet, rows.body.numbers[i] + 1, cells)
+            said = dict(zip(names, line, strict=True))
+            if None in line:
+                said = {name: value for name, value in said.items() if value is not None}
+            number = rows.body.numbers[i] + 1
+            source = SourceLine(table.file, table.sheet, number, CellsAsFound(found, i))
             yield Record(sheet.subject, keys[i], said, source)
-
-
-def _where(layout: Layout) -> dict[str, Where]:
-    """Return where each field stands."""
-    known = {text: Where(i, letters(i)) for i, text in layout.unknown.items()}
-    for taken in layout.taken:
-        unit = taken.unit.symbol if isinstance(taken.unit, Unit) else ""
-        units_in = None if unit else taken.units_in
-        where = Where(taken.index, letters(taken.index), unit, units_in)
-        known[taken.column.field] = where
-    return known

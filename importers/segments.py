@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 from importers.columns import Body, equally_wide
 from importers.declared import Form, Sheet, kind_of
@@ -180,7 +181,14 @@ def _spans(
 
 def _opens_like_headings(row: Sequence[Raw], openings: frozenset[str]) -> bool:
     first = next((raw for raw in row if raw != ""), "")
-    return isinstance(first, str) and plain(first) in openings
+    if not isinstance(first, str) or (first[-1:].isdecimal() and not _ends_in_digit(openings)):
+        return False
+    return plain(first) in openings
+
+
+@cache
+def _ends_in_digit(names_: frozenset[str]) -> bool:
+    return any(name[-1:].isdecimal() for name in names_)
 
 
 def _same_headings(row: Sequence[Raw], layout: Layout) -> bool:
@@ -193,12 +201,13 @@ def _same_headings(row: Sequence[Raw], layout: Layout) -> bool:
 
 def _body(table: Table, layout: Layout, start: int, end: int, ledger: Ledger) -> Body:
     width = max((len(row) for row in table.rows), default=0)
+    key = layout.of(layout.sheet.key[0])
     kept: list[int] = []
     for number in range(start, end):
         row = table.rows[number]
         if all(raw == "" or is_blank(raw) for raw in row):
             continue
-        fault = _no_record(row, layout)
+        fault = _no_record(row, layout, key)
         if fault is None:
             kept.append(number)
         else:
@@ -208,9 +217,8 @@ def _body(table: Table, layout: Layout, start: int, end: int, ledger: Ledger) ->
     return Body(rows, kept)
 
 
-def _no_record(row: Sequence[Raw], layout: Layout) -> Fault | None:
+def _no_record(row: Sequence[Raw], layout: Layout, key: Taken | None) -> Fault | None:
     """Return why a row is no record: headings or units again, totals, loose text; else None."""
-    key = layout.of(layout.sheet.key[0])
     cell = row[key.index] if key and key.index < len(row) else ""
     first = next(raw for raw in row if not is_blank(raw))
     if isinstance(first, str) and is_total(first):

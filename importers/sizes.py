@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -64,7 +64,7 @@ def refuse_suspicious(
 
 
 def _doubtful(
-    values: list[Value], tags: list[Value], expected: ExpectedLoads, cells: list[Raw]
+    values: list[Value], tags: list[Value], expected: ExpectedLoads, cells: Sequence[Raw]
 ) -> Iterator[tuple[int, float]]:
     """Yield the few loads that need a closer look."""
     loads = np.array([v if isinstance(v, float) else np.nan for v in values])

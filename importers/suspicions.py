@@ -13,7 +13,7 @@ from itertools import chain
 
 from importers.tag_words import alike
 from supports.findings import Finding, Place, Severity
-from supports.proposals import Record, SourceCell, Value
+from supports.proposals import Record, Value
 from supports.vocabulary import CaseKind, Known, SupportKind
 
 ENOUGH = 3
@@ -172,8 +172,11 @@ def _two_states(readings: Iterable[Record]) -> Iterator[Finding]:
 
 def _millimetres_among_inches(plates: Iterable[Record]) -> Iterator[Finding]:
     """89 among travels of 3.5 in: mm entered under a heading in inches."""
-    inches = [p for p in plates if p.source.cells.get("total_travel", _NO_CELL).unit == "in"]
-    travels = [(p, t) for p in inches if isinstance(t := p.values.get("total_travel"), float)]
+    given = [(p, t) for p in plates if isinstance(t := p.values.get("total_travel"), float)]
+    lengths = [travel for _, travel in given if travel > 0.0]
+    if not lengths or max(lengths) < 0.8 * _MM_IN_INCH * min(lengths):
+        return
+    travels = [(plate, travel) for plate, travel in given if _is_in_inches(plate)]
     if len(travels) < ENOUGH:
         return
     middle = sorted(travel for _, travel in travels)[len(travels) // 2]
@@ -186,5 +189,9 @@ def _millimetres_among_inches(plates: Iterable[Record]) -> Iterator[Finding]:
             )
 
 
+def _is_in_inches(plate: Record) -> bool:
+    cell = plate.source.cells.get("total_travel")
+    return cell is not None and cell.unit == "in"
+
+
 _MM_IN_INCH = 25.4
-_NO_CELL = SourceCell("", "")

@@ -46,18 +46,8 @@ class Cells(Mapping[str, SourceCell]):
     __slots__ = ()
 
     @abstractmethod
-    def as_stored(self) -> StoredCells:
-        """Return column, text and unit of every cell."""
-
-
-StoredCells = dict[str, tuple[str, str, str]]
-
-
-def cells_as_stored(cells: Mapping[str, SourceCell]) -> StoredCells:
-    """Return column, text and unit of every cell, by field."""
-    if isinstance(cells, Cells):
-        return cells.as_stored()
-    return {name: (cell.column, cell.text, cell.unit) for name, cell in cells.items()}
+    def written(self) -> str:
+        """Return column, text and unit of every cell, by field, as JSON with its keys sorted."""
 
 
 @dataclass(frozen=True, slots=True)

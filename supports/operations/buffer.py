@@ -24,8 +24,8 @@ def table_of(model: type[Base]) -> Table:
 
 
 @cache
-def _names(model: type[Base]) -> tuple[str, ...]:
-    return tuple(column.name for column in table_of(model).columns)
+def _names(model: type[Base]) -> frozenset[str]:
+    return frozenset(column.name for column in table_of(model).columns)
 
 
 @dataclass(slots=True)
@@ -52,9 +52,9 @@ class Buffer:
         table = table_of(model)
         row_id = self._next_id(table)
         names = _names(model)
-        row = dict(zip(names, map(values.get, names), strict=True))
+        row = {n: value for n, value in values.items() if value is not None and n in names}
         row["id"] = row_id
-        if "row_version" in row:
+        if "row_version" in names:
             row["row_version"] = 1
         self._rows[table.name].append(row)
         self._sources[table.name].append(source)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -12,7 +13,7 @@ from supports.errors import NotFound
 from supports.freezing import Written, written
 from supports.model import Area, SourceRow, SupportTag
 from supports.operations.buffer import Buffer
-from supports.proposals import Key, Record, SourceLine, cells_as_stored
+from supports.proposals import Cells, Key, Record, SourceCell, SourceLine
 from supports.queries.existing import Today
 
 
@@ -60,7 +61,13 @@ class Store:
         """Return the id of the source row, which is entered once."""
         key = (line.sheet, line.row)
         if key not in self.sources:
-            cells = Written(written(cells_as_stored(line.cells)))
+            cells = Written(_cells_written(line.cells))
             row = {"import_run_id": self.run, "sheet": line.sheet, "row": line.row, "cells": cells}
             self.sources[key] = self.buffer.insert(SourceRow, row)
         return self.sources[key]
+
+
+def _cells_written(cells: Mapping[str, SourceCell]) -> str:
+    if isinstance(cells, Cells):
+        return cells.written()
+    return written({name: (cell.column, cell.text, cell.unit) for name, cell in cells.items()})
