@@ -81,7 +81,7 @@ def declare(
             found=f"'{left[0].text}': {left[0].question}",
         )
     origin = SourceFile(read.file_name, read.digest)
-    declare_units(register, origin, values, unit, acting=acting, now=now, reason=reason)
+    declare_units(register, origin, values, unit, acting=acting, now=now, reason=reason, of=source)
     return values
 
 

@@ -27,7 +27,13 @@ from supports.operations.storing import SourceFile
 from supports.progress import Told, unheard
 from supports.proposals import Plan, Verb, compare
 from supports.queries.existing import today_for, unit_positions
-from supports.queries.intake import declared_units, largest_required, plate_loads, profile_history
+from supports.queries.intake import (
+    declared_before,
+    declared_units,
+    largest_required,
+    plate_loads,
+    profile_history,
+)
 from supports.vocabulary import counted
 
 _NONE: DeclaredUnits = MappingProxyType({})
@@ -82,7 +88,9 @@ def read_file(
     with register.reading() as session:
         plates, required = plate_loads(session), largest_required(session)
         positions = unit_positions(session)
-        units = declared_units(session, digest_at(file))
+        digest = digest_at(file)
+        units = declared_units(session, digest)
+        before = declared_before(session, source, file.name, digest)
     result = read(
         file,
         positions=positions,
@@ -91,6 +99,7 @@ def read_file(
         required_loads=met.under_all_names(required),
         profiles=profiles,
         declared_units={**units, **trial},
+        declared_before=before,
         index=met.index,
         told=told,
     )

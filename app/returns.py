@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -11,15 +12,15 @@ from app.words import word
 from importers.pack_form import FilledForm, FilledRow, read_form
 from importers.returned import three_way
 from supports.database import Register
-from supports.errors import BadInput, DatabaseTrouble, SupportsError
+from supports.errors import BadInput, DatabaseTrouble, NotFound, SupportsError
+from supports.operations.form_choices import Disputed, choose_reading
 from supports.operations.unit_work import UnitReading, record_as_found, record_as_left
-from supports.proposals import Record, SourceLine, Value
+from supports.proposals import Record, SourceLine, Value, alike
+from supports.queries.form_choices import ChoiceView, choices_on_order
 from supports.queries.work_order_views import work_order_view
 from supports.snapshots import ReadingView, WorkOrderLineView, WorkOrderView
 from supports.units import Kind, shown
-from supports.vocabulary import PlantState
-
-_FOUND, _LEFT = "as found", "as left"
+from supports.vocabulary import Kept, PlantState, ReadAs
 
 
 def take_back(
@@ -32,17 +33,63 @@ def take_back(
     BadInput
         The form is of another work order, or a row's tag or seal was altered.
     """
-    form = read_form(file)
-    with register.reading() as session:
-        order = work_order_view(session, number)
-        seals = row_seals(session, order)
-    _check(form, order, seals)
+    form, order, choices = _checked(register, number, file)
     printed = _by_printed_tag(order)
     for row in form.rows:
         if row.is_blank:
             yield f"{row.tag}: nothing read"
             continue
-        yield from _take_row(register, number, row, printed[row.tag], acting, now)
+        line = printed[row.tag]
+        chosen = [choice for choice in choices if choice.line_id == line.id]
+        yield from _take_row(register, order, row, line, chosen, acting, now)
+
+
+def choose_on_form(
+    register: Register, number: str, tag: str, file: Path, occasion: ReadAs, kept: Kept, *,
+    acting: str, now: datetime, reason: str,
+) -> str:  # fmt: skip
+    """Let the form or what is recorded stand at one unit; return in words what stands.
+
+    Raises
+    ------
+    NotFound
+        The form has no row of that tag.
+    BadInput
+        The form says nothing else than what is recorded, or was altered.
+    """
+    form, order, _ = _checked(register, number, file)
+    row = next((row for row in form.rows if row.tag == tag), None)
+    if row is None:
+        known = ", ".join(row.tag for row in form.rows)
+        raise NotFound(f"the form has no row of {tag}", found=known)
+    line = _by_printed_tag(order)[tag]
+    said = next(each for each in _occasions(row, line) if each.name == occasion)
+    if said.known is None or said.load is None or not _differing(row, said, said.known):
+        raise BadInput(
+            f"nothing is in dispute at {tag} {occasion}",
+            remedy=f"Hand the form in with: supports work-order return {number} {file}",
+        )
+    reading = _reading(row, line, said.load, said.pointer, now)
+    disputed = Disputed(occasion, reading, kept)
+    choose_reading(register, number, disputed, acting=acting, now=now, reason=reason)
+    stands = said.load if kept is Kept.FORM else said.known.scale_load
+    return f"{tag} {occasion}: {_shown('load', stands)} stands, as {_WHERE[kept]}"
+
+
+_WHERE = {Kept.FORM: "the form says", Kept.RECORDED: "recorded before"}
+
+
+def _checked(
+    register: Register, number: str, file: Path
+) -> tuple[FilledForm, WorkOrderView, list[ChoiceView]]:
+    """Return a form that belongs to a work order and was not altered, and what was chosen."""
+    form = read_form(file)
+    with register.reading() as session:
+        order = work_order_view(session, number)
+        seals = row_seals(session, order)
+        choices = choices_on_order(session, order.id)
+    _check(form, order, seals)
+    return form, order, choices
 
 
 def _check(form: FilledForm, order: WorkOrderView, seals: dict[str, str]) -> None:
@@ -77,44 +124,87 @@ def _by_printed_tag(order: WorkOrderView) -> dict[str, WorkOrderLineView]:
 
 def _take_row(
     register: Register,
-    number: str,
+    order: WorkOrderView,
     row: FilledRow,
     line: WorkOrderLineView,
+    chosen: Sequence[ChoiceView],
     acting: str,
     now: datetime,
 ) -> Iterator[str]:
     """Record what a row says: held against the form as issued, which was blank, and what holds."""
-    for occasion, load, pointer, known in (
-        (_FOUND, row.found_load, row.found_pointer, line.as_found),
-        (_LEFT, row.left_load, row.left_pointer, line.as_left),
-    ):
-        if load is None:
-            if pointer is not None:
-                yield f"{row.tag} {occasion}: NOT RECORDED: a pointer without its scale load"
+    for said in _occasions(row, line):
+        about = f"{row.tag} {said.name}"
+        if said.load is None:
+            if said.pointer is not None:
+                yield f"{about}: NOT RECORDED: a pointer without its scale load"
             continue
-        if known is not None:
-            yield f"{row.tag} {occasion}: {_already(row, occasion, (load, pointer), known)}"
+        if said.known is not None:
+            words = _differing(row, said, said.known)
+            yield f"{about}: {_already(words, said, said.known, chosen, order.number)}"
             continue
-        record = record_as_found if occasion == _FOUND else record_as_left
+        record = record_as_found if said.name == ReadAs.FOUND else record_as_left
         try:
-            reading = _reading(row, line, load, pointer, now)
-            state = record(register, number, reading, acting=acting, now=now)
-            yield f"{row.tag} {occasion}: {state}"
+            reading = _reading(row, line, said.load, said.pointer, now)
+            state = record(register, order.number, reading, acting=acting, now=now)
+            yield f"{about}: {state}"
         except DatabaseTrouble:
             raise  # it would be the same for every row; what was said to be recorded is
         except SupportsError as error:
-            yield f"{row.tag} {occasion}: NOT RECORDED: {error}"
+            yield f"{about}: NOT RECORDED: {error}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Occasion:
+    """What a row says of one occasion, and what is recorded of it."""
+
+    name: ReadAs
+    load: float | None
+    pointer: float | None
+    known: ReadingView | None
+
+
+def _occasions(row: FilledRow, line: WorkOrderLineView) -> tuple[_Occasion, _Occasion]:
+    return (
+        _Occasion(ReadAs.FOUND, row.found_load, row.found_pointer, line.as_found),
+        _Occasion(ReadAs.LEFT, row.left_load, row.left_pointer, line.as_left),
+    )
 
 
 def _already(
-    row: FilledRow, occasion: str, read: tuple[float, float | None], known: ReadingView
-) -> str:
+    words: Sequence[str], said: _Occasion, known: ReadingView, chosen: Sequence[ChoiceView],
+    number: str,
+) -> str:  # fmt: skip
     """Return what becomes of a reading where one is recorded: nothing new, or a conflict."""
-    name = (occasion, (row.tag,))
-    load, pointer = read
-    said: dict[str, Value] = {"load": load}
-    if pointer is not None:
-        said["pointer"] = pointer
+    if not words:
+        return "recorded already"
+    for choice in reversed(chosen):
+        if _settles(choice, said, known):
+            day = f"{choice.chosen_at:%Y-%m-%d}"
+            return f"recorded already; {'; '.join(words)}; {choice.person} let that stand on {day}"
+    return (
+        f"NOT RECORDED: CONFLICT: {'; '.join(words)}; a person must choose: "
+        f"supports work-order choose {number}"
+    )
+
+
+def _settles(choice: ChoiceView, said: _Occasion, known: ReadingView) -> bool:
+    """Return whether somebody has let stand what is recorded against just this form."""
+    return (
+        choice.kept == Kept.RECORDED
+        and choice.occasion == said.name
+        and alike(choice.form_load, said.load)
+        and alike(choice.form_pointer, said.pointer)
+        and alike(choice.recorded_load, known.scale_load)
+        and alike(choice.recorded_pointer, known.pointer)
+    )
+
+
+def _differing(row: FilledRow, occasion: _Occasion, known: ReadingView) -> list[str]:
+    """Return in words what a row says otherwise than what is recorded."""
+    name = (occasion.name, (row.tag,))
+    said: dict[str, Value] = {"load": occasion.load}
+    if occasion.pointer is not None:
+        said["pointer"] = occasion.pointer
     place = SourceLine(row.place.file, row.place.sheet, int(row.place.cell))
     recorded = {"load": known.scale_load, "pointer": known.pointer}
     compared = three_way({name: {}}, [Record(*name, said, place)], {name: recorded})
@@ -128,9 +218,7 @@ def _already(
         for record in compared.records
         for field, value in record.values.items()
     ]
-    if not words:
-        return "recorded already"
-    return f"NOT RECORDED: CONFLICT: {'; '.join(words)}; a person must choose"
+    return words
 
 
 def _shown(field: str, value: Value) -> str:

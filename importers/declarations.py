@@ -39,11 +39,18 @@ def with_declared(table: Table, units: DeclaredUnits) -> Table:
         row, column = (int(where[2]) - 1, column_index(where[1])) if where else (len(rows), 0)
         if row >= len(rows) or column >= len(rows[row]):
             raise _not_there(table, cell)
-        rows[row][column] = _declared(table, cell, rows[row][column], unit)
+        rows[row][column] = declared_cell(table, cell, rows[row][column], unit)
     return replace(table, rows=rows)
 
 
-def _declared(table: Table, cell: str, raw: Raw, unit: str) -> DeclaredCell:
+def declared_cell(table: Table, cell: str, raw: Raw, unit: str) -> DeclaredCell:
+    """Return a number in the unit that a person has declared for it.
+
+    Raises
+    ------
+    BadInput
+        The cell holds no bare number.
+    """
     amount = read_amount(text_of(raw)) if isinstance(raw, str | int | float) else None
     if amount is None or isinstance(amount, Fault) or _is_clear(amount.unit, unit):
         raise BadInput(

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from importers.declarations import DeclaredUnits
+from importers.declared_before import DeclaredBefore
 from importers.joining import Answer, Index
 from importers.profiles import Profile
 from supports.proposals import Record
@@ -25,6 +26,8 @@ class Known:
         By which rows without a tag find their support.
     unnamed
         What became of such rows.
+    declared_before
+        Units declared for values of an earlier copy of the file.
     required
         Largest load of a calculation at each support.
     """
@@ -37,6 +40,7 @@ class Known:
     index: Index | None = None
     unnamed: list[Answer] = field(default_factory=list)
     required: dict[str, float] = field(default_factory=dict)
+    declared_before: DeclaredBefore = field(default_factory=dict)
 
     def expected_on(self, subject: str) -> Mapping[str, float]:
         """Return the loads to expect on a sheet; cases of a calculation may differ widely."""

@@ -11,6 +11,7 @@ from types import MappingProxyType
 
 from importers.declarations import DeclaredUnits, with_declared
 from importers.declared import Sheet
+from importers.declared_before import DeclaredBefore, take_declared_before
 from importers.faults import Fault, Ledger
 from importers.findings_column import without_findings
 from importers.headings import plain
@@ -35,6 +36,7 @@ from supports.proposals import Key, Record, Withheld, row_held_back
 _NOTHING_KNOWN: Positions = MappingProxyType({})
 _NO_LOADS: ExpectedLoads = MappingProxyType({})
 _NO_UNITS: DeclaredUnits = MappingProxyType({})
+_NONE_BEFORE: DeclaredBefore = MappingProxyType({})
 _NO_PROFILES: Mapping[str, Profile] = MappingProxyType({})
 
 
@@ -93,6 +95,7 @@ def read(
     required_loads: ExpectedLoads = _NO_LOADS,
     profiles: Mapping[str, Profile] = _NO_PROFILES,
     declared_units: DeclaredUnits = _NO_UNITS,
+    declared_before: DeclaredBefore = _NONE_BEFORE,
     index: Index | None = None,
     told: Told = unheard,
 ) -> ReadResult:
@@ -116,6 +119,8 @@ def read(
         What the columns of a sheet mean, by the sheet's name as found.
     declared_units
         The units of single cells that a person has declared, by sheet and cell.
+    declared_before
+        The units that a person has declared for values of an earlier copy of the file.
     index
         The supports known: rows without a tag find theirs by serial number, node or place.
     told
@@ -138,6 +143,7 @@ def read(
         declared_units,
         index,
         required=dict(required_loads),
+        declared_before=declared_before,
     )
     reads: list[tuple[Sheet, Table, SheetRead]] = []
     pairs = _paired(book, sheets, profiles, findings)
@@ -299,6 +305,7 @@ def _read_table(
         key = part.layout.of(part.layout.sheet.key[0])
         ledger.named_in = key.index if key else None
         ledger.first_row = (part.layout.units_row or part.layout.top) + 1
+        take_declared_before(part.layout, part.body, known.declared_before, ledger)
         done = read_rows(part.layout, part.body, ledger, known, profile)
         known.learn(part.layout.sheet.subject, done.records)
         reads.append((part.layout.sheet, done))

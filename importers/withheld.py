@@ -7,9 +7,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from importers.columns import Body, Converted
 from importers.faults import Ledger
 from importers.headings import Layout, Taken
-from importers.table import is_blank, letters, text_of
+from importers.table import Raw, is_blank, letters, text_of
 from supports.findings import Finding
 from supports.proposals import Withheld
+from supports.units import Unit
 
 _Faults = Mapping[str, Finding]
 
@@ -59,11 +60,21 @@ def _value(layout: Layout, body: Body, i: int, taken: Taken, fault: Finding) -> 
         f"{letters(taken.index)}{body.numbers[i] + 1}",
         layout.sheet.subject,
         taken.column.field,
-        _named(layout, body, i),
+        named_in(layout, body.rows[i]),
         text_of(body.rows[i][taken.index]),
         fault.code,
         fault.what,
+        heading_in(taken, body.rows[i]),
     )
+
+
+def heading_in(taken: Taken, row: Sequence[Raw]) -> str:
+    """Return the heading of a column with the unit that holds in a row, wherever it is stated."""
+    if isinstance(taken.unit, Unit):
+        return f"{taken.heading} [{taken.unit.symbol}]"
+    if taken.units_in is None:
+        return taken.heading
+    return f"{taken.heading} [{text_of(row[taken.units_in]).strip()}]"
 
 
 def _row(layout: Layout, body: Body, i: int, fault: Finding) -> Withheld:
@@ -74,14 +85,14 @@ def _row(layout: Layout, body: Body, i: int, fault: Finding) -> Withheld:
         f"row {body.numbers[i] + 1}",
         layout.sheet.subject,
         "",
-        _named(layout, body, i),
+        named_in(layout, body.rows[i]),
         " | ".join(cells),
         fault.code,
         fault.what,
     )
 
 
-def _named(layout: Layout, body: Body, i: int) -> str:
+def named_in(layout: Layout, row: Sequence[Raw]) -> str:
     """Return the tag of a row, or what else names it first."""
     name = layout.of("tag") or layout.of(layout.sheet.key[0])
-    return text_of(body.rows[i][name.index]).strip() if name else ""
+    return text_of(row[name.index]).strip() if name else ""

@@ -147,6 +147,8 @@ class Withheld:
         The support or line of the row.
     question
         What is not clear.
+    heading
+        Of its column, with the unit that holds there.
     """
 
     file: str
@@ -158,6 +160,7 @@ class Withheld:
     text: str
     code: str
     question: str
+    heading: str = ""
 
     @property
     def column(self) -> str:

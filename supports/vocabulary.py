@@ -230,6 +230,20 @@ class PieceKind(StrEnum):
     OTHER = "other"
 
 
+class ReadAs(StrEnum):
+    """When a unit is read for a work order: before it is touched, and when it is left."""
+
+    FOUND = "as found"
+    LEFT = "as left"
+
+
+class Kept(StrEnum):
+    """Which of two stands where a form and the register differ."""
+
+    FORM = "form"
+    RECORDED = "recorded"
+
+
 class Verdict(StrEnum):
     """What is to become of a support under a change."""
 

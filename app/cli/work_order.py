@@ -21,6 +21,7 @@ from app.cli.options import (
     SupportTag,
     tag_and_position,
 )
+from supports.vocabulary import Kept, ReadAs
 
 app = Noun()
 app.registered_commands += work_order_control.app.registered_commands
@@ -183,3 +184,21 @@ def return_form(
         open_register(register), number, file, acting=acting_person(acting), now=now()
     ):
         print(line)
+
+
+@app.command()
+def choose(
+    number: OrderNumber, tag: SupportTag, file: _Form,
+    keep: Annotated[Kept, typer.Option(help="Which of the two stands.")],
+    occasion: Annotated[ReadAs, typer.Option(help="Which of the two readings.")] = ReadAs.FOUND,
+    reason: Reason = "", acting: ActingAs = None, register: RegisterAt = None,
+) -> None:  # fmt: skip
+    """Choose where a form and what is recorded differ; both are kept, with your name and reason."""
+    from app.returns import choose_on_form
+    from app.settings import acting_person, now, open_register
+
+    said = choose_on_form(
+        open_register(register), number, tag, file, occasion, keep,
+        acting=acting_person(acting), now=now(), reason=reason,
+    )  # fmt: skip
+    print(f"{said}.")

@@ -72,6 +72,7 @@ from supports.model.walkdowns import (
     WalkReturn,
 )
 from supports.model.work_orders import (
+    FormChoice,
     StepReading,
     WorkOrder,
     WorkOrderBefore,
@@ -111,6 +112,7 @@ __all__ = [
     "FieldFinding",
     "FindingAcceptance",
     "FindingStep",
+    "FormChoice",
     "HardwarePiece",
     "ImportRun",
     "JoinDecision",

@@ -49,6 +49,12 @@ class DeclaredUnit(Base):
     text: Mapped[Words]
     """As found."""
     unit: Mapped[Words]
+    source: Mapped[MaybeWords]
+    """Where the file came from; in a mended copy the same value is known by these three."""
+    heading: Mapped[MaybeWords]
+    """Of its column, with the unit stated there."""
+    named: Mapped[MaybeWords]
+    """Support or line of its row."""
     person_id: Mapped[int] = key_of("person")
     declared_at: Mapped[Moment]
     reason: Mapped[Words]

@@ -150,3 +150,24 @@ class StepReading(Base):
     read_by: Mapped[Words]
     read_at: Mapped[Moment]
     note: Mapped[Note]
+
+
+class FormChoice(Base):
+    """A pack's form and what is recorded differed; somebody chose which stands, both are kept."""
+
+    __tablename__ = "form_choice"
+    append_only = True
+
+    id: Mapped[Key]
+    work_order_line_id: Mapped[int] = key_of("work_order_line")
+    occasion: Mapped[Words]
+    """'as found' or 'as left'."""
+    kept: Mapped[Words]
+    """'form' or 'recorded'."""
+    form_load: Mapped[float]  # N
+    form_pointer: Mapped[float | None]  # m from zero
+    recorded_load: Mapped[float | None]  # N
+    recorded_pointer: Mapped[float | None]  # m from zero
+    person_id: Mapped[int] = key_of("person")
+    chosen_at: Mapped[Moment]
+    reason: Mapped[Words]

@@ -58,8 +58,9 @@ def bring_in(
         raise InputHasFaults("nothing was stored: the input has faults", plan.findings)
     with register.reading() as session:
         person = actor(session, acting, now.date())
-        waiting = doubts(session, file_name=source.name)
-    new, answered = _new(plan, waiting), _answered(plan, waiting)
+        waiting = doubts(session)
+    of_file = [d for d in waiting if source.name == d.file or source.digest == d.file_hash]
+    new, answered = _new(plan, waiting), _answered(plan, of_file)
     brought = Brought(not plan.changes_nothing, len(new), len(answered))
     if brought.stored or new or answered:
         with register.writing(person.name, reason, now, action="import") as writing:
@@ -69,7 +70,7 @@ def bring_in(
 
 
 def _new(plan: Plan, waiting: Iterable[Doubt]) -> list[Withheld]:
-    """Return what is withheld and does not wait yet."""
+    """Return what is withheld and does not wait yet, be it from another copy of the file."""
     known = Counter(doubt.mark for doubt in waiting)
     new: list[Withheld] = []
     for value in plan.withheld:
@@ -145,8 +146,14 @@ def declare_units(
     acting: str,
     now: datetime,
     reason: str,
+    of: str = "",
 ) -> None:
     """Keep the unit of some values of a file, as a person declares it; the file is not read here.
+
+    Parameters
+    ----------
+    of
+        The source that the file comes from.
 
     Raises
     ------
@@ -164,6 +171,9 @@ def declare_units(
                     cell=value.cell,
                     text=value.text,
                     unit=unit,
+                    source=of,
+                    heading=value.heading,
+                    named=value.named,
                     person_id=act.person.id,
                     declared_at=now,
                     reason=reason,

@@ -53,9 +53,9 @@ def record_as_found(
         line = open_line(act, number, reading)
         require_states(act, line, {LineState.WRITTEN, LineState.BACK_TO_ENGINEER}, "read as found")
         require_may_begin(act, line, reading.plant_state)
-        _need_load(line, reading)
+        need_load(line, reading)
         store_reading(act, line, reading, AS_FOUND)
-        line.state = _found_state(line, reading)
+        line.state = state_as_found(line, reading)
         begin(act.session, line)
         return LineState(line.state)
 
@@ -72,7 +72,8 @@ def _reading_deed(
     return deed(register, acting, now, action=action, reason=reading.note, subject=about)
 
 
-def _found_state(line: WorkOrderLine, reading: UnitReading) -> LineState:
+def state_as_found(line: WorkOrderLine, reading: UnitReading) -> LineState:
+    """Return where a unit stands by what was found: in hand, or back to the engineer."""
     if line.action == READ_ONLY:
         return LineState.READ
     load, start, low, high = reading.load, line.from_load, line.window_low, line.window_high
@@ -100,17 +101,18 @@ def record_as_left(
         if line.action == READ_ONLY:
             allowed = {LineState.READ}
         require_states(act, line, allowed, "read as left")
-        _need_load(line, reading)
+        need_load(line, reading)
         store_reading(act, line, reading, AS_LEFT)
         if line.action == RE_SET:
             need_second_reader(reading)
             store_setting(act, line, reading)
-            line.state = _left_state(line, reading)
+            line.state = left_state(line, reading)
         refresh_orders(act.session, change_of_line(act.session, line))
         return LineState(line.state)
 
 
-def _left_state(line: WorkOrderLine, reading: UnitReading) -> LineState:
+def left_state(line: WorkOrderLine, reading: UnitReading) -> LineState:
+    """Return where a re-set unit stands by what it was left at."""
     low, high, load = line.window_low, line.window_high, reading.load
     if low is None or high is None or load is None:
         return LineState.OUT_OF_WINDOW
@@ -149,7 +151,8 @@ def open_line(act: Deed, number: str, reading: UnitReading) -> WorkOrderLine:
     return work_order_line_of(act.session, number, unit, reading.tag)
 
 
-def _need_load(line: WorkOrderLine, reading: UnitReading) -> None:
+def need_load(line: WorkOrderLine, reading: UnitReading) -> None:
+    """Raise if a unit that is to be re-set has no load reading."""
     if line.action == RE_SET and reading.load is None:
         raise BadInput(
             f"{reading.tag} is to be re-set: its scale load must be read",

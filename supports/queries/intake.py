@@ -85,6 +85,25 @@ def declared_units(session: Session, file_hash: str) -> dict[tuple[str, str], st
     return {(row.sheet, row.cell): row.unit for row in rows}
 
 
+def declared_before(
+    session: Session, source: str, file_name: str, file_hash: str
+) -> dict[tuple[str, str, str, str], str]:
+    """Return the units declared for values of other copies of a file; the newest word holds.
+
+    A copy is a file of the same source or, where none is named, of the same name. Values go by
+    sheet, heading with its unit, support or line, and text.
+    """
+    query = select(DeclaredUnit).where(
+        DeclaredUnit.file_hash != file_hash,
+        DeclaredUnit.heading.is_not(None),
+        DeclaredUnit.source == source,
+    )
+    if not source:
+        query = query.where(DeclaredUnit.file_name == file_name)
+    rows = session.scalars(query.order_by(DeclaredUnit.id))
+    return {(row.sheet, row.heading or "", row.named or "", row.text): row.unit for row in rows}
+
+
 Mark = tuple[str, str, str, str, str, str]
 
 

@@ -165,3 +165,33 @@ def test_rows_held_back_wait_too(plant):
         ("row 3", "same-key-twice"),
     ]
     assert verdicts(plant)["PS-1"][0] == "cannot judge"
+
+
+def test_a_mended_copy_asks_no_unit_again_but_a_changed_heading_or_number_does(plant):
+    """Scenario: one of two loads is declared; the copy has another row, then another heading."""
+    rows = [setting("PS-2", 4500), setting("PS-3", 2041)]
+    first = str(plant.write("loads.xlsx", {"Settings": [SETTINGS, *rows]}))
+    where = ("--source", "fitters")
+    plant.type(
+        *("sheets", "declare", first, "Settings!D2", "lbf", *where, "--reason", "their plates"),
+        person="KK",
+    )
+    mended = plant.write(
+        "mended.xlsx", {"Settings": [SETTINGS, setting("PS-1", 20.0), setting("PS-2", 4500)]}
+    )
+    said = plant.type("sheets", "check", str(mended), *where)
+    assert "unit-size-suspicious" not in said
+    assert "as declared for an earlier copy" in said
+    assert "unit-size-suspicious" in plant.type("sheets", "check", str(mended))
+    daN = [heading.replace("kN", "daN") for heading in SETTINGS]
+    for name, heads, load in (("other.xlsx", daN, 4500), ("number.xlsx", SETTINGS, 4501)):
+        other = plant.write(name, {"Settings": [heads, setting("PS-2", load)]})
+        assert "earlier copy" not in plant.type("sheets", "check", str(other), *where)
+
+
+def test_the_same_doubt_from_a_copy_under_another_name_waits_once(plant):
+    rows = [setting("PS-1", 20.0), setting("PS-2", 4500)]
+    for name in ("loads.xlsx", "copy of loads.xlsx"):
+        path = str(plant.write(name, {"Settings": [SETTINGS, *rows]}))
+        plant.type("sheets", "import", path, "--accept-the-good", person="KK")
+    assert len(waiting(plant)) == 1

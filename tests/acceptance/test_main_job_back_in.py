@@ -233,3 +233,58 @@ def test_the_form_of_another_order_and_a_file_that_is_no_form_are_refused(ordere
     (site.folder / "note.xlsx").write_text("no workbook")
     with pytest.raises(BadInput, match="opened"):
         site.type("work-order", "return", order, str(site.folder / "note.xlsx"), person="FO")
+
+
+def choose(site, order, form, keep, occasion="as found", **reason):
+    """Choose between a form and what is recorded, as a person would."""
+    why = reason.get("reason", "the scale was read anew")
+    return site.type(
+        *("work-order", "choose", order, "PS-1", str(form), "--keep", keep),
+        *("--occasion", occasion, "--reason", why),
+        person="FO",
+    )
+
+
+def test_what_is_recorded_may_be_let_stand_and_the_form_asks_no_more(ordered):
+    site, order = ordered
+    as_found(site, order)
+    form = fill(pack_form(site, order), {"PS-1": READ}, site.folder / "back.xlsx")
+    with pytest.raises(BadInput, match="reason"):
+        choose(site, order, form, "recorded", reason=" ")
+    assert choose(site, order, form, "recorded") == (
+        "PS-1 as found: 20.00 kN stands, as recorded before.\n"
+    )
+    printed = site.type("work-order", "return", order, str(form), person="FO").splitlines()[0]
+    assert printed.startswith("PS-1 as found: recorded already; load 20.10 kN on the form")
+    assert "let that stand on " in printed
+
+
+def test_the_form_may_be_let_stand_and_both_readings_are_kept(ordered):
+    site, order = ordered
+    path = pack_form(site, order)
+    first = fill(path, {"PS-1": READ}, site.folder / "back.xlsx")
+    site.type("work-order", "return", order, str(first), person="FO")
+    other = {**READ, "As-left load [load unit]": 22.1}
+    second = fill(path, {"PS-1": other}, site.folder / "other.xlsx")
+    with pytest.raises(BadInput, match="nothing is in dispute"):
+        choose(site, order, second, "form")
+    said = choose(site, order, second, "form", "as left")
+    assert said == "PS-1 as left: 22.10 kN stands, as the form says.\n"
+    history = site.say("unit history PS-1")
+    assert "set to 22.05 kN" in history
+    assert "set to 22.10 kN" in history
+    again = site.type("work-order", "return", order, str(second), person="FO")
+    assert again.count("recorded already") == 2
+    assert "CONFLICT" not in again
+
+
+def test_a_form_speaks_no_more_of_what_was_found_once_the_unit_was_turned(ordered):
+    site, order = ordered
+    path = pack_form(site, order)
+    first = fill(path, {"PS-1": READ}, site.folder / "back.xlsx")
+    site.type("work-order", "return", order, str(first), person="FO")
+    other = {**READ, "As-found load [load unit]": 20.3}
+    second = fill(path, {"PS-1": other}, site.folder / "other.xlsx")
+    with pytest.raises(NotReady, match="read as found anew"):
+        choose(site, order, second, "form")
+    assert "20.10 kN stands, as recorded before" in choose(site, order, second, "recorded")
