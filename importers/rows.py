@@ -18,6 +18,7 @@ from importers.known import Known
 from importers.profiles import Profile, constants_of, refuse_undeclared, turn_signs
 from importers.quantities import read_quantities
 from importers.sizes import refuse_suspicious
+from importers.table import Raw
 from importers.turn_tables import read_turn_tables
 from importers.unnamed_rows import may_lack_tag, not_placed, placed
 from importers.withheld import withheld_of
