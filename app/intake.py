@@ -66,7 +66,7 @@ def read_against(
     result = joined.result
     told("comparing with the register", 0, 1)
     with register.reading() as session:
-        existing = today_for(session, {record.subject for record in result.records})
+        existing = today_for(session, result.records)
     result = hold_back_orphans(result, existing.ids.keys())
     plan = Plan(compare(result.records, existing.values), result.findings, result.withheld)
     return result, plan

@@ -62,7 +62,7 @@ def store_plan(writing: Writing, plan: Plan, source: SourceFile, told: Told = un
     )
     areas = {row.code: row.id for row in writing.session.execute(select(Area.code, Area.id))}
     wanted = [p for p in plan.proposals if p.verb is not Verb.SAME]
-    present = today_for(writing.session, {proposal.record.subject for proposal in wanted})
+    present = today_for(writing.session, [proposal.record for proposal in wanted])
     theirs = frozenset(present.ids)
     store = Store(buffer, present, run, writing.now, areas)
     taken = [_take(store, p, theirs) for p in told_along("storing", wanted, told)]

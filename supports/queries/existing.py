@@ -37,9 +37,12 @@ from supports.model import (
     Unit,
     UnitPlacement,
 )
-from supports.proposals import BELONGS_TO, Key, Name, Value
+from supports.proposals import BELONGS_TO, Key, Name, Record, Value, owners_of
+from supports.queries.narrowing import only
 
 Values = dict[str, Value]
+Named = Collection[str] | None
+"""Names that are spoken of; None means all."""
 _PLUMBING = {"id", "row_version"}
 
 
@@ -77,53 +80,67 @@ def _values(row: Row[Any], *models: type[Base]) -> Values:
     return dict(zip(names, row[-len(names) :], strict=True))
 
 
-def today(session: Session, subjects: Collection[str] | None = None) -> Today:
-    """Read the register, or some subjects of it, in the words of the sheets."""
+def today(session: Session, subjects: Collection[str] | None = None, named: Named = None) -> Today:
+    """Read the register, or some subjects of it, in the words of the sheets.
+
+    Parameters
+    ----------
+    named
+        Tags, lines and calculations that are spoken of; others are left out. All if None.
+    """
     found = Today()
     for subject, reader in _READERS.items():
         if subjects is None or subject in subjects:
-            for name, values, ids in reader(session):
+            for name, values, ids in reader(session, named):
                 found.put(name, values, ids)
     return found
 
 
-def today_for(session: Session, subjects: Collection[str]) -> Today:
-    """Read some subjects, and of those that they belong to no more than which there are."""
-    found = today(session, subjects)
+def today_for(session: Session, records: Collection[Record]) -> Today:
+    """Read what some records speak of, and of what they belong to no more than which there are."""
+    subjects, named = {record.subject for record in records}, _names_in(records)
+    found = today(session, subjects, named)
     owners = {owner.subject for subject in subjects for owner in BELONGS_TO.get(subject, ())}
     for owner in owners.difference(subjects):
-        for key, ids in _NAMES[owner](session):
+        for key, ids in _NAMES[owner](session, named):
             found.ids[owner, key] = ids
     return found
+
+
+def _names_in(records: Collection[Record]) -> set[str]:
+    """Return every name that records bear or belong to."""
+    names = {part for record in records for part in record.key}
+    owners = ((owner, record) for record in records for owner in owners_of(record))
+    return names.union(*(owner.key_of(record) for owner, record in owners))
 
 
 def unit_positions(session: Session) -> dict[str, set[str]]:
     """Return the unit positions known at each support tag."""
     positions: dict[str, set[str]] = defaultdict(set)
-    for (tag, position), _ in _unit_names(session):
+    for (tag, position), _ in _unit_names(session, None):
         positions[tag].add(position)
     return positions
 
 
 Entry = tuple[Name, Values, dict[str, int]]
-_Reader = Callable[[Session], Iterator[Entry]]
+_Reader = Callable[[Session, Named], Iterator[Entry]]
 
 
 def _present_tags() -> Any:
     return (SupportTag.point_id == SupportPoint.id) & SupportTag.valid_to.is_(None)
 
 
-def _lines(session: Session) -> Iterator[Entry]:
+def _lines(session: Session, named: Named) -> Iterator[Entry]:
     query = select(Line.id, Area.code.label("area"), *_facts(Line)).outerjoin(
         Area, Line.area_id == Area.id
     )
-    for row in session.execute(query):
+    for row in session.execute(only(query, Line.number, named)):
         values = _values(row, Line)
         number = str(values.pop("number"))
         yield ("line", (number,)), {**values, "area": row.area}, {"line": row.id}
 
 
-def _supports(session: Session) -> Iterator[Entry]:
+def _supports(session: Session, named: Named) -> Iterator[Entry]:
     query = (
         select(
             SupportPoint.id,
@@ -137,9 +154,9 @@ def _supports(session: Session) -> Iterator[Entry]:
         .join(Assembly, Assembly.point_id == SupportPoint.id)
         .outerjoin(Area, SupportPoint.area_id == Area.id)
     )
-    places = _main_attachments(session)
-    former = _former_tags(session)
-    for row in session.execute(query):
+    places = _main_attachments(session, named)
+    former = _former_tags(session, named)
+    for row in session.execute(only(query, SupportTag.tag, named)):
         place, attachment = places.get(row.id, ({}, {}))
         values = {**_values(row, SupportPoint, Assembly), **place}
         values |= {"area": row.area, "former_tag": former.get(row.id)}
@@ -150,10 +167,14 @@ def _supports(session: Session) -> Iterator[Entry]:
         )
 
 
-def _main_attachments(session: Session) -> dict[int, tuple[Values, dict[str, int]]]:
+def _main_attachments(session: Session, named: Named) -> dict[int, tuple[Values, dict[str, int]]]:
     query = (
         select(Attachment.id, Attachment.point_id, Line.number, *_facts(Attachment))
         .join(Line, Attachment.line_id == Line.id)
+        .join(
+            SupportTag,
+            (SupportTag.point_id == Attachment.point_id) & SupportTag.valid_to.is_(None),
+        )
         .order_by(Attachment.id.desc())
     )
     return {
@@ -166,27 +187,30 @@ def _main_attachments(session: Session) -> dict[int, tuple[Values, dict[str, int
             },
             {"attachment": row.id},
         )
-        for row in session.execute(query)
+        for row in session.execute(only(query, SupportTag.tag, named))
     }
 
 
-def _former_tags(session: Session) -> dict[int, str]:
+def _former_tags(session: Session, named: Named) -> dict[int, str]:
     query = (
         select(SupportTag.point_id, SupportTag.tag)
         .where(SupportTag.valid_to.is_not(None))
         .order_by(SupportTag.id)
     )
+    present = select(SupportTag.point_id).where(SupportTag.valid_to.is_(None))
+    if named is not None:
+        query = query.where(SupportTag.point_id.in_(only(present, SupportTag.tag, named)))
     return {row.point_id: row.tag for row in session.execute(query)}
 
 
-def _attachments(session: Session) -> Iterator[Entry]:
+def _attachments(session: Session, named: Named) -> Iterator[Entry]:
     query = (
         select(Attachment.id, SupportTag.tag, Line.number, *_facts(Attachment))
         .join(SupportPoint, Attachment.point_id == SupportPoint.id)
         .join(SupportTag, _present_tags())
         .join(Line, Attachment.line_id == Line.id)
     )
-    for row in session.execute(query):
+    for row in session.execute(only(query, SupportTag.tag, named)):
         key = (row.tag, row.number)
         yield ("attachment", key), _values(row, Attachment), {"attachment": row.id}
 
@@ -204,40 +228,41 @@ def in_place(*columns: Any) -> Select[Any]:
     )
 
 
-def _units(session: Session) -> Iterator[Entry]:
+def _units(session: Session, named: Named) -> Iterator[Entry]:
     query = in_place(Unit.id, *_facts(Unit))
-    for row in session.execute(query):
+    for row in session.execute(only(query, SupportTag.tag, named)):
         yield ("unit", (row.tag, row.place)), _values(row, Unit), {"unit": row.id}
 
 
-def _nameplates(session: Session) -> Iterator[Entry]:
+def _nameplates(session: Session, named: Named) -> Iterator[Entry]:
     query = in_place(Nameplate.id, *_facts(Nameplate)).join(Nameplate, Nameplate.unit_id == Unit.id)
-    for row in session.execute(query):
+    for row in session.execute(only(query, SupportTag.tag, named)):
         key = (row.tag, row.place)
         yield ("nameplate", key), _values(row, Nameplate), {"nameplate": row.id}
 
 
-def _hardware(session: Session) -> Iterator[Entry]:
+def _hardware(session: Session, named: Named) -> Iterator[Entry]:
     query = (
         select(HardwarePiece.id, SupportTag.tag, *_facts(HardwarePiece))
         .join(Assembly, HardwarePiece.assembly_id == Assembly.id)
         .join(SupportPoint, Assembly.point_id == SupportPoint.id)
         .join(SupportTag, _present_tags())
     )
-    for row in session.execute(query):
+    for row in session.execute(only(query, SupportTag.tag, named)):
         values = _values(row, HardwarePiece)
         key = (row.tag, str(values.pop("branch")), str(values.pop("position")))
         yield ("hardware", key), values, {"hardware_piece": row.id}
 
 
-def _calculations(session: Session) -> Iterator[Entry]:
-    for row in session.execute(select(Calculation.id, *_facts(Calculation))):
+def _calculations(session: Session, named: Named) -> Iterator[Entry]:
+    query = select(Calculation.id, *_facts(Calculation))
+    for row in session.execute(only(query, Calculation.number, named)):
         values = _values(row, Calculation)
         key = (str(values.pop("number")), str(values.pop("revision")))
         yield ("calculation", key), values, {"calculation": row.id}
 
 
-def _required_loads(session: Session) -> Iterator[Entry]:
+def _required_loads(session: Session, named: Named) -> Iterator[Entry]:
     query = (
         select(
             RequiredLoad.id,
@@ -255,36 +280,36 @@ def _required_loads(session: Session) -> Iterator[Entry]:
         .join(Line, RequiredLoad.line_id == Line.id)
         .join(DesignCase, RequiredLoad.case_id == DesignCase.id)
     )
-    for row in session.execute(query):
+    for row in session.execute(only(query, SupportTag.tag, named)):
         key = (row.calculation, row.revision, row.tag, row.line, row.case)
         values = {**_values(row, RequiredLoad), "case_kind": row.case_kind}
         yield ("required load", key), values, {"required_load": row.id}
 
 
-def _nozzle_limits(session: Session) -> Iterator[Entry]:
+def _nozzle_limits(session: Session, named: Named) -> Iterator[Entry]:
     query = select(NozzleLimit.id, Line.number, *_facts(NozzleLimit)).join(
         Line, NozzleLimit.line_id == Line.id
     )
-    for row in session.execute(query):
+    for row in session.execute(only(query, Line.number, named)):
         values = _values(row, NozzleLimit)
         key = (row.number, str(values.pop("nozzle")))
         yield ("nozzle limit", key), values, {"nozzle_limit": row.id}
 
 
-def _settings(session: Session) -> Iterator[Entry]:
+def _settings(session: Session, named: Named) -> Iterator[Entry]:
     query = in_place(SettingEvent.id, *_facts(SettingEvent)).join(
         SettingEvent, SettingEvent.unit_id == Unit.id
     )
     nth: Counter[Key] = Counter()
-    for row in session.execute(query.order_by(SettingEvent.id)):
+    for row in session.execute(only(query, SupportTag.tag, named).order_by(SettingEvent.id)):
         key = _told_apart(nth, (row.tag, row.place, row.happened_on.isoformat()))
         yield ("setting", key), _values(row, SettingEvent), {"setting_event": row.id}
 
 
-def _readings(session: Session) -> Iterator[Entry]:
+def _readings(session: Session, named: Named) -> Iterator[Entry]:
     query = in_place(Reading.id, *_facts(Reading)).join(Reading, Reading.unit_id == Unit.id)
     nth: Counter[Key] = Counter()
-    for row in session.execute(query.order_by(Reading.id)):
+    for row in session.execute(only(query, SupportTag.tag, named).order_by(Reading.id)):
         key = _told_apart(nth, (row.tag, row.place, row.read_on.isoformat(), row.read_by))
         yield ("reading", key), _values(row, Reading), {"reading": row.id}
 
@@ -298,11 +323,11 @@ def _told_apart(nth: Counter[Key], key: Key) -> Key:
 def _route(model: type[LineNode | LineElement | LineEnd], subject: str, *key: str) -> _Reader:
     """Return the reader of one part of a line's route; its key is the line and some columns."""
 
-    def read(session: Session) -> Iterator[Entry]:
+    def read(session: Session, named: Named) -> Iterator[Entry]:
         query = select(model.id, Line.number.label("line"), *_facts(model)).join(
             Line, model.line_id == Line.id
         )
-        for row in session.execute(query):
+        for row in session.execute(only(query, Line.number, named)):
             values = _values(row, model)
             name = (row.line, *(str(values.pop(part)) for part in key))
             yield (subject, name), values, {model.__tablename__: row.id}
@@ -330,33 +355,33 @@ _READERS: dict[str, _Reader] = {
 _Names = Iterator[tuple[Key, dict[str, int]]]
 
 
-def _line_names(session: Session) -> _Names:
-    for number, row_id in session.execute(select(Line.number, Line.id)):
+def _line_names(session: Session, named: Named) -> _Names:
+    for number, row_id in session.execute(only(select(Line.number, Line.id), Line.number, named)):
         yield (number,), {"line": row_id}
 
 
-def _support_names(session: Session) -> _Names:
+def _support_names(session: Session, named: Named) -> _Names:
     query = (
         select(SupportTag.tag, SupportTag.point_id, Assembly.id)
         .join(Assembly, Assembly.point_id == SupportTag.point_id)
         .where(SupportTag.valid_to.is_(None))
     )
-    for tag, point, assembly in session.execute(query):
+    for tag, point, assembly in session.execute(only(query, SupportTag.tag, named)):
         yield (tag,), {"support_point": point, "assembly": assembly}
 
 
-def _unit_names(session: Session) -> _Names:
-    for tag, place, unit in session.execute(in_place(Unit.id)):
+def _unit_names(session: Session, named: Named) -> _Names:
+    for tag, place, unit in session.execute(only(in_place(Unit.id), SupportTag.tag, named)):
         yield (tag, place), {"unit": unit}
 
 
-def _calculation_names(session: Session) -> _Names:
+def _calculation_names(session: Session, named: Named) -> _Names:
     query = select(Calculation.number, Calculation.revision, Calculation.id)
-    for number, revision, row_id in session.execute(query):
+    for number, revision, row_id in session.execute(only(query, Calculation.number, named)):
         yield (number, revision), {"calculation": row_id}
 
 
-_NAMES: dict[str, Callable[[Session], _Names]] = {
+_NAMES: dict[str, Callable[[Session, Named], _Names]] = {
     "line": _line_names,
     "support": _support_names,
     "unit": _unit_names,

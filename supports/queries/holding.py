@@ -60,9 +60,11 @@ def calculations_by_line(session: Session, lines: Lines = None) -> dict[int, lis
         .where(RequiredLoad.calculation_id.in_(select(Calculation.id).where(known)))
     )
     pairs = only(pairs, RequiredLoad.line_id, lines)
-    rank = {key: place for place, key in enumerate(oldest_first(session))}
+    rows = session.execute(pairs).all()
+    given = None if lines is None else {row.calculation_id for row in rows}
+    rank = {key: place for place, key in enumerate(oldest_first(session, given))}
     found: dict[int, list[int]] = {}
-    for line, calculation in session.execute(pairs):
+    for line, calculation in rows:
         found.setdefault(line, []).append(calculation)
     return {line: sorted(ids, key=rank.__getitem__, reverse=True) for line, ids in found.items()}
 
@@ -81,11 +83,11 @@ def holding_calculations(session: Session, lines: Lines = None) -> dict[int, int
     }
 
 
-def oldest_first(session: Session) -> list[int]:
-    """Return the calculations, superseded ones first, then by their day of issue."""
+def oldest_first(session: Session, wanted: Collection[int] | None = None) -> list[int]:
+    """Return calculations, or those wanted, superseded ones first, then by their day of issue."""
     query = select(
         Calculation.id, Calculation.issued_on, Calculation.status == CalculationStatus.SUPERSEDED
     )
-    rows = session.execute(query).all()
+    rows = session.execute(only(query, Calculation.id, wanted)).all()
     ordered = sorted(rows, key=lambda r: (not r[2], r[1] is not None, r[1] or 0, r[0]))
     return [row[0] for row in ordered]

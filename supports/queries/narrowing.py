@@ -1,15 +1,49 @@
-"""Narrow a query to ids, or leave it whole."""
+"""Narrow a query to ids or names, or leave it whole."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection
 from typing import Any, TypeVarTuple
 
-from sqlalchemy import Select
+from sqlalchemy import Boolean, ColumnElement, Select, Text, bindparam
+from sqlalchemy.dialects.postgresql import ARRAY
+from sqlalchemy.ext.compiler import compiles
+from sqlalchemy.sql.compiler import SQLCompiler
 
 Columns = TypeVarTuple("Columns")
 
+FEW = 1_000
+"""So many are handed over one by one; PostgreSQL takes 65,535 at most, SQLite 32,766."""
 
-def only(query: Select[*Columns], column: Any, ids: Collection[int] | None) -> Select[*Columns]:
-    """Return the query for these ids alone; None asks for all."""
-    return query if ids is None else query.where(column.in_(ids))
+
+def only(query: Select[*Columns], column: Any, wanted: Collection[Any] | None) -> Select[*Columns]:
+    """Return the query for these ids or names alone; None asks for all."""
+    if wanted is None:
+        return query
+    return query.where(column.in_(wanted) if len(wanted) <= FEW else _OneOf(column, wanted))
+
+
+class _OneOf(ColumnElement[bool]):
+    """A column that is one of many values, all of them handed over as one."""
+
+    inherit_cache = False
+    type = Boolean()
+
+    def __init__(self, column: Any, wanted: Collection[Any]) -> None:
+        self.column, self.wanted = column, list(wanted)
+
+
+@compiles(_OneOf, "postgresql")
+def _on_postgresql(element: _OneOf, compiler: SQLCompiler, **words: Any) -> str:
+    listed = bindparam(None, element.wanted, type_=ARRAY(element.column.type), unique=True)
+    return (
+        f"{compiler.process(element.column, **words)} = ANY ({compiler.process(listed, **words)})"
+    )
+
+
+@compiles(_OneOf, "sqlite")
+def _on_sqlite(element: _OneOf, compiler: SQLCompiler, **words: Any) -> str:
+    listed = bindparam(None, json.dumps(element.wanted), type_=Text(), unique=True)
+    values = f"SELECT value FROM json_each({compiler.process(listed, **words)})"  # noqa: S608  bound
+    return f"{compiler.process(element.column, **words)} IN ({values})"

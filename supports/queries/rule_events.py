@@ -204,13 +204,11 @@ def civil_signed(session: Session) -> set[int]:
 
     A word on other loads says nothing of these, nor does an objection.
     """
-    holding, agreed = holding_calculations(session), _civil_words(session)
-    query = select(ChangeLine.line_id, ChangeLine.change_id)
-    return {
-        line
-        for line, change in session.execute(query)
-        if change in agreed and holding.get(line) == agreed[change]
-    }
+    agreed = _civil_words(session)
+    pairs = session.execute(select(ChangeLine.line_id, ChangeLine.change_id)).all()
+    spoken_of = [(line, agreed[change]) for line, change in pairs if change in agreed]
+    holding = holding_calculations(session, {line for line, _ in spoken_of})
+    return {line for line, calculation in spoken_of if holding.get(line) == calculation}
 
 
 def _civil_words(session: Session) -> dict[int, int]:

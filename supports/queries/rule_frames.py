@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
@@ -120,7 +121,7 @@ def plant_frames(
 
 
 def _on_the_same_lines(session: Session, points: Collection[int]) -> list[int]:
-    lines = select(Attachment.line_id).where(Attachment.point_id.in_(points))
+    lines = only(select(Attachment.line_id), Attachment.point_id, points)
     along = session.scalars(select(Attachment.point_id).where(Attachment.line_id.in_(lines)))
     return sorted({*points, *along})
 
@@ -326,11 +327,9 @@ def _tag_bearers(session: Session, facts: Facts, *, whole: bool) -> Any:
     keys = facts.points["matching_key"]
     if whole:
         return numbers(doubles(keys))
-    query = select(SupportTag.matching_key).where(
-        SupportTag.valid_to.is_(None), SupportTag.matching_key.in_(set(keys))
-    )
-    everywhere = list(session.scalars(query))
-    return numbers(float(everywhere.count(key)) for key in keys)
+    query = select(SupportTag.matching_key).where(SupportTag.valid_to.is_(None))
+    everywhere = Counter(session.scalars(only(query, SupportTag.matching_key, set(keys))))
+    return numbers(float(everywhere[key]) for key in keys)
 
 
 def _photos(session: Session, facts: Facts, points: Points) -> Any:
