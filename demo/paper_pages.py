@@ -2,7 +2,8 @@
 
     python -m demo.paper_pages demo-plant
 
-It comes after the first run has made the plant and ``python -m demo.drive_walkdown`` has walked it.
+It comes after the first run has made the plant, ``python -m demo.drive_walkdown`` has walked it and
+``python -m demo.drive_turnaround`` has planned its stop.
 
 The pictures are made anew in ``demo/pages``; the papers stay in the plant's folder.
 """
@@ -35,8 +36,9 @@ class Shown:
 SHOWN = (
     Shown(("plant-status",), "plant-status-2026-10-20"),
     Shown(("change-assessment", "CH-2026-014"), "CH-2026-014-assessment", 3),
+    Shown(("re-set-plan", "PL-2026-002"), "PL-2026-002-re-set-plan", 2),
     Shown(("load-change-summary", "CH-2026-014"), "CH-2026-014-load-change-summary"),
-    Shown(("re-setting-pack", "WO-2026-001"), "WO-2026-001-re-setting-pack", 12),
+    Shown(("re-setting-pack", "WO-2026-001"), "WO-2026-001-re-setting-pack", 11),
     Shown(("hanging-tags", "--line", "1-HO-1203"), "1-HO-1203-hanging-tags"),
     Shown(("support-data-sheet", "PS-1024"), "PS-1024-data-sheet"),
     Shown(("support-data-sheet", "PS-1024"), "PS-1024-data-sheet", 2),
@@ -44,8 +46,11 @@ SHOWN = (
     Shown(("line-screening", "1-HO-1203"), "1-HO-1203-screening"),
     Shown(("walkdown-package", "WD-2026-HO-1"), "WD-2026-HO-1-walkdown-rev1", 5),
     Shown(("walkdown-close-out", "WD-2026-HO-1"), "WD-2026-HO-1-close-out"),
+    Shown(("turnaround-scope", "TA-2026-01"), "TA-2026-01-scope"),
+    Shown(("turnaround-scope", "TA-2026-01"), "TA-2026-01-scope", 5),
     Shown(("rules-report",), "rules-report-2026-10-20"),
     Shown(("audit-record", "CH-2026-014"), "CH-2026-014-audit-record"),
+    Shown(("verification-manual",), "verification-manual", 3),
 )
 
 

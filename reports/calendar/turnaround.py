@@ -10,7 +10,8 @@ from datetime import UTC
 
 from icalendar import Calendar, Event
 
-from reports.contents.turnaround import TurnaroundPaper, task_words
+from reports.contents.schedule_bars import task_words
+from reports.contents.turnaround import TurnaroundPaper
 from reports.contents.written import plain
 from supports.rules.turnaround.schedule import Placed, moment
 

@@ -28,6 +28,7 @@ from reports.contents.blocks import (
     Written,
 )
 from reports.contents.common import PaperHead, Signature
+from reports.contents.schedule_bars import what_when
 from reports.contents.written import NOT_KNOWN
 from supports.rules.turnaround.effort import effort_of, scaffold_name
 from supports.rules.turnaround.plan import Plan
@@ -75,7 +76,7 @@ def turnaround_blocks(paper: TurnaroundPaper) -> tuple[Block, ...]:
         *_summary(paper),
         *_scope(paper),
         *_scaffolds(paper),
-        *_times(paper),
+        *what_when(paper.plan),
         *_materials(paper),
         *_stops(paper),
         *_unknowns(paper),
@@ -273,60 +274,6 @@ def _scaffolds(paper: TurnaroundPaper) -> Iterator[Block]:
         Column("Serves", 4.0),
     )
     yield Table(columns, tuple(rows))
-
-
-def _times(paper: TurnaroundPaper) -> Iterator[Block]:
-    plan, means = paper.plan, paper.plan.schedule.means
-    critical = set(plan.schedule.critical)
-    yield Heading("What when", 1)
-    if not plan.windows:
-        yield Paragraph(
-            "No plant states were laid down: every day counts as in the state needed.", strong=True
-        )
-    columns = (
-        Column("From", 1.0),
-        Column("To", 1.0),
-        Column("Who", 1.0),
-        Column("People", 0.0, right=True),
-        Column("What", 1.6),
-        Column("At", 3.0),
-        Column("Line", 1.0),
-        Column("State needed", 1.3),
-    )
-    rows = tuple(_time_row(one, one.task.name in critical, plan) for one in plan.schedule.placed)
-    yield Table(columns, rows, "Nothing could be planned.")
-    for window in plan.windows:
-        where = f"line {window.line}" if window.line else "every line"
-        yield Paragraph(
-            f"{where} is '{window.state}' from {window.first} to {window.last}.", small=True
-        )
-    if means.crews > 1:
-        yield Paragraph("A crew stays with its line until the line is done.", small=True)
-
-
-def _time_row(one: Placed, critical: bool, plan: Plan) -> tuple[Written, ...]:
-    means, task = plan.schedule.means, one.task
-    return (
-        f"{moment(means, one.start):%m-%d %H:%M}",
-        f"{moment(means, one.end, is_end=True):%m-%d %H:%M}",
-        f"crew {one.crew}" if one.crew else str(task.trade),
-        str(task.people),
-        Cell(f"{task_words(one)}{', CRITICAL' if critical else ''}", strong=critical),
-        ", ".join(task.units) or task.scaffold,
-        task.line or "–",
-        task.state or "any",
-    )
-
-
-def task_words(one: Placed) -> str:
-    """Return what is done in a task, in one word or two."""
-    kind = one.task.name.split(" ", 1)[0]
-    return {
-        "work": "work",
-        "look": "inspect",
-        "up": "build scaffold",
-        "down": "take scaffold down",
-    }[kind]
 
 
 def _materials(paper: TurnaroundPaper) -> Iterator[Block]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from reports.contents.common import PageSize
-from reports.contents.turnaround import TurnaroundPaper, task_words
+from reports.contents.schedule_bars import task_words
+from reports.contents.turnaround import TurnaroundPaper
 from reports.contents.written import NOT_KNOWN
 from reports.xlsx.book import Book, Cell, Column
 from supports.rules.turnaround.effort import effort_of, scaffold_name

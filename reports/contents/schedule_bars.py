@@ -1,0 +1,165 @@
+"""What when in a turnaround: a table with the hours, and bars by scaffold with its units."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+
+from reports.contents.blocks import (
+    Block,
+    Cell,
+    Column,
+    Heading,
+    Paragraph,
+    Picture,
+    Table,
+    Written,
+)
+from reports.drawings.primitives import Fill
+from reports.drawings.schedule_chart import Bar, Days, Row, schedule_chart
+from supports.rules.turnaround.plan import Plan
+from supports.rules.turnaround.schedule import Placed, moment
+from supports.rules.turnaround.tasks import Means, Trade, Window
+from supports.tags import natural_key
+
+ON_A_SHEET = 41
+"""Rows that a sheet holds beneath each other."""
+
+
+def what_when(plan: Plan) -> Iterator[Block]:
+    """Give the schedule as a table and as bars."""
+    means = plan.schedule.means
+    critical = set(plan.schedule.critical)
+    yield Heading("What when", 1)
+    if not plan.windows:
+        yield Paragraph(
+            "No plant states were laid down: every day counts as in the state needed.", strong=True
+        )
+    columns = (
+        Column("From", 1.0),
+        Column("To", 1.0),
+        Column("Who", 1.0),
+        Column("People", 0.0, right=True),
+        Column("What", 1.6),
+        Column("At", 3.0),
+        Column("Line", 1.0),
+        Column("State needed", 1.3),
+    )
+    rows = tuple(_time_row(one, one.task.name in critical, plan) for one in plan.schedule.placed)
+    yield Table(columns, rows, "Nothing could be planned.")
+    yield from schedule_pictures(plan)
+    for window in plan.windows:
+        where = f"line {window.line}" if window.line else "every line"
+        yield Paragraph(
+            f"{where} is '{window.state}' from {window.first} to {window.last}.", small=True
+        )
+    if means.crews > 1:
+        yield Paragraph("A crew stays with its line until the line is done.", small=True)
+
+
+def _time_row(one: Placed, critical: bool, plan: Plan) -> tuple[Written, ...]:
+    means, task = plan.schedule.means, one.task
+    return (
+        f"{moment(means, one.start):%m-%d %H:%M}",
+        f"{moment(means, one.end, is_end=True):%m-%d %H:%M}",
+        f"crew {one.crew}" if one.crew else str(task.trade),
+        str(task.people),
+        Cell(f"{task_words(one)}{', CRITICAL' if critical else ''}", strong=critical),
+        ", ".join(task.units) or task.scaffold,
+        task.line or "–",
+        task.state or "any",
+    )
+
+
+def task_words(one: Placed) -> str:
+    """Return what is done in a task, in one word or two."""
+    kind = one.task.name.split(" ", 1)[0]
+    return {
+        "work": "work",
+        "look": "inspect",
+        "up": "build scaffold",
+        "down": "take scaffold down",
+    }[kind]
+
+
+def schedule_pictures(plan: Plan) -> tuple[Picture, ...]:
+    """Return the bars on as many sheets as they need; none where nothing is planned."""
+    if not plan.schedule.placed:
+        return ()
+    states, rows = list(_states(plan)), list(_places(plan))
+    room = max(1, ON_A_SHEET - len(states))
+    sheets = [rows[first : first + room] for first in range(0, len(rows), room)]
+    days = _days(plan.schedule.means)
+    return tuple(
+        Picture(
+            schedule_chart((*states, *held), days),
+            f"Schedule, sheet {number} of {len(sheets)}. Each day has "
+            f"{plan.schedule.means.hours_a_day:g} h of work. Order: what begins first.",
+            "a3",
+        )
+        for number, held in enumerate(sheets, 1)
+    )
+
+
+def _days(means: Means) -> Days:
+    count = (means.ends_on - means.begins_on).days + 1
+    return Days(tuple(means.begins_on + timedelta(days=n) for n in range(count)))
+
+
+def _states(plan: Plan) -> Iterator[Row]:
+    """Give the plant states laid down, a row for each line, cut to the days of the turnaround."""
+    held: dict[str, list[Window]] = defaultdict(list)
+    for window in plan.windows:
+        held[window.line].append(window)
+    for line in sorted(held, key=natural_key):
+        bars = (_state_bar(one, plan.schedule.means) for one in held[line])
+        name = f"state of line {line}" if line else "state of every line"
+        yield Row(name, tuple(bar for bar in bars if bar), strong=True)
+
+
+def _state_bar(window: Window, means: Means) -> Bar | None:
+    first, last = max(window.first, means.begins_on), min(window.last, means.ends_on)
+    if first > last:
+        return None
+    start, end = (first - means.begins_on).days, (last - means.begins_on).days + 1
+    return Bar(float(start), float(end), Fill.WHITE, window.state)
+
+
+def _places(plan: Plan) -> Iterator[Row]:
+    """Give each scaffold with its units beneath it, and the units that need none."""
+    held: dict[str, list[Placed]] = defaultdict(list)
+    for one in plan.schedule.placed:
+        held[one.task.scaffold or one.task.units[0]].append(one)
+    for name in sorted(held, key=lambda name: min(one.start for one in held[name])):
+        own = [one for one in held[name] if one.task.trade is Trade.SCAFFOLDERS]
+        if own:
+            yield _scaffold(name, own, plan)
+        yield from _units([one for one in held[name] if one not in own], plan)
+
+
+def _scaffold(name: str, own: Sequence[Placed], plan: Plan) -> Row:
+    day = plan.schedule.means.day
+    bars = tuple(Bar(one.start / day, one.end / day, Fill.WHITE) for one in own)
+    stands = (min(one.end for one in own) / day, max(one.start for one in own) / day)
+    return Row(f"scaffold {name}", bars, stands if len(own) > 1 else None, strong=True)
+
+
+def _units(placed: Sequence[Placed], plan: Plan) -> Iterator[Row]:
+    held: dict[str, list[Placed]] = defaultdict(list)
+    for one in placed:
+        held[", ".join(one.task.units)].append(one)
+    for name in sorted(held, key=lambda name: min(one.start for one in held[name])):
+        bars = tuple(_bar(one, plan) for one in held[name])
+        crews = dict.fromkeys(f"crew {one.crew}" for one in held[name] if one.crew)
+        lines = dict.fromkeys(one.task.line for one in held[name] if one.task.line)
+        whose = ", ".join((*lines, *crews))
+        yield Row(f"{whose}: {name}" if whose else name, bars)
+
+
+def _bar(one: Placed, plan: Plan) -> Bar:
+    day = plan.schedule.means.day
+    if one.task.trade is Trade.INSPECTORS:
+        return Bar(one.start / day, one.end / day, Fill.DOTS)
+    critical = one.task.name in plan.schedule.critical
+    return Bar(one.start / day, one.end / day, Fill.BLACK if critical else Fill.HATCH)
