@@ -16,6 +16,7 @@ from supports.errors import BadInput
 REGISTER, PERSON, CLOCK = "SUPPORTS_REGISTER", "SUPPORTS_PERSON", "SUPPORTS_CLOCK"
 WAIT = "SUPPORTS_LOCK_WAIT"
 PHOTOS = "SUPPORTS_PHOTOS"
+ISSUER, CLIENT, SECRET = "SUPPORTS_OIDC_ISSUER", "SUPPORTS_OIDC_CLIENT", "SUPPORTS_OIDC_SECRET"
 TLS, SETUP_CODE = "SUPPORTS_DESK_TLS", "SUPPORTS_DESK_SETUP_CODE"
 DEFAULT_FILE = "supports-register.db"
 
@@ -111,6 +112,27 @@ def desk_is_secure() -> bool:
 def setup_code() -> str:
     """Return what the first-run setup of the desk asks for; '' where there is none to be done."""
     return os.environ.get(SETUP_CODE, "")
+
+
+def sign_in_service() -> tuple[str, str, str] | None:
+    """Return issuer, client and secret of the site's sign-in service; None where there is none.
+
+    Raises
+    ------
+    BadInput
+        One of the three is missing, or the issuer is not reached over TLS.
+    """
+    said = tuple(os.environ.get(name, "") for name in (ISSUER, CLIENT, SECRET))
+    if not any(said):
+        return None
+    if not all(said):
+        raise BadInput(
+            "the sign-in service is named by halves", expected=f"{ISSUER}, {CLIENT} and {SECRET}"
+        )
+    near = ("https://", "http://127.0.0.1", "http://localhost")
+    if not said[0].startswith(near):
+        raise BadInput(f"{ISSUER} is not reached over TLS", found=said[0], expected="https://...")
+    return said[0], said[1], said[2]
 
 
 def fresh_key() -> str:

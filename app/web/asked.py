@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Annotated, Any
+from typing import Annotated
 from urllib.parse import urlencode
 
 from fastapi import Depends
@@ -13,10 +13,10 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.readings import quantity
+from app.web.memory import remembered
 from app.web.visits import Visit
 from supports.errors import BadInput
 from supports.model import SupportTag
-from supports.queries.audit_head import audit_head
 from supports.queries.questions import answer_question
 from supports.queries.register_list import (
     PAGE,
@@ -29,9 +29,6 @@ from supports.rules.catalogue import rule_of
 from supports.rules.questions import Question
 from supports.tags import natural_key
 from supports.units import Kind, shown
-
-KEPT = 12
-"""Answers of the rules that one process keeps; the oldest goes."""
 
 
 def question_of(
@@ -126,13 +123,8 @@ class Answered:
 
 def answered(visit: Visit, session: Session, question: Question) -> Answered:
     """Return the answer of the rules; asked once for each state of the register and each day."""
-    mark = (audit_head(session).batch, visit.now.date(), question)
-    kept: dict[Any, Answered] = visit.desk.kept.setdefault("answers", {})
-    if mark not in kept:
-        while len(kept) >= KEPT:
-            kept.pop(next(iter(kept)), None)
-        kept[mark] = _answered(session, question, visit.now.date())
-    return kept[mark]
+    today = visit.now.date()
+    return remembered(visit, session, question, lambda: _answered(session, question, today))
 
 
 def _answered(session: Session, question: Question, today: date) -> Answered:

@@ -6,16 +6,17 @@ from fastapi import Depends, FastAPI
 from starlette.staticfiles import StaticFiles
 
 from app.web.guards import SafeHeaders, UploadCeiling
+from app.web.outside import OutsideService
 from app.web.pages import STATIC
-from app.web.routes import accounts, doors, home, lines_, papers, support, supports_
+from app.web.routes import accounts, api, doors, home, lines_, outside, papers, support, supports_
 from app.web.troubles import handle_troubles
 from app.web.visits import Desk, no_forged_form
 
 ROUTERS = (
-    doors.router, home.router, accounts.router, supports_.router, support.router, lines_.router,
-    papers.router,
+    doors.router, outside.router, home.router, accounts.router, supports_.router, support.router,
+    lines_.router, papers.router, api.router,
 )  # fmt: skip
-"""The screens; the machine interface gets its own, under /api/v1."""
+"""The screens, and the machine interface under /api/v1, whose routes ask for a `Program`."""
 
 
 def make_desk(desk: Desk) -> FastAPI:
@@ -39,7 +40,18 @@ def make_desk(desk: Desk) -> FastAPI:
 
 def desk_here() -> FastAPI:
     """Return the desk that the environment describes; each worker makes its own."""
-    from app.settings import desk_is_secure, fresh_key, now, open_register, setup_code
+    from app.settings import (
+        desk_is_secure,
+        fresh_key,
+        now,
+        open_register,
+        setup_code,
+        sign_in_service,
+    )
 
-    desk = Desk(open_register(None), now, fresh_key, desk_is_secure(), setup_code())
+    service = sign_in_service()
+    desk = Desk(
+        open_register(None), now, fresh_key, desk_is_secure(), setup_code(),
+        OutsideService(*service) if service else None,
+    )  # fmt: skip
     return make_desk(desk)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import hmac
 from functools import cache
+from threading import BoundedSemaphore
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
@@ -14,6 +15,9 @@ from supports.errors import BadInput
 SHORTEST, LONGEST = 12, 200
 _HASHER = PasswordHasher()
 """Argon2id with the library's present parameters (RFC 9106, second choice: 64 MiB, 3 passes)."""
+
+_AT_ONCE = BoundedSemaphore(2)
+"""A hash takes 64 MiB: many sign-ins at once wait for each other instead of for memory."""
 
 
 def mark_of(key: str) -> str:
@@ -47,13 +51,16 @@ def hashed(password: str, name: str = "") -> str:
         )
     if name and name.casefold() in password.casefold():
         raise BadInput("the password holds the sign-in name", remedy="Take other words")
-    return _HASHER.hash(password)
+    with _AT_ONCE:
+        return _HASHER.hash(password)
 
 
 def fits(password: str, password_hash: str | None) -> bool:
     """Return whether a password is the one hashed; takes as long where there is no account."""
+    wanted = password_hash or _nobodys()
     try:
-        known = _HASHER.verify(password_hash or _nobodys(), password[:LONGEST])
+        with _AT_ONCE:
+            known = _HASHER.verify(wanted, password[:LONGEST])
     except (VerificationError, InvalidHashError):
         return False
     return known and password_hash is not None

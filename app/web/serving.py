@@ -21,6 +21,8 @@ from supports.errors import BadInput
 from supports.queries.accounts import any_account
 from supports.queries.site import plant_name
 
+KEPT_OPEN = 75
+"""How long a connection stays open unused [s]: longer than proxies and browsers keep theirs."""
 FACTORY = "app.web.desk:desk_here"
 
 
@@ -52,7 +54,7 @@ def serve(wanted: Served) -> None:
     uvicorn.run(
         FACTORY, factory=True, host=wanted.host, port=wanted.port, workers=wanted.workers,
         log_level="warning", access_log=False, server_header=False,
-        proxy_headers=wanted.behind_tls,
+        proxy_headers=wanted.behind_tls, timeout_keep_alive=KEPT_OPEN,
     )  # fmt: skip
 
 

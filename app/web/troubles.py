@@ -9,7 +9,7 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
-from starlette.responses import PlainTextResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 
 from app.web.visits import SAFE_METHODS, SignInNeededError, visit
 from supports.errors import (
@@ -32,6 +32,7 @@ STATUS: dict[type[SupportsError], int] = {
     DatabaseTrouble: 503,
     CannotCalculate: 422,
 }
+ERROR_PARTS = ("what", "where", "found", "expected", "remedy")
 _LOG = logging.getLogger("supports.desk")
 
 
@@ -97,6 +98,9 @@ async def _unforeseen(request: Request, error: Exception) -> Response:
 
 def _page(request: Request, error: SupportsError, status: int) -> Response:
     """Return the page of an error; plain words where the register itself does not answer."""
+    if request.url.path.startswith("/api/"):
+        said = {name: getattr(error, name) for name in ERROR_PARTS}
+        return JSONResponse({"error": said}, status)
     try:
         return visit(request).page("trouble.html.jinja", status, error=error)
     except SupportsError:

@@ -15,6 +15,7 @@ from starlette.datastructures import FormData
 from starlette.responses import HTMLResponse, Response
 
 from app.web.keys import form_key_of, mark_of, same
+from app.web.outside import OutsideService
 from app.web.pages import filled
 from reports.languages import ENGLISH, Texts, languages, texts
 from supports.database import Register
@@ -38,6 +39,8 @@ class Desk:
         It is reached over TLS: cookies are sent over TLS alone.
     setup_code
         What the first-run setup asks for; printed where the desk was opened.
+    outside
+        The site's own sign-in service; None where there is none.
     """
 
     register: Register
@@ -45,6 +48,7 @@ class Desk:
     fresh_key: Callable[[], str]
     secure: bool = False
     setup_code: str = ""
+    outside: OutsideService | None = None
     kept: dict[str, Any] = field(default_factory=dict)
     """What screens keep in memory, each under its own name; never more than can be made anew."""
 

@@ -11,6 +11,7 @@ import pytest
 from argon2 import PasswordHasher
 
 from app.web import keys
+from app.web.desk import make_desk
 from supports.database import Register, sqlite_url
 from tests.operations.planned_line import stored_line
 from tests.web.desks import PASSWORD, desk_on, furnish_desk, served
@@ -65,7 +66,7 @@ def site(furnished: Path) -> Iterator[Register]:
 @pytest.fixture(scope="session")
 def desk_address(site: Register) -> Iterator[str]:
     """Serve the site once for a worker; give its address."""
-    with served(desk_on(site)) as address:
+    with served(make_desk(desk_on(site))) as address:
         yield address
 
 

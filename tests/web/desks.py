@@ -41,7 +41,7 @@ _NUMBERS = count(1)
 
 def drawn_key() -> str:
     """Return a key that no other is like."""
-    return f"key {next(_NUMBERS):032d}"
+    return f"key-{next(_NUMBERS):032d}"
 
 
 def desk_on(register: Register, now: datetime = START, **said: Any) -> Desk:
@@ -97,9 +97,9 @@ def signed_in(register: Register, name: str, **said: Any) -> Visitor:
 
 
 @contextmanager
-def served(desk: Desk) -> Iterator[str]:
-    """Serve a desk on a free port of this machine; give its address."""
-    settings = uvicorn.Config(make_desk(desk), port=0, log_level="error", access_log=False)
+def served(app: Any) -> Iterator[str]:
+    """Serve an application on a free port of this machine; give its address."""
+    settings = uvicorn.Config(app, port=0, log_level="error", access_log=False)
     server = uvicorn.Server(settings)
     thread = threading.Thread(target=server.run, daemon=True)
     ready = threading.Event()

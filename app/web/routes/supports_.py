@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 
 from app.question_papers import write_answer
 from app.web.asked import Asked, Found, address_of, answered, filter_of
+from app.web.memory import remembered
 from app.web.routes.papers import download
 from app.web.visits import Form, Signed, Visit
 from supports.findings import Severity
@@ -55,10 +56,12 @@ def supports(
             page = listed_page(
                 session, only, sort, falling=falling, after=places[0], before=places[1]
             )
-            count, found = count_listed(session, only), {}
+            count = remembered(visit, session, only, lambda: count_listed(session, only))
+            found = {}
+        choices = remembered(visit, session, "choices", lambda: list_choices(session))
         return visit.page(
             "supports.html.jinja", page=page, count=count, found=found, asked=asked, sort=sort,
-            falling=falling, choices=list_choices(session), kinds=tuple(map(str, SupportKind)),
+            falling=falling, choices=choices, kinds=tuple(map(str, SupportKind)),
             verdicts=tuple(map(str, Verdict)), severities=tuple(map(str, Severity)),
             rules=[rule.id for rule in RULES], saved=sorted(saved_questions(session)),
             query=visit.request.url.query, typed=visit.request.query_params,
