@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from importers.profiles import SEARCHED_ROWS
+from importers.stacked import SEARCHED_ROWS
 from importers.table import Raw, Table
 
 FINDINGS = "Findings"

@@ -19,6 +19,7 @@ from importers.declared import Column, Sheet
 from importers.faults import Fault, Ledger
 from importers.headings import Layout, plain
 from importers.sheets import REQUIRED_LOADS
+from importers.stacked import SEARCHED_ROWS, flattened
 from importers.table import Raw, Table, text_of
 from importers.words import read_word
 from supports.errors import BadInput
@@ -26,9 +27,6 @@ from supports.findings import Severity
 
 Axis = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 ActsOn = Literal["support", "pipe"]
-
-SEARCHED_ROWS = 60
-"""Titles and remarks above a table are rarely taller."""
 
 _AXIS_HEADING = re.compile(
     r"(?:(?P<force>f|force|load|reaction)|d|displacement|movement|disp)[ _.-]*(?P<axis>[xyz])\b.*",
@@ -86,10 +84,15 @@ class Profile:
     def renamed(self, table: Table) -> Table:
         """Return the table with its headings as declared; rows of values are left as they are."""
         wanted = {plain(found): declared for found, declared in self.headings.items()}
-        return replace(table, rows=[_renamed(row, wanted) for row in table.rows])
+        flat = flattened(table)
+        seen = flat if len(self._not_in(flat)) < len(self._not_in(table)) else table
+        return replace(seen, rows=[_renamed(row, wanted) for row in seen.rows])
 
     def missing_in(self, table: Table) -> list[str]:
-        """Return the headings that the profile names and no row of the table holds."""
+        """Return the headings that the profile names and neither one row nor stacked ones hold."""
+        return min(self._not_in(table), self._not_in(flattened(table)), key=len)
+
+    def _not_in(self, table: Table) -> list[str]:
         wanted = {plain(found): found for found in self.headings}
         best: set[str] = set()
         for row in table.rows[:SEARCHED_ROWS]:

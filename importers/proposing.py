@@ -6,7 +6,7 @@ Nothing is read by what is proposed here.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
@@ -15,8 +15,9 @@ from importers.declared import Column, Sheet, kind_of
 from importers.findings_column import without_findings
 from importers.guesses import Guess, guess_columns
 from importers.headings import names, plain, split, unit_in
-from importers.profiles import SEARCHED_ROWS, axis_of
+from importers.profiles import axis_of
 from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, REQUIRED_LOADS, SHEETS
+from importers.stacked import flattened, heading_row
 from importers.table import Table, is_blank, text_of
 from importers.workbook import open_workbook
 from supports.errors import BadInput
@@ -90,9 +91,9 @@ def propose(
     forced = _declared(as_sheet, sheets) if as_sheet else None
     return [
         _proposal(table, top, forced, sheets)
-        for table in map(without_findings, open_workbook(path).tables)
+        for table in _tables(path)
         if table.sheet not in {*HELP_SHEETS, *OTHER_COMMANDS}
-        and (top := _heading_row(table)) is not None
+        and (top := heading_row(table.rows)) is not None
     ]
 
 
@@ -103,10 +104,15 @@ def readable_as(path: Path, sheets: Sequence[Sheet] = SHEETS) -> list[list[Sheet
     """
     return [
         [one for sheet in sheets if _says_something(one := _proposal(table, top, sheet, sheets))]
-        for table in map(without_findings, open_workbook(path).tables)
+        for table in _tables(path)
         if table.sheet not in {*HELP_SHEETS, *OTHER_COMMANDS}
-        and (top := _heading_row(table)) is not None
+        and (top := heading_row(table.rows)) is not None
     ]
+
+
+def _tables(path: Path) -> Iterator[Table]:
+    """Yield the tables of a file, stacked headings put together."""
+    return (flattened(without_findings(table)) for table in open_workbook(path).tables)
 
 
 def _says_something(one: SheetProposal) -> bool:
@@ -124,16 +130,6 @@ def _declared(name: str, sheets: Sequence[Sheet]) -> Sheet:
             expected=", ".join(sheet.name for sheet in sheets),
         )
     return found
-
-
-def _heading_row(table: Table) -> int | None:
-    """Return the row of nothing but text that holds most cells, the first of equals."""
-    best, most = None, 1
-    for number, row in enumerate(table.rows[:SEARCHED_ROWS]):
-        cells = [raw for raw in row if not is_blank(raw)]
-        if len(cells) > most and all(isinstance(raw, str) for raw in cells):
-            best, most = number, len(cells)
-    return best
 
 
 def _proposal(

@@ -129,7 +129,8 @@ def read(
     Raises
     ------
     FileUnusable, SheetMissing, ColumnMissing
-        The file, its sheets or its columns are not those expected.
+        The file, its sheets or, of every sheet, its columns are not those expected. Where other
+        sheets can be read, one that lacks a column is a finding.
     """
     told(f"opening {path.name}", 0, 1)
     book = open_workbook(path)
@@ -146,18 +147,27 @@ def read(
         declared_before=declared_before,
     )
     reads: list[tuple[Sheet, Table, SheetRead]] = []
+    refused: list[tuple[Table, ColumnMissing]] = []
     pairs = _paired(book, sheets, profiles, findings)
     for sheet, table in told_along("reading sheets", pairs, told):
-        parts = _read_table(table, sheet, sheets, known, findings)
-        reads.extend((found, table, part) for found, part in parts)
+        try:
+            parts = _read_table(table, sheet, sheets, known, findings)
+        except ColumnMissing as fault:
+            refused.append((table, fault))
+        else:
+            reads.extend((found, table, part) for found, part in parts)
+    if refused and not reads:
+        raise refused[0][1]
+    findings.extend(_not_read(table, fault) for table, fault in refused)
     withheld = [value for _, _, part in reads for value in part.withheld]
     records = in_order(_each_once(reads, findings, withheld), sheets)
     saved_on = next((table.saved_on for table in book.tables), None)
     findings.extend(suspicions(records, saved_on))
-    counts = (
+    counts = [
         SheetCount(table.sheet, done.rows, done.held_back, done.heading_row)
         for _, table, done in reads
-    )
+    ]
+    counts += [SheetCount(table.sheet, 0, 0) for table, _ in refused]
     return ReadResult(
         tuple(records),
         tuple(findings),
@@ -165,6 +175,15 @@ def read(
         tuple(counts),
         tuple(withheld),
         tuple(known.unnamed),
+    )
+
+
+def _not_read(table: Table, fault: ColumnMissing) -> Finding:
+    """Return what is to be said of a sheet that lacks a column, while the others are judged."""
+    what = f"{fault.what}; no row of the sheet was read"
+    place = Place(table.file, table.sheet)
+    return Finding(
+        "column-missing", Severity.STOP, what, place, fault.found, fault.expected, fault.remedy
     )
 
 

@@ -10,14 +10,12 @@ from importers.columns import Body, equally_wide
 from importers.declared import Form, Sheet, kind_of
 from importers.faults import Fault, Ledger
 from importers.headings import Layout, Taken, known_headings, lay_out, names, plain, split, unit_in
-from importers.profiles import SEARCHED_ROWS
+from importers.stacked import DEEPEST_HEADING, filled
 from importers.table import Raw, Table, is_blank, text_of
 from importers.tag_words import is_total
 from importers.unit_words import read_unit
 from supports.findings import Severity
 from supports.units import Unit
-
-DEEPEST_HEADING = 3
 
 
 @dataclass(slots=True)
@@ -87,7 +85,7 @@ def segments(
     left
         Headings that a person confirmed to leave aside.
     """
-    grid = _filled(table)
+    grid = _Grid(table, filled(table))
     top = _find_headings(grid, sheet)
     if top is None:
         return []
@@ -111,17 +109,6 @@ def _report_from_above(grid: _Grid, top: int, texts: Sequence[str], ledger: Ledg
         if unit and found and "[" not in found and plain_text.endswith(found):
             what = f"the unit {unit.rstrip(']')} was taken from above the heading"
             ledger.add(_note("unit-from-above", what), top, column, found)
-
-
-def _filled(table: Table) -> _Grid:
-    """Write merged cells into all the cells that they cover, among the headings only."""
-    rows = [list(row) for row in table.rows[:SEARCHED_ROWS]]
-    for first, left, last, right in table.merged:
-        if last < len(rows) and left < len(rows[first]) and last - first < DEEPEST_HEADING:
-            for row in rows[first : last + 1]:
-                row.extend([""] * (right + 1 - len(row)))
-                row[left : right + 1] = [rows[first][left]] * (right + 1 - left)
-    return _Grid(table, rows)
 
 
 def _find_headings(grid: _Grid, sheet: Sheet) -> int | None:

@@ -9,7 +9,7 @@ from importers.declared import Sheet
 from importers.faults import Fault
 from importers.headings import MARK_OF, MARKS, Layout, plain
 from importers.joining import Answer, Index, Question, Stranger, join_one
-from importers.profiles import SEARCHED_ROWS
+from importers.stacked import SEARCHED_ROWS
 from importers.table import Table, text_of
 
 
