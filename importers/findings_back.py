@@ -1,8 +1,8 @@
 """A file handed back to whoever sent it: their own workbook, with a column of findings.
 
-Nothing else of it is touched: the column is written into the XML of each sheet, so that formats,
-formulas, drop-downs and pictures stay as they are. When the file comes back, the column is passed
-over.
+Nothing else of an .xlsx is touched: the column is written into the XML of each sheet, its colours
+among the styles, so that formats, formulas, drop-downs and pictures stay as they are. When the file
+comes back, the column is passed over.
 """
 
 from __future__ import annotations
@@ -11,21 +11,21 @@ import csv
 import io
 import re
 import zipfile
-from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from xml.sax.saxutils import escape
 
-from importers.findings_column import FINDINGS, findings_column
+from importers.findings_anew import anew_with
+from importers.findings_colours import Styles, with_colours
+from importers.findings_column import findings_column
+from importers.findings_said import Said, Texts, column_of, said_of
 from importers.package import Package
 from importers.reading import ReadResult
 from importers.sheet_xml import prefix_of
-from importers.table import Raw, column_index, is_blank, letters
+from importers.table import column_index, letters
 from importers.text_files import guarded, open_text
-from importers.workbook import TEXTS, WORKBOOKS, open_workbook
+from importers.workbook import OTHER_WORKBOOKS, TEXTS, open_workbook
 from supports.errors import BadInput
-from supports.findings import Finding
 
 LONGEST = 32_000
 """Characters that a cell takes, with some to spare."""
@@ -35,63 +35,57 @@ _NUMBER = re.compile(rb"\sr=[\"'](\d+)[\"']")
 _SPANS = re.compile(rb"\sspans=[\"'][^\"']*[\"']")
 _DIMENSION = re.compile(rb"(<(?:[\w.-]+:)?dimension\b[^>]*\sref=[\"'])([A-Z]+\d+)(?::[A-Z]+(\d+))?")
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f]")
-_ROW = re.compile(r"(?:row |[A-Z]{1,3})(\d+)")
-
-Texts = Mapping[int, str]
-"""What is to be said in each row, counted from 1."""
+_ENDING = ".xlsx"
 
 
 def write_findings_back(file: Path, result: ReadResult, into: Path) -> int:
     """Write a file once more with a column of findings; return how many it holds.
 
+    A folder of text files comes back as a folder. What is no .xlsx, .xlsm or text comes back as
+    .xlsx, the same values in the same cells.
+
     Raises
     ------
     BadInput
-        The file is of a kind that cannot be written back, or would be overwritten.
+        The copy would take the place of the file, or has the wrong ending.
     """
-    kind = file.suffix.lower()
-    if file.is_dir() or kind not in (*WORKBOOKS, *TEXTS):
-        raise BadInput(
-            "findings can be written back into .xlsx, .xlsm and text files only",
-            where=file.name,
-            remedy="Save it as .xlsx and check that",
-        )
     if into.exists() and into.samefile(file):
         raise BadInput("the file would be overwritten by its own copy", where=str(into))
-    texts = _texts(result)
-    if kind in TEXTS:
-        data = _text_with(file, texts.get(file.stem, {}))
-    else:
-        data = _workbook_with(file, texts)
+    texts = said_of(result)
     into.parent.mkdir(parents=True, exist_ok=True)
-    into.write_bytes(data)
+    if file.is_dir():
+        _folder_with(file, texts, into)
+    elif file.suffix.lower() in TEXTS:
+        into.write_bytes(_text_with(file, texts.get(file.stem, {})))
+    elif comes_back_anew(file):
+        _need_ending(file, into)
+        into.write_bytes(anew_with(open_workbook(file), texts))
+    else:
+        into.write_bytes(_workbook_with(file, texts))
     return sum(bool(f.place.sheet in texts) for f in result.findings)
 
 
-def _texts(result: ReadResult) -> dict[str, dict[int, str]]:
-    """Return what to write by sheet and row; what concerns no row stands at the headings."""
-    rows: dict[str, dict[int, list[Finding]]] = defaultdict(lambda: defaultdict(list))
-    tops = {count.sheet: count.heading_row for count in reversed(result.counts)}
-    for finding in result.findings:
-        sheet = finding.place.sheet
-        if sheet in tops:
-            where = _ROW.fullmatch(finding.place.cell)
-            number = int(where[1]) if where else tops[sheet]
-            rows[sheet][max(number, tops[sheet])].append(finding)
-    texts = {
-        sheet: {number: "; ".join(map(_said, found)) for number, found in lines.items()}
-        for sheet, lines in rows.items()
-    }
-    for sheet, lines in texts.items():
-        top = tops[sheet]
-        lines[top] = f"{FINDINGS}: {lines[top]}" if top in lines else FINDINGS
-    return texts
+def comes_back_anew(file: Path) -> bool:
+    """Return whether a file is handed back in another form: values alone, as .xlsx."""
+    return file.is_file() and file.suffix.lower() in OTHER_WORKBOOKS
 
 
-def _said(finding: Finding) -> str:
-    place = replace(finding.place, file="", sheet="")
-    words = str(replace(finding, place=place, found=""))
-    return f"{finding.severity} {finding.code}: {words}"
+def _need_ending(file: Path, into: Path) -> None:
+    if into.suffix.lower() != _ENDING:
+        raise BadInput(
+            f"findings for a file in {file.suffix} are written anew as {_ENDING}",
+            where=into.name,
+            remedy=f"Give the copy a name ending in {_ENDING}",
+        )
+
+
+def _folder_with(folder: Path, texts: Mapping[str, Texts], into: Path) -> None:
+    if into.suffix or into.is_file():
+        raise BadInput("findings for a folder are written into a folder", where=str(into))
+    into.mkdir(exist_ok=True)
+    for item in sorted(folder.iterdir()):
+        if item.suffix.lower() in TEXTS:
+            (into / item.name).write_bytes(_text_with(item, texts.get(item.stem, {})))
 
 
 def _text_with(file: Path, texts: Texts) -> bytes:
@@ -104,36 +98,32 @@ def _text_with(file: Path, texts: Texts) -> bytes:
     writer = csv.writer(out, delimiter=separator)
     for number, row in enumerate(rows, start=1):
         cells = [*row, *[""] * (width + 1 - len(row))]
-        cells[width] = guarded(texts.get(number, ""))
+        cells[width] = guarded(texts[number].text) if number in texts else ""
         writer.writerow(cells if texts else row)
     return out.getvalue().encode("utf-8-sig")
 
 
 def _workbook_with(file: Path, texts: Mapping[str, Texts]) -> bytes:
     data = file.read_bytes()
-    parts = Package(file.name, data).sheet_parts()
-    columns = {t.sheet: _column(t.rows) for t in open_workbook(file).tables}
+    package = Package(file.name, data)
+    parts = package.sheet_parts()
+    columns = {t.sheet: column_of(t.rows) for t in open_workbook(file).tables}
     edited = {parts[sheet]: (columns[sheet], said) for sheet, said in texts.items()}
+    named = package.related_by_type(package.workbook).get("styles", "")
+    coloured, styles = with_colours(package.read(named))
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(out, "w") as new:
         for info in old.infolist():
             content = old.read(info)
             if info.filename in edited:
-                content = _sheet_with(content, *edited[info.filename])
+                content = _sheet_with(content, *edited[info.filename], styles)
+            elif info.filename == named and edited:
+                content = coloured
             new.writestr(info, content, compress_type=info.compress_type)
     return out.getvalue()
 
 
-def _column(rows: Sequence[Sequence[Raw]]) -> int:
-    """Return the column of the findings: the old one, else the first that is free."""
-    old = findings_column(rows)
-    if old is not None:
-        return old
-    used = (i for row in rows for i, raw in enumerate(row) if not is_blank(raw))
-    return max(used, default=-1) + 1
-
-
-def _sheet_with(data: bytes, column: int, texts: Texts) -> bytes:
+def _sheet_with(data: bytes, column: int, texts: Texts, styles: Styles) -> bytes:
     prefix = prefix_of(data)
     row = re.compile(
         rb"<" + prefix + rb"row\b([^>]*?)(?:/>|>(.*?)</" + prefix + rb"row>)", re.DOTALL
@@ -145,8 +135,8 @@ def _sheet_with(data: bytes, column: int, texts: Texts) -> bytes:
         stated = _NUMBER.search(match[1])
         count = int(stated[1]) if stated else count + 1
         cells = _cells(match[2] or b"", prefix, column)
-        if text := texts.get(count, ""):
-            cells.insert(_slot(cells, column), _cell(prefix, column, count, text))
+        if said := texts.get(count):
+            cells.insert(_slot(cells, column), _cell(prefix, column, count, said, styles))
         attributes = _SPANS.sub(b"", match[1])
         inside = b"".join(cell for _, cell in cells)
         return b"<%srow%s>%s</%srow>" % (prefix, attributes, inside, prefix)
@@ -175,12 +165,13 @@ def _slot(cells: Iterable[_Cell], column: int) -> int:
     return sum(at < column for at, _ in cells)
 
 
-def _cell(prefix: bytes, column: int, row: int, text: str) -> _Cell:
-    said = escape(_UNPRINTABLE.sub(" ", text)[:LONGEST]).encode()
+def _cell(prefix: bytes, column: int, row: int, said: Said, styles: Styles) -> _Cell:
+    text = escape(_UNPRINTABLE.sub(" ", said.text)[:LONGEST]).encode()
     address = f"{letters(column)}{row}".encode()
+    style = b' s="%d"' % styles[said.worst] if said.worst in styles else b""
     return column, (
-        b'<%sc r="%s" t="inlineStr"><%sis><%st xml:space="preserve">%s</%st></%sis></%sc>'
-        % (prefix, address, prefix, prefix, said, prefix, prefix, prefix)
+        b'<%sc r="%s"%s t="inlineStr"><%sis><%st xml:space="preserve">%s</%st></%sis></%sc>'
+        % (prefix, address, style, prefix, prefix, text, prefix, prefix, prefix)
     )
 
 

@@ -9,7 +9,7 @@ heading 'Load, carrying positive' itself, or by a profile.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from enum import StrEnum
 from typing import Any, Literal
@@ -19,7 +19,7 @@ from importers.declared import Column, Sheet
 from importers.faults import Fault, Ledger
 from importers.headings import Layout, plain
 from importers.sheets import REQUIRED_LOADS
-from importers.stacked import SEARCHED_ROWS, flattened
+from importers.stacked import SEARCHED_ROWS, Stack, stack_of
 from importers.table import Raw, Table, text_of
 from importers.words import read_word
 from supports.errors import BadInput
@@ -84,13 +84,20 @@ class Profile:
     def renamed(self, table: Table) -> Table:
         """Return the table with its headings as declared; rows of values are left as they are."""
         wanted = {plain(found): declared for found, declared in self.headings.items()}
-        flat = flattened(table)
-        seen = flat if len(self._not_in(flat)) < len(self._not_in(table)) else table
-        return replace(seen, rows=[_renamed(row, wanted) for row in seen.rows])
+        stack = stack_of(table)
+        if stack is not None and len(self._not_in(table)) > len(self._not_in_stack(stack)):
+            chosen = [_first_of(names, wanted) for names in stack.columns]
+            table = stack.together(table, chosen)
+        return replace(table, rows=[_renamed(row, wanted) for row in table.rows])
 
     def missing_in(self, table: Table) -> list[str]:
         """Return the headings that the profile names and neither one row nor stacked ones hold."""
-        return min(self._not_in(table), self._not_in(flattened(table)), key=len)
+        stack, missing = stack_of(table), self._not_in(table)
+        return min(missing, self._not_in_stack(stack), key=len) if stack and missing else missing
+
+    def _not_in_stack(self, stack: Stack) -> list[str]:
+        there = {plain(name) for names in stack.columns for name in names}
+        return [found for found in self.headings if plain(found) not in there]
 
     def _not_in(self, table: Table) -> list[str]:
         wanted = {plain(found): found for found in self.headings}
@@ -99,6 +106,11 @@ class Profile:
             cells = {plain(raw) for raw in row if isinstance(raw, str) and raw}
             best = max(best, cells & set(wanted), key=len)
         return [found for name, found in wanted.items() if name not in best]
+
+
+def _first_of(names: Sequence[str], wanted: Collection[str]) -> str:
+    """Return the name that a profile knows, the longest first; else the longest."""
+    return next((name for name in reversed(names) if plain(name) in wanted), names[-1])
 
 
 def profile_for(table: Table, profiles: Mapping[str, Profile]) -> Profile | None:

@@ -6,6 +6,7 @@ Nothing is read by what is proposed here.
 from __future__ import annotations
 
 import difflib
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
@@ -17,8 +18,8 @@ from importers.guesses import Guess, guess_columns
 from importers.headings import names, plain, split, unit_in
 from importers.profiles import axis_of
 from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, REQUIRED_LOADS, SHEETS
-from importers.stacked import flattened, heading_row
-from importers.table import Table, is_blank, text_of
+from importers.stacked import Stack, stack_of
+from importers.table import Table
 from importers.workbook import open_workbook
 from supports.errors import BadInput
 
@@ -89,12 +90,7 @@ def propose(
         The declared sheet that all of them are held against; guessed if empty.
     """
     forced = _declared(as_sheet, sheets) if as_sheet else None
-    return [
-        _proposal(table, top, forced, sheets)
-        for table in _tables(path)
-        if table.sheet not in {*HELP_SHEETS, *OTHER_COMMANDS}
-        and (top := heading_row(table.rows)) is not None
-    ]
+    return [_proposal(table, stack, forced, sheets) for table, stack in _tables(path)]
 
 
 def readable_as(path: Path, sheets: Sequence[Sheet] = SHEETS) -> list[list[SheetProposal]]:
@@ -103,16 +99,30 @@ def readable_as(path: Path, sheets: Sequence[Sheet] = SHEETS) -> list[list[Sheet
     Left out are declared sheets of which the file has no key column and another one beside it.
     """
     return [
-        [one for sheet in sheets if _says_something(one := _proposal(table, top, sheet, sheets))]
-        for table in _tables(path)
-        if table.sheet not in {*HELP_SHEETS, *OTHER_COMMANDS}
-        and (top := heading_row(table.rows)) is not None
+        [one for sheet in sheets if _says_something(one := _proposal(table, stack, sheet, sheets))]
+        for table, stack in _tables(path)
     ]
 
 
-def _tables(path: Path) -> Iterator[Table]:
-    """Yield the tables of a file, stacked headings put together."""
-    return (flattened(without_findings(table)) for table in open_workbook(path).tables)
+def _tables(path: Path) -> Iterator[tuple[Table, Stack]]:
+    """Yield the tables of a file that have headings, and those."""
+    for table in map(without_findings, open_workbook(path).tables):
+        if table.sheet not in {*HELP_SHEETS, *OTHER_COMMANDS} and (stack := stack_of(table)):
+            yield table, stack
+
+
+def _called(stack: Stack, sheet: Sheet) -> list[str]:
+    """Return what to call each column: by its lowest heading where that says enough, else in full.
+
+    It says enough where it stands once and a column of the sheet, or an axis, is called so.
+    """
+    times = Counter(names_[0] for names_ in stack.columns)
+    return [
+        names_[0]
+        if times[names_[0]] == 1 and (split(names_[0], names(sheet)) or axis_of(names_[0]))
+        else names_[-1]
+        for names_ in stack.columns
+    ]
 
 
 def _says_something(one: SheetProposal) -> bool:
@@ -133,17 +143,18 @@ def _declared(name: str, sheets: Sequence[Sheet]) -> Sheet:
 
 
 def _proposal(
-    table: Table, top: int, forced: Sheet | None, sheets: Sequence[Sheet]
+    table: Table, stack: Stack, forced: Sheet | None, sheets: Sequence[Sheet]
 ) -> SheetProposal:
-    headings = [text_of(raw).strip() for raw in table.rows[top] if not is_blank(raw)]
+    headings = [called[0] for called in stack.columns if called[0]]
     ranked = sorted(sheets, key=lambda sheet: -_fits(table.sheet, headings, sheet))
     sheet = forced or ranked[0]
     runner_up = next(other for other in ranked if other is not sheet)
     near = sum(_nearest(heading, sheet) >= _ALIKE for heading in headings)
     reason = "you say so" if forced else f"{near} of {len(headings)} headings resemble its own"
-    guesses = _each_field_once(guess_columns(table, sheet, top))
+    together = stack.together(table, _called(stack, sheet))
+    guesses = _each_field_once(guess_columns(together, sheet, stack.top))
     columns = tuple(_column(guess, sheet) for guess in guesses)
-    return SheetProposal(table.sheet, sheet, reason, runner_up.name, top, columns)
+    return SheetProposal(table.sheet, sheet, reason, runner_up.name, stack.top, columns)
 
 
 def _fits(name: str, headings: Sequence[str], sheet: Sheet) -> float:

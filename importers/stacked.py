@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from importers.table import Raw, Table, is_blank, text_of
 
@@ -36,29 +37,51 @@ def heading_row(rows: Sequence[Sequence[Raw]]) -> int | None:
     return best
 
 
-def flattened(table: Table) -> Table:
-    """Return the table with stacked headings in their lowest row, the rows above them blank.
+class Stack(NamedTuple):
+    """Headings that stand above one another.
+
+    Parameters
+    ----------
+    first, top
+        The highest and the lowest of their rows, counted from 0.
+    columns
+        What each column may be called: by its lowest heading alone, then together with ever more
+        of those above.
+    """
+
+    first: int
+    top: int
+    columns: list[list[str]]
+
+    def together(self, table: Table, chosen: Sequence[str]) -> Table:
+        """Return the table with one heading for each column, the rows above them blank."""
+        if self.first == self.top:
+            return table
+        blank: list[list[Raw]] = [[] for _ in range(self.first, self.top)]
+        above, below = table.rows[: self.first], table.rows[self.top + 1 :]
+        return replace(table, rows=[*above, *blank, list(chosen), *below])
+
+
+def stack_of(table: Table) -> Stack | None:
+    """Return the headings of a table; None if it has none.
 
     A title above the table is no heading: it stands alone, at the left.
     """
     rows = filled(table)
     top = heading_row(rows)
     if top is None:
-        return table
+        return None
     first = top
     while first > 0 and top - first < DEEPEST_HEADING - 1 and _is_above(rows[first - 1], rows[top]):
         first -= 1
-    if first == top:
-        return table
-    lowest = [
-        _together([_at(row, i) for row in rows[first : top + 1]]) for i in _columns(rows, top)
-    ]
-    blank: list[list[Raw]] = [[] for _ in range(first, top)]
-    return replace(table, rows=[*table.rows[:first], *blank, lowest, *table.rows[top + 1 :]])
+    width = max(len(row) for row in rows[first : top + 1])
+    texts = ([_at(row, i) for row in rows[first : top + 1]] for i in range(width))
+    return Stack(first, top, [list(_names(column)) for column in texts])
 
 
-def _columns(rows: Sequence[Sequence[Raw]], top: int) -> range:
-    return range(max(len(row) for row in rows[: top + 1]))
+def _names(texts: Sequence[str]) -> Iterator[str]:
+    """Yield what a column may be called, from its headings read downwards."""
+    return (_together(texts[n:]) for n in range(len(texts) - 1, -1, -1))
 
 
 def _is_above(row: Sequence[Raw], lowest: Sequence[Raw]) -> bool:

@@ -15,6 +15,7 @@ from supports.errors import BadInput, InputHasFaults
 from supports.queries.intake import doubts
 from tests.acceptance.sheets import SETTINGS, one_constant
 from tests.acceptance.site import Site
+from tests.open_documents import open_document
 
 ROWS = [
     ["PS-1", "A", "2030-05-05", 20.0, "scale", "shut down, drained", "N. N."],
@@ -72,7 +73,16 @@ def test_the_column_stands_beside_the_rows_and_nothing_else_is_touched(plant):
     with zipfile.ZipFile(path) as old, zipfile.ZipFile(into) as new:
         assert new.namelist() == old.namelist()
         changed = [n for n in old.namelist() if old.read(n) != new.read(n)]
-    assert changed == ["xl/worksheets/sheet1.xml"]
+    assert set(changed) == {"xl/worksheets/sheet1.xml", "xl/styles.xml"}
+
+
+def test_each_row_is_coloured_by_the_gravest_of_its_findings(plant):
+    _, into = back(plant, handed_in(plant))
+    sheet = openpyxl.load_workbook(into)["Settings"]
+    fills = [sheet.cell(row, 8).fill.fgColor.rgb for row in range(1, 6)]
+    assert fills == ["00000000", "FFE7EBEF", "00000000", "FFF8CBAD", "FFF8CBAD"]
+    assert sheet["H4"].alignment.wrap_text
+    assert sheet["D5"].fill.fgColor.rgb == "00FFFF00"
 
 
 def test_the_copy_is_mended_and_imported_as_it_is(plant):
@@ -143,8 +153,37 @@ def test_a_copy_never_takes_the_place_of_the_file_itself(plant):
     path = handed_in(plant)
     with pytest.raises(BadInput, match="overwritten by its own copy"):
         plant.type("sheets", "check", path, "--findings-back", path)
-    folder = plant.folder / "csv"
+
+
+def test_a_folder_of_text_files_comes_back_as_a_folder(plant):
+    folder, into = plant.folder / "csv", plant.folder / "csv back"
     folder.mkdir()
-    (folder / "Settings.csv").write_text(",".join(SETTINGS), encoding="utf-8")
-    with pytest.raises(BadInput, match="text files only"):
-        plant.type("sheets", "check", str(folder), "--findings-back", path)
+    with (folder / "Settings.csv").open("w", newline="", encoding="utf-8") as file:
+        csv.writer(file).writerows([SETTINGS, *ROWS])
+    (folder / "Lines.csv").write_text("Line number\nL-9\n", encoding="utf-8")
+    plant.type("sheets", "check", str(folder), "--findings-back", str(into))
+    assert sorted(item.name for item in into.iterdir()) == ["Lines.csv", "Settings.csv"]
+    with (into / "Settings.csv").open(newline="", encoding="utf-8-sig") as file:
+        rows = list(csv.reader(file))
+    assert [bool(row[7]) for row in rows] == [True, False, True, True]
+    with pytest.raises(BadInput, match="into a folder"):
+        plant.type("sheets", "check", str(folder), "--findings-back", str(plant.folder / "a.xlsx"))
+    assert "heading-not-known" not in plant.type("sheets", "check", str(into))
+
+
+def test_an_open_document_comes_back_as_xlsx_with_the_same_cells_and_is_imported(plant):
+    path = plant.folder / "june.ods"
+    open_document(path, [SETTINGS, *ROWS], name="Settings")
+    with pytest.raises(BadInput, match=r"anew as \.xlsx"):
+        plant.type("sheets", "check", str(path), "--findings-back", str(path.with_name("b.ods")))
+    into = plant.folder / "june back.xlsx"
+    said = plant.type("sheets", "check", str(path), "--findings-back", str(into))
+    assert "anew as .xlsx with the same values in the same cells" in said
+    book = openpyxl.load_workbook(into)
+    sheet = book["Settings"]
+    assert [[cell.value for cell in row[:7]] for row in sheet.iter_rows()] == [SETTINGS, *ROWS]
+    assert sheet["H3"].value.startswith("STOP unit-ambiguous: D3: ")
+    assert sheet["H3"].fill.fgColor.rgb == "FFF8CBAD"
+    sheet["D3"], sheet["D4"] = "20 kN", 20.2
+    book.save(into)
+    assert "Stored." in plant.type("sheets", "import", str(into), person="KK")

@@ -7,13 +7,13 @@ library of ours writes what it reads.
 from __future__ import annotations
 
 import struct
-import zipfile
 
 import pytest
 
 from importers.reading import read
 from importers.workbook import open_workbook
 from supports.errors import FileUnusable
+from tests.open_documents import open_document
 
 ROWS = [["Support tag", "Order along line", "Area"], ["007", 3.0, "North"], ["1E5", 4.0, "South"]]
 EXPECTED = [
@@ -80,40 +80,6 @@ def test_an_old_binary_workbook_is_read(tmp_path):
     found, result = records(path)
     assert found == EXPECTED
     assert [(f.code, f.severity.value) for f in result.findings] == [("marks-not-told", "LOOK")]
-
-
-def open_document(path, rows, more=""):
-    def one(value):
-        if isinstance(value, str):
-            return (
-                f'<table:table-cell office:value-type="string"><text:p>{value}</text:p>'
-                "</table:table-cell>"
-            )
-        return (
-            f'<table:table-cell office:value-type="float" office:value="{value}">'
-            f"<text:p>{value}</text:p></table:table-cell>"
-        )
-
-    body = "".join(
-        f"<table:table-row>{''.join(one(value) for value in row)}</table:table-row>" for row in rows
-    )
-    spaces = " ".join(
-        f'xmlns:{name}="urn:oasis:names:tc:opendocument:xmlns:{name}:1.0"'
-        for name in ("office", "table", "text")
-    )
-    content = (
-        f'<?xml version="1.0" encoding="UTF-8"?><office:document-content {spaces}><office:body>'
-        f'<office:spreadsheet><table:table table:name="Supports">{body}{more}</table:table>'
-        "</office:spreadsheet></office:body></office:document-content>"
-    )
-    manifest = (
-        '<?xml version="1.0"?><manifest:manifest xmlns:manifest='
-        '"urn:oasis:names:tc:opendocument:xmlns:manifest:1.0"/>'
-    )
-    with zipfile.ZipFile(path, "w") as archive:
-        archive.writestr("mimetype", "application/vnd.oasis.opendocument.spreadsheet")
-        archive.writestr("META-INF/manifest.xml", manifest)
-        archive.writestr("content.xml", content)
 
 
 def test_an_open_document_sheet_is_read(tmp_path):

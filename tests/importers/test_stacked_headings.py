@@ -8,7 +8,7 @@ import pytest
 from importers.confirming import Confirmation, confirmed
 from importers.proposing import propose
 from importers.reading import read
-from importers.stacked import flattened
+from importers.stacked import stack_of
 from importers.table import Table
 
 DEEP = [
@@ -78,7 +78,9 @@ def test_what_was_confirmed_of_stacked_headings_is_read_in_silence(deep):
 )
 def test_what_stands_above_a_table_is_no_part_of_its_headings(above):
     table = Table("f", "s", [above, ["Tag", "Line", "Load [kN]"], ["PS-1", "L-1", 20.0]])
-    assert flattened(table) is table
+    stack = stack_of(table)
+    assert stack.first == stack.top == 1
+    assert stack.columns == [["Tag"], ["Line"], ["Load [kN]"]]
 
 
 def test_a_sheet_that_lacks_a_column_is_told_and_the_others_are_judged(workbook):
@@ -95,3 +97,10 @@ def test_a_sheet_that_lacks_a_column_is_told_and_the_others_are_judged(workbook)
     assert "no row of the sheet was read" in told.what
     assert "'Suport tagg'" in told.remedy
     assert result.forbids_storing
+
+
+def test_a_heading_that_says_enough_alone_keeps_its_name_under_a_group(workbook):
+    rows = [["", "Identity", "Identity"], ["Remark", "Support tag", "Area"], ["x", "PS-1", "North"]]
+    (sheet,) = propose(workbook({"Supports": rows}))
+    assert [column.heading for column in sheet.columns] == ["Remark", "Support tag", "Area"]
+    assert read(workbook({"Supports": rows})).records[0].values["area"] == "North"
