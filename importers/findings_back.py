@@ -24,7 +24,7 @@ from importers.reading import ReadResult
 from importers.sheet_xml import prefix_of
 from importers.table import column_index, letters
 from importers.text_files import guarded, open_text
-from importers.workbook import OTHER_WORKBOOKS, TEXTS, open_workbook
+from importers.workbook import OTHER_WORKBOOKS, TEXTS, WORKBOOKS, open_workbook
 from supports.errors import BadInput
 
 LONGEST = 32_000
@@ -80,7 +80,7 @@ def _need_ending(file: Path, into: Path) -> None:
 
 
 def _folder_with(folder: Path, texts: Mapping[str, Texts], into: Path) -> None:
-    if into.suffix or into.is_file():
+    if into.is_file() or into.suffix.lower() in (*WORKBOOKS, *OTHER_WORKBOOKS, *TEXTS):
         raise BadInput("findings for a folder are written into a folder", where=str(into))
     into.mkdir(exist_ok=True)
     for item in sorted(folder.iterdir()):
@@ -98,7 +98,7 @@ def _text_with(file: Path, texts: Texts) -> bytes:
     writer = csv.writer(out, delimiter=separator)
     for number, row in enumerate(rows, start=1):
         cells = [*row, *[""] * (width + 1 - len(row))]
-        cells[width] = guarded(texts[number].text) if number in texts else ""
+        cells[width] = guarded(texts[number].text.replace("\n", " / ")) if number in texts else ""
         writer.writerow(cells if texts else row)
     return out.getvalue().encode("utf-8-sig")
 

@@ -17,7 +17,7 @@ _ROW = re.compile(r"(?:row |[A-Z]{1,3})(\d+)")
 
 
 class Said(NamedTuple):
-    """The words for one row, and the gravest of its findings."""
+    """The words for one row, a line for each finding, and the gravest of them."""
 
     text: str
     worst: Severity
@@ -53,7 +53,7 @@ def said_of(result: ReadResult) -> dict[str, dict[int, Said]]:
 
 def _said(found: Sequence[Finding]) -> Said:
     worst = min((finding.severity for finding in found), key=lambda severity: severity.rank)
-    return Said("; ".join(map(_words, found)), worst)
+    return Said("\n".join(map(_words, found)), worst)
 
 
 def _words(finding: Finding) -> str:

@@ -23,11 +23,13 @@ def report_surroundings(table: Table, ledger: Ledger) -> None:
         ledger.whole(_look("hidden-sheet", "the sheet is hidden; it was read all the same"))
     used = [i for i in sorted(table.hidden_rows) if i < len(table.rows) and any(table.rows[i])]
     if used:
-        what = f"rows {_spans(i + 1 for i in used)} are hidden; they were read all the same"
+        which = f"rows {_spans(i + 1 for i in used)} are" if used[1:] else f"row {used[0] + 1} is"
+        what = f"{which} hidden; all was read all the same"
         ledger.whole(_look("hidden-rows", what))
     width = max((len(row) for row in table.rows), default=0)
     if columns := [letters(i) for i in sorted(table.hidden_columns) if i < width]:
-        what = f"columns {', '.join(columns)} are hidden; they were read all the same"
+        which = f"columns {', '.join(columns)} are" if columns[1:] else f"column {columns[0]} is"
+        what = f"{which} hidden; all was read all the same"
         ledger.whole(_look("hidden-columns", what))
     if table.starts_in_1904:
         what = "day numbers of the workbook count from 1904 and were read so"

@@ -181,7 +181,7 @@ def test_a_mended_copy_asks_no_unit_again_but_a_changed_heading_or_number_does(p
     )
     said = plant.type("sheets", "check", str(mended), *where)
     assert "unit-size-suspicious" not in said
-    assert "as declared for an earlier copy" in said
+    assert "NOTE unit-declared-before" in said
     assert "unit-size-suspicious" in plant.type("sheets", "check", str(mended))
     daN = [heading.replace("kN", "daN") for heading in SETTINGS]
     for name, heads, load in (("other.xlsx", daN, 4500), ("number.xlsx", SETTINGS, 4501)):

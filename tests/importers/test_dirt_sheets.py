@@ -181,7 +181,7 @@ def test_hidden_rows_columns_and_sheets_are_read_and_said(tmp_path):
         "filter-left-on",
     ]
     assert "rows 2-3 are hidden" in result.findings[1].what
-    assert "columns B are hidden" in result.findings[2].what
+    assert "column B is hidden" in result.findings[2].what
     assert not result.forbids_storing
 
 
