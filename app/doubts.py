@@ -16,6 +16,7 @@ from supports.operations.intake import declare_units
 from supports.operations.storing import SourceFile
 from supports.proposals import Withheld
 from supports.queries.intake import Doubt
+from supports.vocabulary import counted
 
 _ADDRESS = re.compile(
     r"(?:(?P<sheet>.+)!)?(?P<left>[A-Z]{1,3})(?P<top>\d*)"
@@ -33,7 +34,7 @@ def doubt_lines(found: Iterable[Doubt], *, every: bool) -> Iterator[str]:
     for (file, sheet, _, _, question), group in groups.items():
         first = group[0]
         what = f"{first.field.replace('_', ' ')} of a {first.subject}" if first.field else "the row"
-        yield f"{file} {sheet}: {len(group)} rows, first {first.cell}: {what}"
+        yield f"{file} {sheet}: {counted(len(group), 'row')}, first {first.cell}: {what}"
         yield f"    {question}"
         shown = group if every else group[:3]
         for one in shown:
