@@ -57,9 +57,7 @@ def _standing(
 ) -> ChangeStanding:
     record, state = change_record(session, change), ChangeState(change.state)
     orders = tuple(orders_of_change(session, change.id))
-    prepared = state.is_being_prepared
-    is_sifted = prepared and state is not ChangeState.NOTED
-    is_built = not prepared and not state.is_over
+    blocked, blockers = blockers_of(session, change, today)
     return ChangeStanding(
         number=change.number,
         title=change.title,
@@ -74,8 +72,8 @@ def _standing(
         assessment=tuple(_verdicts(content)) if content else (),
         orders=orders,
         signatures=tuple(signed_on_change(session, change)),
-        blocks_approval=tuple(approval_blockers(session, change)) if is_sifted else (),
-        blocks_closing=tuple(closing_blockers(session, change, today)) if is_built else (),
+        blocks_approval=tuple(blockers) if blocked == "approval" else (),
+        blocks_closing=tuple(blockers) if blocked == "closing" else (),
         next=_next(state, orders),
     )
 
@@ -145,6 +143,16 @@ def step_lines(steps: Iterable[StepRow]) -> Iterator[str]:
         yield f"  by {who or 'itself'}; wants {row.evidence}"
 
 
+def blockers_of(session: Session, change: Change, today: date) -> tuple[str, list[str]]:
+    """Return what is blocked, 'approval', 'closing' or nothing, and everything in the way of it."""
+    state = ChangeState(change.state)
+    if state.is_being_prepared and state is not ChangeState.NOTED:
+        return "approval", approval_blockers(session, change)
+    if not state.is_over and not state.is_being_prepared:
+        return "closing", closing_blockers(session, change, today)
+    return "", []
+
+
 def history_shown(session: Session, number: str) -> Answer:
     """Return all that was done on a change, oldest first, with refusals and the record's head."""
     events = tuple(change_history(session, change_of(session, number)))
@@ -158,7 +166,7 @@ def _history(session: Session, number: str, events: Sequence[Event]) -> Iterator
         yield f"  {event}"
         yield from (f"      {words}" for words in event.said)
     names = dict.fromkeys(event.actor for event in events)
-    refused = sum(event.action.startswith("refused: ") for event in events)
+    refused = sum(event.is_refusal for event in events)
     times = counted(refused, "refusal")
     yield f"{counted(len(names), 'person', 'people')} took part: {', '.join(names)}; {times}."
     years = periods_in_force(session, change.requested_on).keep_years

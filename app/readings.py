@@ -30,6 +30,23 @@ def quantity(text: str, kind: Kind) -> float | None:
     return to_si(number(parts[1]), parts[2], kind)
 
 
+def quantity_in(text: str, unit: str, kind: Kind) -> float | None:
+    """Read a quantity into SI; a number without a unit is in the one that stands beside it.
+
+    >>> quantity_in("22.1", "kN", Kind.LOAD), quantity_in("22100 N", "kN", Kind.LOAD)
+    (22100.0, 22100.0)
+    """
+    bare = re.fullmatch(r"\s*[-+−]?[\d.,]+\s*", text)
+    return quantity(f"{text} {unit}" if bare else text, kind)
+
+
+def round_words(good: bool | None) -> str:
+    """Return what is said at once of the scale after a round."""
+    if good is None:
+        return "cannot judge (missing: the load expected after it, or before it)"
+    return "as expected" if good else "STOP: tell the engineer"
+
+
 def reading(
     place: tuple[str, str],
     load: str,

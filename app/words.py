@@ -28,3 +28,13 @@ def word(words: type[Words], text: str) -> Words:
             expected="one of " + "; ".join(words),
             remedy=f"Did you mean {near[0]}?" if near else "",
         ) from None
+
+
+def tag_and_position(text: str) -> tuple[str, str]:
+    """Split 'PS-12/B' into tag and unit position.
+
+    >>> tag_and_position("PS-12/B")
+    ('PS-12', 'B')
+    """
+    tag, slash, position = text.rpartition("/")
+    return (tag, position.upper()) if slash and len(position) == 1 else (text, "")

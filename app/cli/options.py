@@ -8,6 +8,10 @@ from typing import Annotated
 
 import typer
 
+from app.words import tag_and_position
+
+__all__ = ["tag_and_position"]
+
 RegisterAt = Annotated[
     str | None,
     typer.Option("--register", help="File or PostgreSQL address of the register."),
@@ -26,13 +30,3 @@ SheetDay = Annotated[
 ]
 ChangeNumber = Annotated[str, typer.Argument(help="Number of the change.")]
 OrderNumber = Annotated[str, typer.Argument(help="Number of the work order.")]
-
-
-def tag_and_position(text: str) -> tuple[str, str]:
-    """Split 'PS-12/B' into tag and unit position.
-
-    >>> tag_and_position("PS-12/B")
-    ('PS-12', 'B')
-    """
-    tag, slash, position = text.rpartition("/")
-    return (tag, position.upper()) if slash and len(position) == 1 else (text, "")

@@ -175,7 +175,7 @@ def round_read(
     acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Record what the scale says after a round of turns."""
-    from app.readings import quantity
+    from app.readings import quantity, round_words
     from app.settings import acting_person, now, open_register
     from supports.errors import BadInput
     from supports.operations.part_way import Round, record_round
@@ -189,7 +189,7 @@ def round_read(
     good = record_round(
         open_register(register), number, tag_and_position(tag), done, acting=who, now=now()
     )
-    print(f"{tag} round {round_no}: {'as expected' if good else 'STOP: tell the engineer'}.")
+    print(f"{tag} round {round_no}: {round_words(good)}.")
 
 
 @app.command()

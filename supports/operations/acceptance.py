@@ -10,7 +10,7 @@ from supports.model import WorkOrder, WorkOrderLine
 from supports.operations.acting import Deed, deed
 from supports.operations.finishing import finish
 from supports.operations.order_states import refresh_orders
-from supports.operations.unit_states import AS_LEFT, require_states
+from supports.operations.unit_states import require_states
 from supports.queries.change_record import work_blockers
 from supports.queries.lookups import unit_of, work_order_line_of
 from supports.queries.orders import (
@@ -21,7 +21,7 @@ from supports.queries.orders import (
     standing_on_line,
 )
 from supports.queries.plans import plans_of_order
-from supports.queries.work_order_views import readings_on_line
+from supports.queries.work_order_views import readers_of_line
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import (
     LineState,
@@ -29,7 +29,11 @@ from supports.rules.workflow import (
     require_other_person,
     require_roles,
 )
+from supports.rules.workflow.unit_acts import unit_act
 from supports.vocabulary import Role
+
+_RELEASE, _ACCEPT = unit_act("release"), unit_act("accept")
+_ACCEPT_OUTSIDE = unit_act("accept out of window")
 
 
 def release_to_technician(
@@ -40,11 +44,11 @@ def release_to_technician(
     with deed(
         register, acting, now, action="release a unit", reason=reason, subject=f"{number} {tag}"
     ) as act:
-        require_roles("release a unit", {Role.STRESS_ENGINEER}, act.person.roles)
+        require_roles("release a unit", _RELEASE.roles, act.person.roles)
         if not reason:
             raise BadInput("to release a unit, give the reason", remedy="Say it with --reason")
         line = work_order_line_of(act.session, number, unit_of(act.session, tag, position), tag)
-        require_states(act, line, {LineState.BACK_TO_ENGINEER, LineState.STOPPED}, "released")
+        require_states(act, line, _RELEASE.frm, "released")
         _require_basis(act, line, "released")
         _require_as_planned(act, line)
         act.sign(_subject(line), "released", line_content(act.session, line), reason=reason)
@@ -93,7 +97,7 @@ def accept_line(
         register, acting, now, action="accept as-left", reason=reason, subject=f"{number} {tag}"
     ) as act:
         line = work_order_line_of(act.session, number, unit_of(act.session, tag, position), tag)
-        allowed = {LineState.TO_BE_CHECKED, LineState.OUT_OF_WINDOW}
+        allowed = _ACCEPT.frm | _ACCEPT_OUTSIDE.frm
         require_states(act, line, allowed, "accepted")
         _require_basis(act, line, "accepted")
         _require_holds(act, line)
@@ -116,15 +120,14 @@ def _require_holds(act: Deed, line: WorkOrderLine) -> None:
 
 
 def _not_the_readers(act: Deed, line: WorkOrderLine) -> None:
-    left = readings_on_line(act.session, line.id)[AS_LEFT]
-    readers = {left.read_by, left.second_reader}
+    readers = readers_of_line(act.session, line.id)
     require_other_person(
         "accept it", act.person.name, readers, "whoever read it does not accept it"
     )
 
 
 def _accept_inside(act: Deed, line: WorkOrderLine) -> None:
-    require_roles("accept an as-left", {Role.INSPECTOR, Role.STRESS_ENGINEER}, act.person.roles)
+    require_roles("accept an as-left", _ACCEPT.roles, act.person.roles)
     _not_the_readers(act, line)
     act.sign(_subject(line), "accepted", line_content(act.session, line))
     line.state = LineState.ACCEPTED
@@ -135,7 +138,7 @@ OUTSIDE = "accepted out of window"
 
 
 def _accept_outside(act: Deed, line: WorkOrderLine, reason: str, nozzle_check: str) -> None:
-    require_roles("accept an as-left out of its window", _TWO, act.person.roles)
+    require_roles("accept an as-left out of its window", _ACCEPT_OUTSIDE.roles, act.person.roles)
     _not_the_readers(act, line)
     if not reason:
         raise BadInput(

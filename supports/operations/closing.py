@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.database import Register
 from supports.errors import NotReady
-from supports.model import Change, Reading
+from supports.model import Change
 from supports.operations.acting import deed
 from supports.operations.order_states import copies_out, copy_words
 from supports.queries.change_record import work_blockers
 from supports.queries.change_views import content_of, latest_assessment_or_none
 from supports.queries.lookups import change_of
-from supports.queries.orders import lines_of_change, name_of_line, units_of_change
+from supports.queries.orders import (
+    lines_of_change,
+    name_of_line,
+    readers_of_change,
+    units_of_change,
+)
 from supports.queries.proofs import proofs_wanting
 from supports.queries.unit_history import stops_in
 from supports.rules.workflow import (
@@ -42,19 +46,13 @@ def close_change(register: Register, number: str, *, acting: str, now: datetime)
         change = change_of(act.session, number)
         step = require_step("close", ChangeState(change.state), act.person.roles)
         why = "whoever turned or read a unit does not close the change"
-        require_other_person("close it", act.person.name, _readers(act.session, change), why)
+        require_other_person(
+            "close it", act.person.name, readers_of_change(act.session, change.id), why
+        )
         blockers = closing_blockers(act.session, change, act.today)
         if blockers:
             raise NotReady(f"{number} cannot be closed", blockers)
         change.state = step.to
-
-
-def _readers(session: Session, change: Change) -> set[str]:
-    lines = [line.id for line in lines_of_change(session, change.id)]
-    query = select(Reading.read_by, Reading.second_reader).where(
-        Reading.work_order_line_id.in_(lines)
-    )
-    return {name for pair in session.execute(query) for name in pair if name}
 
 
 def closing_blockers(session: Session, change: Change, today: date) -> list[str]:

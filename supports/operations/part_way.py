@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from supports.calc.elementwise import at_most
+from sqlalchemy.orm import Session
+
 from supports.database import Register
 from supports.errors import BadInput
-from supports.model import StepReading
+from supports.model import StepReading, WorkOrderLine
 from supports.operations.acting import deed
 from supports.operations.order_states import refresh_orders
 from supports.operations.unit_states import PART_WAY, require_states
@@ -22,8 +23,11 @@ from supports.operations.unit_work import (
 from supports.queries.lookups import unit_of, work_order_line_of
 from supports.queries.orders import change_of_line
 from supports.queries.plans import foretold
+from supports.queries.rounds import load_before
 from supports.queries.site import settings_in_force
+from supports.rules.work_plan import moved_as_expected
 from supports.rules.workflow import LineState
+from supports.rules.workflow.unit_acts import unit_act
 
 
 def stop_part_way(
@@ -44,7 +48,7 @@ def stop_part_way(
         subject=f"{number} {reading.tag}",
     ) as act:
         line = open_line(act, number, reading)
-        require_states(act, line, {LineState.IN_HAND, LineState.OUT_OF_WINDOW}, "stopped")
+        require_states(act, line, unit_act("stop part-way").frm, "stopped")
         if reading.load is None:
             raise BadInput("what the unit stands at must be read", found="a blank")
         need_second_reader(reading)
@@ -62,7 +66,7 @@ class Round:
     ----------
     before, expected
         Load before the round, and load that the pack expects after it; where None, those of the
-        plan that the order follows, if it follows one.
+        plan that the order follows, else what was read before.
     """
 
     number: int
@@ -76,17 +80,18 @@ class Round:
 def record_round(
     register: Register, order: str, place: tuple[str, str], done: Round, *, acting: str,
     now: datetime,
-) -> bool:  # fmt: skip
+) -> bool | None:  # fmt: skip
     """Record the scale after a round; return whether it moved as expected.
 
     False means STOP: the step on the scale differs from the step expected by more than the site
-    allows, and the engineer is to be told.
+    allows, and the engineer is to be told. None means that it cannot be judged, as nobody said
+    what to expect.
     """
     tag, position = place
     with deed(register, acting, now, action="record a round", subject=f"{order} {tag}") as act:
         line = work_order_line_of(act.session, order, unit_of(act.session, tag, position), tag)
-        require_states(act, line, {LineState.IN_HAND}, "read after a round")
-        done = _with_plan(done, foretold(act.session, line, done.number))
+        require_states(act, line, unit_act("read after a round").frm, "read after a round")
+        done = _completed(act.session, line, done)
         act.session.add(
             StepReading(
                 work_order_line_id=line.id,
@@ -98,19 +103,13 @@ def record_round(
                 read_at=now,
             )
         )
-        return _as_expected(done, settings_in_force(act.session, act.today).step_disagreement)
+        share = settings_in_force(act.session, act.today).step_disagreement
+        return moved_as_expected(done.before, done.expected, done.load, share)
 
 
-def _with_plan(done: Round, planned: tuple[float, float] | None) -> Round:
-    """Return a round with the loads [N] that the plan foretells, where none was given."""
-    if planned is None or done.expected is not None:
-        return done
-    before, expected = planned
-    return replace(done, before=before if done.before is None else done.before, expected=expected)
-
-
-def _as_expected(done: Round, share: float) -> bool:
-    if done.before is None or done.expected is None:
-        return True
-    wanted, seen = done.expected - done.before, done.load - done.before
-    return at_most(abs(seen - wanted), share * abs(wanted))
+def _completed(session: Session, line: WorkOrderLine, done: Round) -> Round:
+    """Return a round with the loads [N] that the plan foretells or the scale showed before."""
+    planned = foretold(session, line, done.number)
+    before = load_before(session, line, done.number) if done.before is None else done.before
+    expected = planned[1] if done.expected is None and planned is not None else done.expected
+    return replace(done, before=before, expected=expected)

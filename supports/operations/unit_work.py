@@ -17,6 +17,7 @@ from supports.queries.lookups import unit_of, work_order_line_of
 from supports.queries.orders import change_of_line
 from supports.rules.work_plan import RE_SET, READ_ONLY, as_found_window
 from supports.rules.workflow import LineState, require_other_person, within
+from supports.rules.workflow.unit_acts import unit_act
 from supports.vocabulary import PlantState, SettingMethod
 
 
@@ -51,7 +52,7 @@ def record_as_found(
     """
     with _reading_deed(register, number, reading, acting, now, "record as-found") as act:
         line = open_line(act, number, reading)
-        require_states(act, line, {LineState.WRITTEN, LineState.BACK_TO_ENGINEER}, "read as found")
+        require_states(act, line, unit_act("read as found").frm, "read as found")
         require_may_begin(act, line, reading.plant_state)
         need_load(line, reading)
         store_reading(act, line, reading, AS_FOUND)
@@ -97,9 +98,7 @@ def record_as_left(
     """
     with _reading_deed(register, number, reading, acting, now, "record as-left") as act:
         line = open_line(act, number, reading)
-        allowed = {LineState.IN_HAND, LineState.OUT_OF_WINDOW}
-        if line.action == READ_ONLY:
-            allowed = {LineState.READ}
+        allowed = unit_act("read as left").states(read_only=line.action == READ_ONLY)
         require_states(act, line, allowed, "read as left")
         need_load(line, reading)
         store_reading(act, line, reading, AS_LEFT)

@@ -9,15 +9,16 @@ from sqlalchemy.orm import Session
 
 from supports.model import (
     Assessment,
+    Attachment,
     Calculation,
     Change,
+    ChangeLine,
     ChangeMeeting,
     ChangeNeed,
     Person,
     Signature,
 )
 from supports.queries.change_views import change_view, latest_assessment_or_none
-from supports.queries.support_views import points_on_lines
 from supports.rules.workflow import ChangeState
 from supports.rules.workflow.record import (
     FIVE_ITEMS,
@@ -84,7 +85,20 @@ def _signed(row: Signature, name: str, present: dict[str, str]) -> Signed:
         signed_at=row.signed_at,
         reason=row.reason or "",
         changed=changed_parts(covers, present) if covers else (),
+        mark=row.fingerprint,
     )
+
+
+def hands_on(session: Session, assessment: Assessment) -> tuple[str, ...]:
+    """Return who prepared and who checked an assessment, in that order."""
+    query = (
+        select(Person.name)
+        .join(Signature, Signature.person_id == Person.id)
+        .where(Signature.subject == "assessment", Signature.subject_id == assessment.id)
+        .where(Signature.meaning.in_(["prepared", "checked"]))
+        .order_by(Signature.id)
+    )
+    return tuple(session.scalars(query))
 
 
 def standing(signatures: list[Signed], meaning: str) -> list[Signed]:
@@ -119,14 +133,22 @@ def _later(other: Calculation, than: Calculation) -> bool:
 
 def unmet_changes(session: Session, change: Change) -> Iterator[Change]:
     """Give every other live change on the same supports that was not put together with this."""
-    own = set(points_on_lines(session, change_view(session, change.number).lines))
-    met = _met(session, change.id)
-    for other in session.scalars(select(Change).where(Change.id != change.id).order_by(Change.id)):
-        state = ChangeState(other.state)
-        if other.id in met or state.is_over or state is ChangeState.NOTED:
-            continue
-        if own & set(points_on_lines(session, change_view(session, other.number).lines)):
-            yield other
+    own = select(Attachment.point_id).join(
+        ChangeLine, (ChangeLine.line_id == Attachment.line_id) & (ChangeLine.change_id == change.id)
+    )
+    touching = (
+        select(ChangeLine.change_id)
+        .join(Attachment, Attachment.line_id == ChangeLine.line_id)
+        .where(Attachment.point_id.in_(own))
+    )
+    silent = [state for state in ChangeState if state.is_over or state is ChangeState.NOTED]
+    others = (
+        select(Change)
+        .where(Change.id != change.id, Change.id.in_(touching), Change.state.not_in(silent))
+        .where(Change.id.not_in(_met(session, change.id)))
+        .order_by(Change.id)
+    )
+    yield from session.scalars(others)
 
 
 def _met(session: Session, change_id: int) -> set[int]:

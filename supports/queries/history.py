@@ -61,6 +61,11 @@ class Event:
     said: tuple[str, ...] = ()
     """What its rows say: values read, pins, signatures."""
 
+    @property
+    def is_refusal(self) -> bool:
+        """Return whether something was asked for and refused."""
+        return self.action.startswith("refused: ")
+
     def __str__(self) -> str:
         """Return it as a line."""
         why = f": {self.reason}" if self.reason else ""

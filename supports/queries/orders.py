@@ -60,6 +60,17 @@ def units_of_change(session: Session, change_id: int) -> dict[int, str]:
     return {line.unit_id: name_of_line(session, line) for line in lines}
 
 
+def readers_of_change(session: Session, change_id: int) -> set[str]:
+    """Return everybody who turned or read a unit under a change."""
+    query = (
+        select(Reading.read_by, Reading.second_reader)
+        .join(WorkOrderLine, Reading.work_order_line_id == WorkOrderLine.id)
+        .join(WorkOrder, WorkOrderLine.work_order_id == WorkOrder.id)
+        .where(WorkOrder.change_id == change_id)
+    )
+    return {name for pair in session.execute(query) for name in pair if name}
+
+
 def line_content(session: Session, line: WorkOrderLine) -> dict[str, str]:
     """Return the fingerprint of what a signature on a line covers, part by part."""
     parts: dict[str, object] = {

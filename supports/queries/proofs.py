@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from datetime import date
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from supports.model import Change, ChangeProof, Reading, WorkOrder, WorkOrderLine
-from supports.rules.workflow.proofs import PROOFS
+from supports.rules.workflow.proofs import PROOFS, ProofItem
 
 
 def proofs_of(session: Session, change_id: int) -> list[ChangeProof]:
@@ -27,22 +28,44 @@ def proofs_wanting(
     before_start_up
         Only those that start-up waits for.
     """
+    given = _given(session, change)
+    wanting = []
+    for item in _wanting(given, today, before_start_up=before_start_up):
+        proof, who = given.get(item.proof), " or ".join(sorted(item.roles))
+        if proof is None:
+            wanting.append(f"not proved: {item.proof} (by {who})")
+        else:
+            wanting.append(f"put off until {proof.put_off_until} and not proved: {item.proof}")
+    return wanting
+
+
+def items_wanting(session: Session, change: Change, today: date) -> tuple[ProofItem, ...]:
+    """Return the proofs that are still to be given, those put off that are not due yet included."""
+    given = _given(session, change)
+    put_off = [item for item in PROOFS if (one := given.get(item.proof)) and one.put_off_until]
+    due = tuple(_wanting(given, today))
+    return (*due, *(item for item in put_off if item not in due))
+
+
+def _given(session: Session, change: Change) -> dict[str, ChangeProof]:
+    """Return the newest proof of each thing that was given since the last reading."""
     since = _last_read(session, change.id)
-    given = {
+    return {
         proof.item: proof
         for proof in proofs_of(session, change.id)
         if since is None or proof.given_at.date() >= since
     }
-    wanting = []
+
+
+def _wanting(
+    given: Mapping[str, ChangeProof], today: date, *, before_start_up: bool = False
+) -> Iterator[ProofItem]:
     for item in PROOFS:
         if before_start_up and not item.before_start_up:
             continue
-        proof, who = given.get(item.proof), " or ".join(sorted(item.roles))
-        if proof is None:
-            wanting.append(f"not proved: {item.proof} (by {who})")
-        elif proof.put_off_until is not None and proof.put_off_until < today:
-            wanting.append(f"put off until {proof.put_off_until} and not proved: {item.proof}")
-    return wanting
+        proof = given.get(item.proof)
+        if proof is None or (proof.put_off_until is not None and proof.put_off_until < today):
+            yield item
 
 
 def _last_read(session: Session, change_id: int) -> date | None:

@@ -45,6 +45,33 @@ def pins_in(session: Session) -> list[PinIn]:
     return [_pin(session, event) for event in session.scalars(query)]
 
 
+@dataclass(frozen=True, slots=True)
+class PinMoved:
+    """One travel stop that went in or out."""
+
+    number: str
+    unit: str
+    direction: str
+    at: datetime
+    by: str
+    witness: str
+    reason: str
+    freed_by: str
+
+
+def last_moves(session: Session, count: int) -> list[PinMoved]:
+    """Return the last travel stops that went in or out, the newest first."""
+    query = select(TravelStopEvent).order_by(TravelStopEvent.id.desc()).limit(count)
+    return [
+        PinMoved(
+            event.pin_number, where_unit_hangs(session, event.unit_id)[0], event.direction,
+            event.happened_at, event.done_by, event.witness or "", event.reason or "",
+            event.freed_by or "",
+        )
+        for event in session.scalars(query)
+    ]  # fmt: skip
+
+
 def _pin(session: Session, event: TravelStopEvent) -> PinIn:
     unit, lines = where_unit_hangs(session, event.unit_id)
     return PinIn(

@@ -18,6 +18,7 @@ from supports.model import (
 )
 from supports.queries.lookups import work_order_of
 from supports.snapshots import ReadingView, WorkOrderLineView, WorkOrderView
+from supports.vocabulary import Occasion
 
 
 def work_order_view(session: Session, number: str) -> WorkOrderView:
@@ -63,6 +64,12 @@ def readings_on_line(session: Session, line_id: int) -> dict[str, ReadingView]:
         )
         for reading in session.scalars(query)
     }
+
+
+def readers_of_line(session: Session, line_id: int) -> set[str]:
+    """Return who read what a unit was left at, and who read it a second time."""
+    left = readings_on_line(session, line_id).get(Occasion.AS_LEFT)
+    return set() if left is None else {left.read_by, left.second_reader} - {""}
 
 
 def _lines(session: Session, order_id: int) -> tuple[WorkOrderLineView, ...]:

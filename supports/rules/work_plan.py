@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from supports.calc.elementwise import at_most
 from supports.calc.turns import TurnCount
 from supports.calc.unit_re_set import ReSet
 from supports.calc.variable_spring import TakeUp
@@ -144,6 +145,24 @@ def as_found_window(from_load: float, low: float, high: float) -> tuple[float, f
     """
     half = (high - low) / 2.0
     return from_load - half, from_load + half
+
+
+def moved_as_expected(
+    before: float | None, expected: float | None, load: float, share: float
+) -> bool | None:
+    """Return whether a scale moved as expected in a round; None where that cannot be judged.
+
+    Parameters
+    ----------
+    before, expected, load
+        Load before the round, expected after it, and read after it [N].
+    share
+        How much of the step expected the step seen may differ from it [1].
+    """
+    if before is None or expected is None:
+        return None
+    wanted, seen = expected - before, load - before
+    return at_most(abs(seen - wanted), share * abs(wanted))
 
 
 def variable_window(load: float, operating: float, settings: SiteSettings) -> tuple[float, float]:

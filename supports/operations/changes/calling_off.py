@@ -15,7 +15,9 @@ from supports.queries.lookups import change_of, unit_of, work_order_line_of
 from supports.queries.orders import line_content, name_of_line
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import ChangeState, LineState, require_roles, require_step
-from supports.vocabulary import Role
+from supports.rules.workflow.unit_acts import unit_act
+
+_KEEP = unit_act("keep as it is")
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +105,9 @@ def keep_as_is(
         reason=analysis,
         subject=f"{order} {tag}",
     ) as act:
-        require_roles("keep a unit as it is", {Role.RESPONSIBLE_ENGINEER}, act.person.roles)
+        require_roles("keep a unit as it is", _KEEP.roles, act.person.roles)
         line = work_order_line_of(act.session, order, unit_of(act.session, tag, position), tag)
-        if line.state != LineState.TO_BE_PUT_RIGHT:
+        if line.state not in _KEEP.frm:
             raise NotReady(
                 "only a unit to be put right can be kept as it is",
                 (f"{name_of_line(act.session, line)}: {line.state}",),

@@ -9,9 +9,15 @@ from supports.database import Register
 from supports.errors import BadInput, NotAllowed, NotReady
 from supports.model import Assessment, Change, ChangeTerm
 from supports.operations.acting import Deed, deed
+from supports.operations.seen import NOTHING_SEEN, Seen, require_as_seen
 from supports.operations.work_orders.removal import write_removal_order
-from supports.queries.change_record import approval_blockers, change_record, present_parts
-from supports.queries.change_views import content_of, latest_assessment, signatures_on
+from supports.queries.change_record import (
+    approval_blockers,
+    change_record,
+    hands_on,
+    present_parts,
+)
+from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.lookups import change_of
 from supports.queries.work_order_views import orders_of_change
 from supports.rules.assessment import AssessmentContent
@@ -23,6 +29,8 @@ from supports.rules.workflow import (
     require_step,
 )
 from supports.vocabulary import Verdict
+
+THREE_PEOPLE = "preparing, checking and approving take three different people"
 
 
 class Decision(StrEnum):
@@ -43,9 +51,15 @@ _MEANINGS = {
 
 
 def decide_change(
-    register: Register, number: str, act: Decision, *, acting: str, reason: str, now: datetime
-) -> str:
+    register: Register, number: str, act: Decision, *, acting: str, reason: str, now: datetime,
+    seen: Seen = NOTHING_SEEN,
+) -> str:  # fmt: skip
     """Check, approve, send back or refuse the newest assessment; return the new state.
+
+    Parameters
+    ----------
+    seen
+        The parts as the signer looked at them; nobody signs what was changed since.
 
     Raises
     ------
@@ -59,6 +73,7 @@ def decide_change(
     ) as done:
         change = change_of(done.session, number)
         step = require_step(act, ChangeState(change.state), done.person.roles)
+        require_as_seen(done.session, change, seen)
         assessment = latest_assessment(done.session, change.id)
         _four_eyes(done, assessment, act)
         _reasons(act, reason, content_of(assessment))
@@ -78,11 +93,9 @@ def decide_change(
 
 
 def _four_eyes(act: Deed, assessment: Assessment, decision: Decision) -> None:
-    before = signatures_on(act.session, "assessment", assessment.id)
-    earlier = [s.person for s in before if s.meaning in {"prepared", "checked"}]
     if decision in {Decision.CHECK, Decision.APPROVE}:
-        why = "preparing, checking and approving take three different people"
-        require_other_person(f"{decision} it", act.person.name, earlier, why)
+        earlier = hands_on(act.session, assessment)
+        require_other_person(f"{decision} it", act.person.name, earlier, THREE_PEOPLE)
 
 
 def _reasons(act: Decision, reason: str, content: AssessmentContent) -> None:
@@ -159,8 +172,9 @@ def _follow_up(act: Deed, change: Change, assessment: Assessment) -> None:
 
 
 def say_as_assessor(
-    register: Register, number: str, *, agrees: bool, acting: str, reason: str, now: datetime
-) -> tuple[str, ...]:
+    register: Register, number: str, *, agrees: bool, acting: str, reason: str, now: datetime,
+    seen: Seen = NOTHING_SEEN,
+) -> tuple[str, ...]:  # fmt: skip
     """Give the word of a role that the sifting asked for; return the roles it was given in.
 
     Raises
@@ -185,6 +199,7 @@ def say_as_assessor(
                 expected=" or ".join(needs) or "no word at all",
             )
         latest_assessment(act.session, change.id)
+        require_as_seen(act.session, change, seen)
         parts = present_parts(act.session, change)
         act.sign(
             ("change", change.id), "agreed" if agrees else "objected", parts,

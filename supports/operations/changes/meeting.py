@@ -12,6 +12,8 @@ from supports.queries.lookups import change_of
 from supports.rules.workflow import require_roles
 from supports.vocabulary import Role
 
+MEETERS = frozenset({Role.COORDINATOR, Role.RESPONSIBLE_ENGINEER})
+
 
 def meet_changes(
     register: Register, pair: tuple[str, str], *, lead: str, note: str, acting: str, now: datetime
@@ -36,8 +38,7 @@ def meet_changes(
         register, acting, now, action="put two changes together", reason=note,
         subject=" and ".join(pair),
     ) as act:  # fmt: skip
-        allowed = {Role.COORDINATOR, Role.RESPONSIBLE_ENGINEER}
-        require_roles("put changes together", allowed, act.person.roles)
+        require_roles("put changes together", MEETERS, act.person.roles)
         one, other = (change_of(act.session, number) for number in pair)
         act.session.add(
             ChangeMeeting(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
@@ -13,6 +13,7 @@ from supports.database import Register
 from supports.errors import BadInput, NotAllowed, NotReady
 from supports.model import Change, ChangeLine, WeightItem
 from supports.operations.acting import Deed, deed
+from supports.operations.seen import NOTHING_SEEN, Seen, require_as_seen
 from supports.queries.change_record import signed_on_change
 from supports.queries.change_views import change_view
 from supports.queries.lookups import change_of, line_of
@@ -34,6 +35,7 @@ class Wish:
     ends_on: date | None = None
     number: str = ""
     wanted_on: date | None = None
+    weights: tuple[WeightItemView, ...] = ()
 
 
 def note_change(register: Register, wish: Wish, *, acting: str, now: datetime) -> str:
@@ -63,6 +65,7 @@ def note_change(register: Register, wish: Wish, *, acting: str, now: datetime) -
             requested_on=act.today,
         )
         add_change(act.session, change, wish.lines)
+        _put_weights(act.session, change, wish.lines, wish.weights)
         return change.number
 
 
@@ -133,8 +136,20 @@ def add_weights(
         if not new:
             return ()
         _require_being_prepared(change, "add weights")
-        session.add_all(_weight(session, change, item) for item in new)
+        _put_weights(session, change, change_view(session, number).lines, new)
         return after_new_content(act, change)
+
+
+def _put_weights(
+    session: Session, change: Change, lines: Collection[str], items: Sequence[WeightItemView]
+) -> None:
+    for item in items:
+        if item.line not in lines:
+            raise BadInput(
+                f"{change.number} does not touch the line of '{item.description}'",
+                found=item.line, expected=" or ".join(lines),
+            )  # fmt: skip
+        session.add(_weight(session, change, item))
 
 
 def _weight(session: Session, change: Change, item: WeightItemView) -> WeightItem:
@@ -161,9 +176,15 @@ class Facts:
 
 
 def describe_change(
-    register: Register, number: str, facts: Facts, *, acting: str, now: datetime
-) -> tuple[Signed, ...]:
+    register: Register, number: str, facts: Facts, *, acting: str, now: datetime,
+    seen: Seen = NOTHING_SEEN,
+) -> tuple[Signed, ...]:  # fmt: skip
     """Write the five items, the owner, the watch interval or the end date of a change.
+
+    Parameters
+    ----------
+    seen
+        The parts as the writer looked at them; a part that somebody else wrote since stays.
 
     Returns
     -------
@@ -174,12 +195,15 @@ def describe_change(
     ------
     NotReady
         The change is approved: an end date, for one, moves only by a renewal that is approved.
+    Conflict
+        Somebody else wrote one of these since.
     """
     with deed(register, acting, now, action="describe a change", subject=number) as act:
         change = change_of(act.session, number)
         _require_being_prepared(change, _what(facts))
         if strange := sorted(set(facts.five) - set(FIVE_ITEMS)):
             raise BadInput("no such item of a change record", found=", ".join(strange))
+        require_as_seen(act.session, change, seen, _parts_of(facts))
         for name, words in facts.five.items():
             setattr(change, name, words)
         change.owner = facts.owner or change.owner
@@ -187,6 +211,14 @@ def describe_change(
         if facts.ends_on is not None:
             _move_end(act, change, facts.ends_on)
         return after_new_content(act, change)
+
+
+def _parts_of(facts: Facts) -> set[str]:
+    """Return the parts of the record that are written to."""
+    parts = {FIVE_ITEMS[name] for name in facts.five}
+    if facts.owner or facts.watch_days:
+        parts.add("owner and watch")
+    return parts | ({"duration and end date"} if facts.ends_on else set())
 
 
 def _what(facts: Facts) -> str:

@@ -61,12 +61,12 @@ def give_proof(
         act.sign(("change", change.id), f"proved: {given.proof}", parts, reason=given.note)
 
 
-_PLACES = {ChangeState.TO_BE_PROVED, ChangeState.IN_FORCE, ChangeState.TO_BE_PUT_RIGHT}
+PLACES = {ChangeState.TO_BE_PROVED, ChangeState.IN_FORCE, ChangeState.TO_BE_PUT_RIGHT}
 
 
 def _require_place(act: Deed, change: Change, given: ProofGiven) -> None:
     require_roles(f"prove '{given.proof}'", item_of(given.proof).roles, act.person.roles)
-    if ChangeState(change.state) not in _PLACES:
+    if ChangeState(change.state) not in PLACES:
         raise NotReady(
             "only a change that is done can be proved", (f"it stands at: {change.state}",)
         )

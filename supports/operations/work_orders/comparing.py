@@ -17,7 +17,7 @@ from supports.queries.orders import line_content, name_of_line
 from supports.queries.work_order_views import readings_on_line
 from supports.rules.site_settings import settings_as_frozen
 from supports.rules.workflow import LineState, require_roles, within
-from supports.vocabulary import Role
+from supports.rules.workflow.unit_acts import unit_act
 
 
 def compare_line(
@@ -37,7 +37,7 @@ def compare_line(
     with deed(
         register, acting, now, action="compare a unit", reason=reason, subject=f"{order} {tag}"
     ) as act:
-        require_roles("compare a unit", {Role.STRESS_ENGINEER}, act.person.roles)
+        require_roles("compare a unit", unit_act("compare").roles, act.person.roles)
         if not reason:
             raise BadInput("the engineer's note is missing", remedy="Say it with --reason")
         line = work_order_line_of(act.session, order, unit_of(act.session, tag, position), tag)
@@ -54,7 +54,7 @@ def compare_line(
 
 
 def _require_comparable(act: Deed, line: WorkOrderLine) -> Change:
-    if line.state != LineState.TO_BE_COMPARED:
+    if line.state not in unit_act("compare").frm:
         raise NotReady(
             "only a unit turned under an earlier assessment is compared",
             (f"{name_of_line(act.session, line)}: {line.state}",),

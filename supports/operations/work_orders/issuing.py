@@ -28,6 +28,9 @@ from supports.rules.workflow import (
 )
 from supports.vocabulary import Role
 
+CHECKERS = frozenset({Role.STRESS_ENGINEER})
+GIVERS = frozenset({Role.PLANNER, Role.COORDINATOR})
+TAKERS = GIVERS | {Role.FOREMAN}
 _FIGURES = ("action", "from_load", "to_load", "window_low", "window_high", "turns", "flats")
 
 
@@ -42,7 +45,7 @@ def check_order(register: Register, number: str, *, acting: str, now: datetime) 
         Whoever wrote it checks it, or no stress engineer does.
     """
     with deed(register, acting, now, action="check a work order", subject=number) as act:
-        require_roles("check a work order", {Role.STRESS_ENGINEER}, act.person.roles)
+        require_roles("check a work order", CHECKERS, act.person.roles)
         order = work_order_of(act.session, number)
         why = "whoever wrote the order does not check it"
         require_other_person("check the order", act.person.name, {order.written_by}, why)
@@ -103,7 +106,7 @@ def give_out(
     if not holders or not all(holder.strip() for holder in holders):
         raise BadInput("a copy is given to somebody", found="a blank")
     with deed(register, acting, now, action="give out a work order", subject=number) as act:
-        require_roles("give out a work order", {Role.PLANNER, Role.COORDINATOR}, act.person.roles)
+        require_roles("give out a work order", GIVERS, act.person.roles)
         order = work_order_of(act.session, number)
         if order.state in {OrderState.WRITTEN, OrderState.WITHDRAWN, OrderState.ON_HOLD}:
             raise NotReady(
@@ -145,9 +148,7 @@ def copy_is_back(
     if fate not in FATES:
         raise BadInput("what became of the copy", found=fate, expected=" or ".join(FATES))
     with deed(register, acting, now, action="take a copy back", subject=number) as act:
-        require_roles(
-            "take a copy back", {Role.PLANNER, Role.COORDINATOR, Role.FOREMAN}, act.person.roles
-        )
+        require_roles("take a copy back", TAKERS, act.person.roles)
         order = work_order_of(act.session, number)
         query = select(WorkOrderCopy).where(
             WorkOrderCopy.work_order_id == order.id, WorkOrderCopy.copy_no == copy_no

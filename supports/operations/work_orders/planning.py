@@ -8,7 +8,7 @@ from datetime import date, datetime
 from sqlalchemy import select
 
 from supports.database import Register
-from supports.errors import BadInput, NotFound, NotReady
+from supports.errors import BadInput, Conflict, NotFound, NotReady
 from supports.model import WorkOrder, WorkOrderBefore, WorkOrderHold, WorkOrderMaterial
 from supports.operations.acting import Deed, deed
 from supports.queries.lookups import unit_of, work_order_line_of, work_order_of
@@ -17,7 +17,8 @@ from supports.rules.workflow import require_roles
 from supports.vocabulary import Role
 
 STATUSES = ("have", "ordered", "late")
-_PLANNERS = {Role.PLANNER, Role.COORDINATOR}
+ORDER_PLANNERS = frozenset({Role.PLANNER, Role.COORDINATOR})
+BEFORE_DONE = ORDER_PLANNERS | {Role.FOREMAN}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,9 +53,15 @@ class OrderPlan:
 
 
 def plan_order(
-    register: Register, number: str, plan: OrderPlan, *, acting: str, now: datetime
-) -> None:
+    register: Register, number: str, plan: OrderPlan, *, acting: str, now: datetime,
+    seen: int = 0,
+) -> None:  # fmt: skip
     """Lay down crew, hours, scaffold, materials and what comes before.
+
+    Parameters
+    ----------
+    seen
+        Version of the order as the planner looked at it; 0 asks nothing.
 
     Raises
     ------
@@ -63,8 +70,13 @@ def plan_order(
     """
     _check_plan(plan)
     with deed(register, acting, now, action="plan a work order", subject=number) as act:
-        require_roles("plan a work order", _PLANNERS, act.person.roles)
+        require_roles("plan a work order", ORDER_PLANNERS, act.person.roles)
         order = work_order_of(act.session, number)
+        if seen and seen != order.row_version:
+            raise Conflict(
+                f"{number} was changed by somebody else since you looked",
+                remedy="Nothing was written. Look at what it says now, then decide again",
+            )
         order.crew = plan.crew or order.crew
         order.hours = plan.hours or order.hours
         order.scaffold_group = plan.scaffold_group or order.scaffold_group
@@ -123,7 +135,7 @@ def before_is_done(
     with deed(
         register, acting, now, action="job before is done", reason=job, subject=number
     ) as act:
-        require_roles("say that a job is done", {*_PLANNERS, Role.FOREMAN}, act.person.roles)
+        require_roles("say that a job is done", BEFORE_DONE, act.person.roles)
         order = work_order_of(act.session, number)
         query = select(WorkOrderBefore).where(
             WorkOrderBefore.work_order_id == order.id, WorkOrderBefore.job == job

@@ -75,6 +75,8 @@ class Signed:
     signed_at: datetime
     reason: str
     changed: tuple[str, ...] = ()
+    mark: str = ""
+    """Fingerprint of all that it covers, as it was signed."""
 
     @property
     def stands(self) -> bool:

@@ -1,0 +1,83 @@
+"""What the scale said after each round of turns at a unit, and whether it moved as expected."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from supports.model import StepReading, WorkOrderLine
+from supports.queries.plans import foretold
+from supports.queries.work_order_views import readings_on_line
+from supports.rules.work_plan import moved_as_expected
+from supports.vocabulary import Occasion
+
+
+@dataclass(frozen=True, slots=True)
+class RoundRead:
+    """One reading after a round: loads [N], pointer [m].
+
+    Parameters
+    ----------
+    good
+        Whether the scale moved as expected; None where that cannot be judged.
+    """
+
+    number: int
+    before: float | None
+    load: float
+    expected: float | None
+    pointer: float | None
+    read_by: str
+    read_at: datetime
+    good: bool | None
+
+
+def rounds_read(session: Session, line: WorkOrderLine, share: float) -> tuple[RoundRead, ...]:
+    """Return the readings after rounds, in the order in which they were taken.
+
+    Parameters
+    ----------
+    share
+        How much of the step expected the step seen may differ from it [1].
+    """
+    steps = _steps(session, line)
+    return tuple(_read(session, line, steps[:at], step, share) for at, step in enumerate(steps))
+
+
+def load_before(session: Session, line: WorkOrderLine, round_no: int) -> float | None:
+    """Return what a unit's scale showed before a round: by its plan, else as it was read [N]."""
+    return _before(session, line, _steps(session, line), round_no)
+
+
+def _read(
+    session: Session, line: WorkOrderLine, earlier: Sequence[StepReading], step: StepReading,
+    share: float,
+) -> RoundRead:  # fmt: skip
+    before = _before(session, line, earlier, step.round_no)
+    good = moved_as_expected(before, step.expected, step.load, share)
+    return RoundRead(
+        step.round_no, before, step.load, step.expected, step.pointer, step.read_by, step.read_at,
+        good,
+    )  # fmt: skip
+
+
+def _before(
+    session: Session, line: WorkOrderLine, earlier: Sequence[StepReading], round_no: int
+) -> float | None:
+    planned = foretold(session, line, round_no)
+    if planned is not None:
+        return planned[0]
+    known = [step.load for step in earlier if step.round_no < round_no]
+    if known:
+        return known[-1]
+    found = readings_on_line(session, line.id).get(Occasion.AS_FOUND)
+    return None if found is None or round_no > 1 else found.scale_load
+
+
+def _steps(session: Session, line: WorkOrderLine) -> list[StepReading]:
+    query = select(StepReading).where(StepReading.work_order_line_id == line.id)
+    return list(session.scalars(query.order_by(StepReading.id)))
