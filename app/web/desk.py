@@ -8,13 +8,28 @@ from starlette.staticfiles import StaticFiles
 from app.web.guards import SafeHeaders, UploadCeiling
 from app.web.outside import OutsideService
 from app.web.pages import STATIC
-from app.web.routes import accounts, api, doors, home, lines_, outside, papers, support, supports_
+from app.web.routes import (
+    accounts,
+    api,
+    changes,
+    doors,
+    home,
+    lines_,
+    outside,
+    papers,
+    plans,
+    stops,
+    support,
+    supports_,
+    work_orders,
+)
 from app.web.troubles import handle_troubles
 from app.web.visits import Desk, no_forged_form
 
 ROUTERS = (
     doors.router, outside.router, home.router, accounts.router, supports_.router, support.router,
-    lines_.router, papers.router, api.router,
+    lines_.router, papers.router, changes.router, plans.router, work_orders.router, stops.router,
+    api.router,
 )  # fmt: skip
 """The screens, and the machine interface under /api/v1, whose routes ask for a `Program`."""
 

@@ -34,6 +34,10 @@ PLACES = (
     Place("/", "Waiting for me"),
     Place("/supports", "Supports"),
     Place("/lines", "Lines"),
+    Place("/changes", "Changes"),
+    Place("/work-orders", "Work orders"),
+    Place("/travel-stops", "Travel stops"),
+    Place("/start-up", "Start-up"),
     Place("/accounts", "Accounts", _KEEPERS),
 )
 

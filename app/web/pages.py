@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, datetime
 from functools import cache
 from pathlib import Path
@@ -10,11 +11,15 @@ from urllib.parse import urlencode
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from app.plan_words import CAUTIONS
+from app.possible import Possible
 from app.web.navigation import places_for
 from reports.html.document import BLOCK_FILTERS
 from reports.html.document import TEMPLATES as PAPER_TEMPLATES
 from reports.languages import languages
+from supports.freezing import short
 from supports.queries.site import plant_name
+from supports.rules.workflow.record import FIVE_ITEMS
 from supports.units import Kind, shown
 
 if TYPE_CHECKING:
@@ -57,6 +62,30 @@ def moment(value: datetime | None) -> str:
     return "" if value is None else f"{value:%Y-%m-%d %H:%M} UTC"
 
 
+_COMMAND = re.compile(r"[,;:(]? *\b(or with: )?supports [a-z-]+.*$", re.DOTALL)
+
+
+def without_commands(text: str) -> str:
+    """Return what is said without what is typed in a terminal for it.
+
+    >>> without_commands("Ask one of those, or be named as deputy: supports people deputy")
+    'Ask one of those, or be named as deputy'
+    >>> without_commands("Say it with --reason")
+    ''
+    """
+    return "" if "--" in text else _COMMAND.sub("", text)
+
+
+def mass(value: float | None) -> str:
+    """Return a mass in kg; 'not known' if it is not."""
+    return shown(value, "kg", Kind.MASS)
+
+
+def share(value: float | None) -> str:
+    """Return a share in per cent; '' where there is none."""
+    return "" if value is None else f"{100.0 * value:.0f}\u202f%"
+
+
 def _plant(visit: Visit) -> str:
     with visit.reading() as session:
         return plant_name(session)
@@ -83,7 +112,10 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    written = {"load": load, "distance": distance, "day": day, "moment": moment}
+    written = {"load": load, "distance": distance, "day": day, "moment": moment,
+               "mass": mass, "share": share, "here": without_commands, "short": short}  # fmt: skip
     made.filters |= BLOCK_FILTERS | written
-    made.globals |= {"address": _address, "own_styles": False}
+    made.globals |= {"address": _address, "own_styles": False, "five": FIVE_ITEMS,
+                     "cautions": CAUTIONS}  # fmt: skip
+    made.tests["offered_to"] = Possible.for_whom
     return made

@@ -8,8 +8,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from app.papers import TITLES
+from app.web.acts.order_acts import ORDER_ACTS
+from app.web.acts.plan_acts import CHOOSE
+from app.web.acts.stop_acts import MAKE_SAFE, STOP_IN, STOP_OUT
+from app.web.acts.unit_acts import UNIT_ACTS
+from app.web.changes import ROAD
 from app.web.navigation import PLACES
 from app.web.pages import TEMPLATES
+from app.web.routes.changes import ACTS as CHANGE_PAGES_ACTS
 from reports.catalogue import PAPERS
 from reports.contents import field_words, stop_pages
 from reports.contents.blocks import Mark
@@ -20,12 +26,18 @@ from reports.html.document import foot
 from reports.pdf.head import head_data
 from reports.pdf.resetting_pack import pack_data
 from supports.operations.accounts import SCOPES
-from supports.rules.workflow import ChangeState, LineState
+from supports.operations.changes import SafeAct
+from supports.operations.changes.deciding import THREE_PEOPLE
+from supports.rules.reset_planning.wish import PlanAim
+from supports.rules.workflow import ChangeState, LineState, OrderKind, OrderState
+from supports.rules.workflow.proofs import Proof
+from supports.rules.workflow.record import FIVE_ITEMS
 from supports.rules.workflow.start_up import MayStart
 from supports.snapshots import NameplateView
 from supports.vocabulary import (
     Arrangement,
     CalculationMethod,
+    Duration,
     InService,
     Known,
     Occasion,
@@ -91,10 +103,49 @@ def desk_words() -> Iterator[str]:
     """Give the words of the desk's screens."""
     yield from (place.words for place in PLACES)
     yield from SCOPES
+    yield from words_of_acts()
+    yield from (*ROAD, *FIVE_ITEMS.values(), THREE_PEOPLE)
+    for words in (OrderState, OrderKind, Proof, PlanAim, SafeAct, Duration):
+        yield from map(str, words)
     for path in sorted(TEMPLATES.glob("**/*.jinja")):
         yield from (one.replace('\\"', '"') for one in ASKED.findall(path.read_text("utf-8")))
     for path in sorted((ROOT / "app/web").glob("**/*.py")):
         yield from python_messages(path)
+
+
+def words_of_acts() -> Iterator[str]:
+    """Give the words of forms: labels, hints, notes, and why somebody may not."""
+    for path in sorted((ROOT / "app/web/acts").glob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        named: dict[str, set[str]] = {}
+        for node in ast.walk(tree):
+            match node:
+                case ast.Assign(targets=[ast.Name(id=name)], value=ast.Constant(value=str(words))):
+                    named.setdefault(name, set()).add(words)
+        for node in ast.walk(tree):
+            match node:
+                case ast.Call(func=ast.Name(id="Ask")):
+                    yield from _spoken(node, (1, 3), named)
+                case ast.Call(func=ast.Name(id="_note")):
+                    yield from _spoken(node, (0,), named)
+    for act in (*CHANGE_PAGES_ACTS, *ORDER_ACTS, *UNIT_ACTS, CHOOSE, STOP_IN, STOP_OUT, MAKE_SAFE):
+        yield from (words for words in (act.words, act.note) if words)
+    for node in ast.walk(ast.parse((ROOT / "app/possible.py").read_text(encoding="utf-8"))):
+        match node:
+            case ast.Assign(targets=[ast.Name(id="why")], value=ast.Constant(value=str(words))):
+                yield words
+
+
+def _spoken(call: ast.Call, places: tuple[int, ...], named: dict[str, set[str]]) -> Iterator[str]:
+    """Give the words at some places of a call, and its hint: literals, or names of literals."""
+    said = [call.args[place] for place in places if place < len(call.args)]
+    said += [one.value for one in call.keywords if one.arg == "hint"]
+    for one in said:
+        match one:
+            case ast.Constant(value=str(words)) if words:
+                yield words
+            case ast.Name(id=name):
+                yield from named.get(name, ())
 
 
 def pack_words() -> Iterator[str]:

@@ -26,7 +26,7 @@ router = APIRouter()
 @router.get("/papers/{name}")
 def paper(
     visit: Signed, name: str, about: Annotated[list[str] | None, Query()] = None,
-    line: str = "", form: str = "pdf",
+    line: str = "", form: str = "pdf", copy: str = "",
 ) -> Response:  # fmt: skip
     """Give a paper to be kept, as one file; several are packed together."""
     wanted = paper_of(name)
@@ -37,7 +37,8 @@ def paper(
             wanted,
             Wanted(
                 tuple(about or ()), Path(folder), visit.now, line=line, language=language,
-                forms=forms_of(wanted, [form]), photos=photo_store(visit.register.url, None),
+                forms=forms_of(wanted, [form]), copy=copy,
+                photos=photo_store(visit.register.url, None),
             ),
         )  # fmt: skip
         return given(files, name)
