@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Annotated, Any
@@ -19,7 +19,7 @@ from app.web.outside import OutsideService
 from app.web.pages import filled
 from reports.languages import ENGLISH, Texts, languages, texts
 from supports.database import Register
-from supports.errors import NotAllowed
+from supports.errors import DatabaseTrouble, NotAllowed
 from supports.operations.desk_sessions import prolong_session
 from supports.queries.accounts import AccountView, account_in_session
 from supports.vocabulary import Role
@@ -138,7 +138,8 @@ def visit(request: Request) -> Visit:
         with desk.register.reading() as session:
             account = account_in_session(session, mark_of(key), moment)
         if account is not None:
-            prolong_session(desk.register, mark_of(key), moment)
+            with suppress(DatabaseTrouble):  # somebody is writing: it is written down next time
+                prolong_session(desk.register, mark_of(key), moment)
     return Visit(request, desk, moment, account, _form_key(request), language_of(request))
 
 

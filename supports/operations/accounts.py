@@ -41,7 +41,7 @@ class NewAccount:
 
 
 def open_account(register: Register, new: NewAccount, *, acting: str, now: datetime) -> None:
-    """Open an account for a person who is in the register already.
+    """Open an account for a person who is in the register already; a closed one opens again.
 
     Raises
     ------
@@ -56,16 +56,24 @@ def open_account(register: Register, new: NewAccount, *, acting: str, now: datet
     with deed(register, acting, now, action="open an account", subject=new.person) as act:
         require_roles("open accounts", _KEEPERS, act.person.roles)
         person = person_of(act.session, new.person)
-        taken = select(Account).where((Account.name == name) | (Account.person_id == person.id))
-        if act.session.scalar(taken) is not None:
-            raise Conflict(f"{person.name} has an account already, or '{name}' is taken")
-        account = Account(
-            person_id=person.id, name=name, outside_name=new.outside_name or None, opened_at=now
-        )
-        act.session.add(account)
+        account = _account_for(act.session, person.id, name, now)
+        account.name, account.closed_at = name, None
+        account.outside_name = new.outside_name or None
         act.session.flush()
         if new.password_hash:
             _set_hash(act.session, account.id, new.password_hash, now)
+
+
+def _account_for(session: Session, person_id: int, name: str, now: datetime) -> Account:
+    """Return the closed account of a person, or a new one."""
+    same = (Account.name == name) | (Account.person_id == person_id)
+    for known in session.scalars(select(Account).where(same)):
+        if known.person_id != person_id or known.closed_at is None:
+            raise Conflict(f"the person has an account already, or '{name}' is taken")
+        return known
+    account = Account(person_id=person_id, name=name, opened_at=now)
+    session.add(account)
+    return account
 
 
 def require_no_account(register: Register) -> None:

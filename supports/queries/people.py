@@ -30,7 +30,7 @@ def people_without_account(session: Session) -> list[str]:
     query = (
         select(Person.name)
         .outerjoin(Account, Account.person_id == Person.id)
-        .where(Account.id.is_(None))
+        .where(Account.id.is_(None) | Account.closed_at.is_not(None))
         .order_by(Person.name)
     )
     return list(session.scalars(query))

@@ -53,6 +53,17 @@ def test_a_keeper_sets_a_password_and_closes(staffed):
     assert keeper.hand_in("/accounts/nobody/close").status_code == 404
 
 
+def test_a_closed_account_opens_again_for_the_same_person_only(staffed):
+    keeper = signed_in(staffed, "KK")
+    assert keeper.hand_in("/accounts/s1/close").status_code == 303
+    taken = {"person": "S2", "name": "s1", "password": OTHER}
+    assert keeper.hand_in("/accounts", **taken).status_code == 409
+    again = {"person": "S1", "name": "back", "password": OTHER}
+    assert keeper.hand_in("/accounts", **again).status_code == 303
+    assert Visitor(desk_on(staffed)).sign_in("back", OTHER).status_code == 303
+    assert Visitor(desk_on(staffed)).sign_in("s1").status_code == 400
+
+
 def test_ones_own_password_wants_the_present_one_and_ends_other_sessions(staffed):
     here, there = signed_in(staffed, "S1"), signed_in(staffed, "S1")
     wrong = here.hand_in("/own-account/password", present="wrong", password=OTHER)

@@ -119,6 +119,7 @@ def set_up(visit: Anyone, form: Form) -> Response:
     require_no_account(visit.register)
     said = {field: str(form.get(field, "")).strip() for field in ("code", "person", "name")}
     try:
+        _require_patience(visit, "first run")
         if not visit.desk.setup_code or not same(said["code"], visit.desk.setup_code):
             note_failure(visit.register, "first run", address_of(visit), visit.now)
             raise BadInput(
@@ -132,7 +133,6 @@ def set_up(visit: Anyone, form: Form) -> Response:
 
 
 def _open_first(visit: Visit, said: dict[str, str], password: str) -> None:
-    _require_patience(visit, "first run")
     password_hash = hashed(password, said["name"])
     with visit.reading() as session:
         nobody = not keepers(session, visit.now.date())
