@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from app.plan_papers import plans_followed, require_sound
 from reports.contents.common import PageSize, PaperHead, Signature
 from reports.contents.pack_of_order import JobFacts, pack_of_order
+from reports.contents.resetting_pack import ResettingPack
 from reports.contents.summary_of_assessment import summary_of_assessment
 from reports.languages import ENGLISH
 from reports.pdf.load_change_summary import load_change_summary_pdf
@@ -78,20 +79,10 @@ def write_pack(
         Of the paper; the workbook, which comes back filled in, is written in English.
     """
     order = work_order_view(session, number)
-    issued = copy_to_work_by(session, number, copy) if copy else None
-    assessment = session.get_one(Assessment, order.assessment_id)
-    content = content_of(assessment)
-    about = f"{', '.join(content.change.lines)}: {content.change.title}"
-    title = TITLES[OrderKind(order.kind)]
-    head = _head(session, assessment, title, number, about, made)
-    head = replace(head, copy_number=str(copy) if issued else "")
-    plans = plans_followed(session, order)
-    if issued:
-        require_sound(number, plans)
-    paper = pack_of_order(head, order, content, JobFacts(issued=issued), plans)
+    paper = order_pack(session, order, made, copy)
     page = PageSize.LETTER if letter else PageSize.A4
-    named = title.lower().replace(" ", "-")
-    stem = f"{number}-{named}{f'-copy-{copy}' if issued else ''}"
+    named = paper.head.title.lower().replace(" ", "-")
+    stem = f"{number}-{named}{f'-copy-{copy}' if copy else ''}"
     ending = "" if language == ENGLISH else f"-{language}"
     return [
         _write(into / f"{stem}{ending}.pdf", resetting_pack_pdf(paper, page, language)),
@@ -102,6 +93,34 @@ def write_pack(
             ),
         ),
     ]
+
+
+def order_pack(
+    session: Session, order: WorkOrderView, made: datetime, copy: int = 0
+) -> ResettingPack:
+    """Return what the pack of a work order says.
+
+    Parameters
+    ----------
+    copy
+        Number of the copy that was given out; 0 for one that nobody was given.
+
+    Raises
+    ------
+    NotReady
+        The copy was recalled, or nobody may work by a plan that it follows.
+    """
+    number = order.number
+    issued = copy_to_work_by(session, number, copy) if copy else None
+    assessment = session.get_one(Assessment, order.assessment_id)
+    content = content_of(assessment)
+    about = f"{', '.join(content.change.lines)}: {content.change.title}"
+    head = _head(session, assessment, TITLES[OrderKind(order.kind)], number, about, made)
+    head = replace(head, copy_number=str(copy) if issued else "")
+    plans = plans_followed(session, order)
+    if issued:
+        require_sound(number, plans)
+    return pack_of_order(head, order, content, JobFacts(issued=issued), plans)
 
 
 def form_id(order: WorkOrderView) -> str:

@@ -34,7 +34,7 @@ def take_back(
         The form is of another work order, or a row's tag or seal was altered.
     """
     form, order, choices = _checked(register, number, file)
-    printed = _by_printed_tag(order)
+    printed = by_printed_tag(order)
     for row in form.rows:
         if row.is_blank:
             yield f"{row.tag}: nothing read"
@@ -62,7 +62,7 @@ def choose_on_form(
     if row is None:
         known = ", ".join(row.tag for row in form.rows)
         raise NotFound(f"the form has no row of {tag}", found=known)
-    line = _by_printed_tag(order)[tag]
+    line = by_printed_tag(order)[tag]
     said = next(each for each in _occasions(row, line) if each.name == occasion)
     if said.known is None or said.load is None or not _differing(row, said, said.known):
         raise BadInput(
@@ -117,7 +117,8 @@ def _true(row: FilledRow, seals: dict[str, str]) -> bool:
     return seals.get(row.tag) == row.seal
 
 
-def _by_printed_tag(order: WorkOrderView) -> dict[str, WorkOrderLineView]:
+def by_printed_tag(order: WorkOrderView) -> dict[str, WorkOrderLineView]:
+    """Return the lines of an order by tag, and by tag with position."""
     lines = {line.tag: line for line in order.lines}
     return lines | {f"{line.tag}/{line.position}": line for line in order.lines}
 
@@ -201,11 +202,30 @@ def _settles(choice: ChoiceView, said: _Occasion, known: ReadingView) -> bool:
 
 def _differing(row: FilledRow, occasion: _Occasion, known: ReadingView) -> list[str]:
     """Return in words what a row says otherwise than what is recorded."""
-    name = (occasion.name, (row.tag,))
-    said: dict[str, Value] = {"load": occasion.load}
-    if occasion.pointer is not None:
-        said["pointer"] = occasion.pointer
     place = SourceLine(row.place.file, row.place.sheet, int(row.place.cell))
+    read = (occasion.load, occasion.pointer)
+    return differing_words((row.tag, occasion.name), read, known, place)
+
+
+def differing_words(
+    what: tuple[str, str], read: tuple[float | None, float | None], known: ReadingView,
+    place: SourceLine,
+) -> list[str]:  # fmt: skip
+    """Return in words what a reading says otherwise than what is recorded.
+
+    Parameters
+    ----------
+    what
+        Tag and occasion.
+    read
+        Load [N] and pointer [m]; a pointer that is None says nothing.
+    """
+    tag, occasion = what
+    load, pointer = read
+    name = (occasion, (tag,))
+    said: dict[str, Value] = {"load": load}
+    if pointer is not None:
+        said["pointer"] = pointer
     recorded = {"load": known.scale_load, "pointer": known.pointer}
     compared = three_way({name: {}}, [Record(*name, said, place)], {name: recorded})
     words = [

@@ -13,6 +13,7 @@ from app.web.routes import (
     api,
     changes,
     doors,
+    findings,
     home,
     lines_,
     outside,
@@ -21,6 +22,8 @@ from app.web.routes import (
     stops,
     support,
     supports_,
+    tablet,
+    walkdowns,
     work_orders,
 )
 from app.web.troubles import handle_troubles
@@ -29,7 +32,7 @@ from app.web.visits import Desk, no_forged_form
 ROUTERS = (
     doors.router, outside.router, home.router, accounts.router, supports_.router, support.router,
     lines_.router, papers.router, changes.router, plans.router, work_orders.router, stops.router,
-    api.router,
+    walkdowns.router, findings.router, tablet.router, api.router,
 )  # fmt: skip
 """The screens, and the machine interface under /api/v1, whose routes ask for a `Program`."""
 

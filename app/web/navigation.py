@@ -38,6 +38,8 @@ PLACES = (
     Place("/work-orders", "Work orders"),
     Place("/travel-stops", "Travel stops"),
     Place("/start-up", "Start-up"),
+    Place("/walkdowns", "Walkdowns"),
+    Place("/findings", "Findings"),
     Place("/accounts", "Accounts", _KEEPERS),
 )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -184,14 +184,18 @@ async def handed_in(request: Request) -> FormData:
     return form
 
 
-async def no_forged_form(request: Request) -> None:
-    """Refuse whatever may write unless the desk gave the form out itself.
+async def no_forged_form(request: Request) -> AsyncIterator[None]:
+    """Refuse whatever may write unless the desk gave the form out itself; close its files at last.
 
     A program that shows a token of its own is no browser that could be led astray.
     """
     shows_token = request.headers.get("authorization", "").lower().startswith("bearer ")
-    if request.method not in SAFE_METHODS and not shows_token:
-        await handed_in(request)
+    try:
+        if request.method not in SAFE_METHODS and not shows_token:
+            await handed_in(request)
+        yield
+    finally:
+        await request.close()
 
 
 def _from_here(request: Request) -> bool:

@@ -121,7 +121,7 @@ def _walk_row(line: FormLine, package: WalkdownPackage) -> list[Cell]:
 
 
 def _row(row: FormRow, seal: str) -> list[Cell]:
-    known = _known(row)
+    known = known_boxes(row)
     return [
         row.order,
         row.tag,
@@ -138,8 +138,8 @@ def _row(row: FormRow, seal: str) -> list[Cell]:
     ]
 
 
-def _known(row: FormRow) -> dict[str, Cell]:
-    """Return what stands in the boxes already: units of the plate, and what the campaign holds."""
+def known_boxes(row: FormRow) -> dict[str, Cell]:
+    """Return what stands in the boxes already, by heading: units, and what is known."""
     base = row.base
     pointer_unit = row.pointer_unit if row.pointer_unit in POINTER_UNITS else None
     load_unit = row.load_unit or None

@@ -138,6 +138,28 @@ class WalkEntry(Base):
     """{field: why what was written could not be taken}."""
 
 
+class WalkNoted(Base):
+    """One revision of one row as a tablet sent it: so that none counts twice."""
+
+    __tablename__ = "walk_noted"
+    __table_args__ = (UniqueConstraint("form_id", "tablet", "item_id", "revision"),)
+    append_only = True
+
+    id: Mapped[Key]
+    form_id: Mapped[int] = key_of("walk_form")
+    tablet: Mapped[Words]
+    """Drawn by the tablet when the copy was taken along."""
+    item_id: Mapped[int] = key_of("campaign_item")
+    revision: Mapped[int]
+    person: Mapped[Words]
+    noted_at: Mapped[Moment]
+    sent_at: Mapped[Moment]
+    entry_id: Mapped[int | None] = key_of("walk_entry")
+    """The entry that it became; none where it said nothing new."""
+    replaces_id: Mapped[int | None] = key_of("walk_entry")
+    """The entry of an earlier revision that it stands in for."""
+
+
 class WalkChoice(Base):
     """Of several entries for one row, one was chosen by name."""
 

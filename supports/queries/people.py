@@ -25,6 +25,19 @@ def keepers(session: Session, today: date) -> list[str]:
     return list(session.scalars(query))
 
 
+def people_with_roles(session: Session, today: date) -> list[str]:
+    """Return the names of all who hold a role on a day."""
+    query = (
+        select(Person.name)
+        .join(PersonRole, PersonRole.person_id == Person.id)
+        .where(PersonRole.valid_from.is_(None) | (PersonRole.valid_from <= today))
+        .where(PersonRole.valid_to.is_(None) | (PersonRole.valid_to >= today))
+        .distinct()
+        .order_by(Person.name)
+    )
+    return list(session.scalars(query))
+
+
 def people_without_account(session: Session) -> list[str]:
     """Return the names of all who cannot sign in at the desk yet."""
     query = (

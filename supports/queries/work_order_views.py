@@ -10,6 +10,7 @@ from supports.model import (
     Change,
     Nameplate,
     Reading,
+    StepReading,
     SupportTag,
     Unit,
     UnitPlacement,
@@ -70,6 +71,12 @@ def readers_of_line(session: Session, line_id: int) -> set[str]:
     """Return who read what a unit was left at, and who read it a second time."""
     left = readings_on_line(session, line_id).get(Occasion.AS_LEFT)
     return set() if left is None else {left.read_by, left.second_reader} - {""}
+
+
+def rounds_on_line(session: Session, line_id: int) -> dict[int, float]:
+    """Return the load read after each round of turns on a work order line [N]."""
+    query = select(StepReading).where(StepReading.work_order_line_id == line_id)
+    return {one.round_no: one.load for one in session.scalars(query.order_by(StepReading.id))}
 
 
 def _lines(session: Session, order_id: int) -> tuple[WorkOrderLineView, ...]:

@@ -16,12 +16,15 @@ from app.web.changes import ROAD
 from app.web.navigation import PLACES
 from app.web.pages import TEMPLATES
 from app.web.routes.changes import ACTS as CHANGE_PAGES_ACTS
+from app.web.routes.findings import SHOWN
 from reports.catalogue import PAPERS
 from reports.contents import field_words, stop_pages
 from reports.contents.blocks import Mark
 from reports.contents.common import Direction, TravelStopState
 from reports.contents.pack_of_order import HOLDS, SIGNS, JobFacts
+from reports.contents.resetting_pack import TurnedPart
 from reports.contents.turning import locked_words
+from reports.contents.walkdown_package import CAUTIONS, DEFERENCE
 from reports.html.document import foot
 from reports.pdf.head import head_data
 from reports.pdf.resetting_pack import pack_data
@@ -29,6 +32,21 @@ from supports.operations.accounts import SCOPES
 from supports.operations.changes import SafeAct
 from supports.operations.changes.deciding import THREE_PEOPLE
 from supports.rules.reset_planning.wish import PlanAim
+from supports.rules.walkdown.flow import (
+    CAMPAIGN_STEPS,
+    FINDING_STEPS,
+    CampaignState,
+    FindingState,
+)
+from supports.rules.walkdown.words import (
+    Fault,
+    Grade,
+    Half,
+    HowSoon,
+    PhotoSubject,
+    StopSeen,
+    ZeroEnd,
+)
 from supports.rules.workflow import ChangeState, LineState, OrderKind, OrderState
 from supports.rules.workflow.proofs import Proof
 from supports.rules.workflow.record import FIVE_ITEMS
@@ -102,6 +120,7 @@ def wanted_messages() -> set[str]:
 def desk_words() -> Iterator[str]:
     """Give the words of the desk's screens."""
     yield from (place.words for place in PLACES)
+    yield from walk_words()
     yield from SCOPES
     yield from words_of_acts()
     yield from (*ROAD, *FIVE_ITEMS.values(), THREE_PEOPLE)
@@ -146,6 +165,15 @@ def _spoken(call: ast.Call, places: tuple[int, ...], named: dict[str, set[str]])
                 yield words
             case ast.Name(id=name):
                 yield from named.get(name, ())
+
+
+def walk_words() -> Iterator[str]:
+    """Give the register's words of walkdowns, and the cautions of their papers."""
+    closed = (CampaignState, FindingState, Half, Grade, StopSeen, ZeroEnd, HowSoon, Fault,
+              PhotoSubject, TurnedPart, Direction)  # fmt: skip
+    yield from (str(word) for words in closed for word in words)
+    yield from (step.act for step in (*CAMPAIGN_STEPS, *FINDING_STEPS))
+    yield from (*CAUTIONS, DEFERENCE, *SHOWN)
 
 
 def pack_words() -> Iterator[str]:

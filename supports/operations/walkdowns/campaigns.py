@@ -21,7 +21,12 @@ from supports.model import (
 )
 from supports.operations.acting import Deed, deed
 from supports.queries.walkdowns.form_content import form_content
-from supports.queries.walkdowns.lookups import campaign_of, form_of, walk_limits_in_force
+from supports.queries.walkdowns.lookups import (
+    campaign_of,
+    form_of,
+    newest_revision,
+    walk_limits_in_force,
+)
 from supports.queries.walkdowns.scope import Scope, chosen_supports
 from supports.rules.walkdown.flow import CAMPAIGN_STEPS, CampaignState, require
 from supports.rules.walkdown.route import walking_order
@@ -130,9 +135,7 @@ def issue_form(register: Register, number: str, *, acting: str, now: datetime) -
     with deed(register, acting, now, action="issue a walkdown form", subject=number) as act:
         campaign = campaign_of(act.session, number)
         out = campaign.state in {CampaignState.OUT, CampaignState.BACK}
-        newest = act.session.scalar(
-            select(func.max(WalkForm.revision)).where(WalkForm.campaign_id == campaign.id)
-        )
+        newest = newest_revision(act.session, campaign)
         revision = (newest or 0) + 1
         content = form_content(act.session, campaign, revision, act.today)
         if newest is not None and _says_the_same(act.session, campaign, content_of(content)):

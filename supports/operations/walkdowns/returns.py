@@ -26,6 +26,7 @@ from supports.operations.acting import Deed, deed
 from supports.operations.walkdowns.campaigns import move
 from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of, item_of
 from supports.queries.walkdowns.rows import (
+    EntryView,
     WalkedRow,
     forms_out,
     people_of_returns,
@@ -111,7 +112,7 @@ def take_return(
         if form.file_hash and _read_before(session, campaign, form.file_hash):
             return ReturnOutcome((), issued.revision, newest.revision, known_already=True)
         move(act, campaign, "return", form.file_name or "keyed in")
-        kept = _Keeping(act, campaign, issued, content_of_form(issued))
+        kept = Keeping(act, campaign, issued, content_of_form(issued))
         back = kept.open_return(form)
         outcomes = tuple(kept.row(back, row) for row in form.rows)
         return ReturnOutcome(outcomes, issued.revision, newest.revision)
@@ -126,7 +127,7 @@ def _read_before(session: Session, campaign: Campaign, file_hash: str) -> bool:
     return session.scalar(query.limit(1)) is not None
 
 
-class _Keeping:
+class Keeping:
     """The rows of one returned form on their way into the register."""
 
     def __init__(
@@ -134,6 +135,7 @@ class _Keeping:
     ) -> None:
         self.act, self.issued, self.content = act, issued, content
         self.now = {row.item.id: row for row in walked_rows(act.session, campaign)}
+        self.added: dict[int, WalkEntry] = {}
 
     def open_return(self, form: ReturnedForm) -> WalkReturn:
         """Keep that a form came back, by whom it was walked and by whom keyed in."""
@@ -149,22 +151,34 @@ class _Keeping:
         self.act.session.flush()
         return back
 
-    def row(self, back: WalkReturn, row: WrittenRow) -> RowOutcome:
-        """Keep one row, if it says anything that its issue did not."""
+    def row(
+        self, back: WalkReturn, row: WrittenRow, replaces: EntryView | None = None
+    ) -> RowOutcome:
+        """Keep one row, if it says anything that its issue did not.
+
+        Parameters
+        ----------
+        replaces
+            What the same tablet said before of this row: the row is kept if it says otherwise.
+        """
         issued = self.content.row(row.item_id)
         if issued is None:
             raise BadInput(
                 "a row is not on the form that was issued", found=f"row of item {row.item_id}"
             )
         taken = take_row(row.written, issued)
-        if taken.is_blank:
+        if taken.is_blank and replaces is None:
             return RowOutcome(issued.tag, (), {}, row.walker)
         self._refuse_days_ahead(taken, issued)
         known = self.now[row.item_id]
         compared = three_ways(issued.base, taken.values, known.settled.values)
         said = {one.field: one.form for one in compared if one.outcome is not Outcome.UNTOUCHED}
-        if self._adds(compared, taken, known, row.walker):
-            self._add(back, row, taken, said)
+        if replaces is not None:
+            adds = (said, taken.doubts) != (replaces.values, replaces.doubts)
+        else:
+            adds = self._adds(compared, taken, known, row.walker)
+        if adds:
+            self.added[row.item_id] = self._add(back, row, taken, said)
         return RowOutcome(issued.tag, compared, taken.doubts, row.walker)
 
     def _refuse_days_ahead(self, taken: TakenRow, issued: FormRow) -> None:
@@ -183,19 +197,19 @@ class _Keeping:
 
     def _add(
         self, back: WalkReturn, row: WrittenRow, taken: TakenRow, said: dict[str, Any]
-    ) -> None:
+    ) -> WalkEntry:
         day = taken.values.get("read_on")
-        self.act.session.add(
-            WalkEntry(
-                return_id=back.id,
-                item_id=row.item_id,
-                walker=row.walker,
-                read_on=date.fromisoformat(day) if day else None,
-                values=said,
-                written=taken.written,
-                doubts=taken.doubts,
-            )
+        entry = WalkEntry(
+            return_id=back.id,
+            item_id=row.item_id,
+            walker=row.walker,
+            read_on=date.fromisoformat(day) if day else None,
+            values=said,
+            written=taken.written,
+            doubts=taken.doubts,
         )
+        self.act.session.add(entry)
+        return entry
 
 
 def choose_entry(
@@ -268,13 +282,20 @@ def contradictions(session: Session, campaign: Campaign) -> list[str]:
     for row in walked_rows(session, campaign):
         issued = content.row(row.item.id)
         tag = issued.tag if issued else f"row {row.item.order_no}"
-        for name in row.settled.conflicts:
-            words = ", ".join(
-                f"{entry.walker}: {entry.written.get(name, entry.values[name])}"
-                for entry in row.entries
-                if name in entry.values
-            )
-            told.append(f"{tag} {name.replace('_', ' ')}: {words}")
+        told += [f"{tag} {words}" for words in contradictions_of(row)]
+    return told
+
+
+def contradictions_of(row: WalkedRow) -> list[str]:
+    """Return the fields of a row on which walkers differ and nobody has chosen, with all words."""
+    told = []
+    for name in row.settled.conflicts:
+        words = ", ".join(
+            f"{entry.walker}: {entry.written.get(name, entry.values[name])}"
+            for entry in row.entries
+            if name in entry.values
+        )
+        told.append(f"{name.replace('_', ' ')}: {words}")
     return told
 
 

@@ -6,6 +6,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import CampaignItem, WalkEntry
+from supports.queries.walkdowns.rows import still_said
 
 
 def gaps_seen(session: Session) -> dict[int, float]:
@@ -14,7 +15,7 @@ def gaps_seen(session: Session) -> dict[int, float]:
     query = (
         select(CampaignItem.point_id, gap)
         .join(CampaignItem, WalkEntry.item_id == CampaignItem.id)
-        .where(gap.is_not(None))
+        .where(gap.is_not(None), still_said())
         .order_by(WalkEntry.read_on, WalkEntry.id)
     )
     return {row[0]: row[1] for row in session.execute(query)}

@@ -109,6 +109,12 @@ def form_of(session: Session, campaign: Campaign, revision: int | None = None) -
     return form
 
 
+def newest_revision(session: Session, campaign: Campaign) -> int | None:
+    """Return the revision of the newest form; None before the first is issued."""
+    query = select(func.max(WalkForm.revision)).where(WalkForm.campaign_id == campaign.id)
+    return session.scalar(query)
+
+
 def content_of_form(form: WalkForm) -> FormContent:
     """Return what a form was issued with."""
     return from_plain(FormContent, form.content)

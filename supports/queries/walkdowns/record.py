@@ -90,7 +90,7 @@ def differing(session: Session, campaign: Campaign) -> list[DifferingView]:
     for row in rows:
         view = views[row.item.point_id]
         unit = next((one for one in view.units if one.id == row.item.unit_id), None)
-        choice = choices.get(row.item.id)
+        choice = choices.get(row.item.id) if row.chosen is not None else None
         picked = next((e.walker for e in row.entries if choice and e.id == choice.entry_id), "")
         made.append(
             DifferingView(

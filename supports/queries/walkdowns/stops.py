@@ -6,6 +6,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import CampaignItem, WalkEntry
+from supports.queries.walkdowns.rows import still_said
 
 
 def stops_seen(session: Session) -> dict[int, str]:
@@ -14,7 +15,7 @@ def stops_seen(session: Session) -> dict[int, str]:
     query = (
         select(CampaignItem.unit_id, word)
         .join(CampaignItem, WalkEntry.item_id == CampaignItem.id)
-        .where(CampaignItem.unit_id.is_not(None), word.is_not(None))
+        .where(CampaignItem.unit_id.is_not(None), word.is_not(None), still_said())
         .order_by(WalkEntry.read_on, WalkEntry.id)
     )
     return {unit: seen for unit, seen in session.execute(query) if unit is not None}

@@ -78,7 +78,7 @@ def _f(
 CAMPAIGN_STEPS = (
     _c("issue", {_C.PLANNED, _C.ISSUED}, _C.ISSUED, _PLANS),
     _c("issue again", {_C.OUT, _C.BACK}, _C.OUT, _PLANS),
-    _c("go out", {_C.ISSUED, _C.OUT}, _C.OUT, _FIELD),
+    _c("go out", {_C.ISSUED, _C.OUT, _C.BACK}, _C.OUT, _FIELD),
     _c("return", {_C.ISSUED, _C.OUT, _C.BACK}, _C.BACK, _FIELD),
     _c("read in", {_C.BACK}, _C.READ_IN, _FIELD),
     _c("take back", {_C.READ_IN}, _C.BACK, _INSPECTOR),
@@ -124,3 +124,10 @@ def require(
             found=", ".join(sorted(held)) or "no role",
         )
     return step
+
+
+def open_steps(
+    steps: Collection[Step[State]], state: State, held: Collection[Role]
+) -> tuple[str, ...]:
+    """Return the steps that somebody with these roles may take from a state."""
+    return tuple(one.act for one in steps if state in one.frm and one.roles & set(held))

@@ -1,0 +1,1 @@
+"""Copies that tablets take along, and what comes back from them once there is a signal."""
