@@ -22,6 +22,16 @@ _STRUCK = re.compile(rb"<(?:[\w.-]+:)?strike(?![^>]*val=\"(?:0|false))")
 _CLOCKS = (b"TODAY(", b"NOW(")
 _STRINGS_STRUCK = re.compile(rb"<(?:[\w.-]+:)?strike\b")
 
+_RGB = re.compile(r"[0-9A-Fa-f]{2}" + 3 * r"([0-9A-Fa-f]{2})")
+_BRIGHT = 80
+"""Between the strongest and the weakest of red, green and blue, of 255. Our own choice."""
+_FIRST_ACCENT = 4
+"""Colours of a theme before this one are its black, white and greys: ECMA-376 part 1, 20.1.6.2."""
+_INDEXED_COLOURS = {*range(2, 8), *range(10, 16)}
+"""Red, green, blue, yellow, magenta and cyan, twice: ECMA-376 part 1, 18.8.27."""
+_MOST_MARKED = 2_000
+"""A colour on more cells than this is how the sheet looks, not a mark. Our own choice."""
+
 Address = tuple[int, int]
 
 
@@ -32,6 +42,7 @@ class Styles:
     struck: frozenset[int] = frozenset()
     percent: frozenset[int] = frozenset()
     texts: Mapping[int, str] = field(default_factory=dict)
+    coloured: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +52,7 @@ class CellMarks:
     struck: Mapping[Address, str] = field(default_factory=dict)
     percent: frozenset[Address] = frozenset()
     moving: frozenset[Address] = frozenset()
+    coloured: frozenset[Address] = frozenset()
 
 
 def read_styles(styles: ET.Element | None, strings: ET.Element | None) -> Styles:
@@ -53,12 +65,32 @@ def read_styles(styles: ET.Element | None, strings: ET.Element | None) -> Styles
         int(item.get("numFmtId", "0")): item.get("formatCode", "")
         for item in _children(styles, "numFmts")
     }
+    bright = [_is_bright(font.find("color")) for font in _children(styles, "fonts")]
+    filled = [_is_bright(fill.find("patternFill/fgColor")) for fill in _children(styles, "fills")]
     cells = list(_children(styles, "cellXfs"))
     return Styles(
         frozenset(i for i, xf in enumerate(cells) if _flag(fonts, int(xf.get("fontId", "0")))),
         frozenset(i for i, xf in enumerate(cells) if _is_percent(xf, formats)),
         texts,
+        frozenset(
+            i
+            for i, xf in enumerate(cells)
+            if _flag(bright, int(xf.get("fontId", "0")))
+            or _flag(filled, int(xf.get("fillId", "0")))
+        ),
     )
+
+
+def _is_bright(colour: ET.Element | None) -> bool:
+    """Return whether a colour stands out: no black, white or grey."""
+    if colour is None:
+        return False
+    if rgb := _RGB.fullmatch(colour.get("rgb", "")):
+        parts = [int(part, 16) for part in rgb.groups()]
+        return max(parts) - min(parts) >= _BRIGHT
+    if "theme" in colour.attrib:
+        return int(colour.get("theme", "0")) >= _FIRST_ACCENT
+    return int(colour.get("indexed", "0")) in _INDEXED_COLOURS
 
 
 def may_be_struck(strings: bytes) -> bool:
@@ -111,6 +143,12 @@ def read_marks(data: bytes, prefix: bytes, styles: Styles) -> CellMarks:
             for address, _ in _cells_with(data, prefix, b's="%d"' % number)
         ),
         frozenset(_moving(data, prefix)),
+        frozenset(
+            address
+            for number in styles.coloured
+            if data.count(b's="%d"' % number) <= _MOST_MARKED
+            for address, _ in _cells_with(data, prefix, b's="%d"' % number)
+        ),
     )
 
 

@@ -23,7 +23,12 @@ from importers.rows import SheetRead, read_rows
 from importers.segments import segments
 from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, SHEETS, named
 from importers.sizes import ExpectedLoads
-from importers.surroundings import report_remarks, report_surroundings, report_title
+from importers.surroundings import (
+    report_colours,
+    report_remarks,
+    report_surroundings,
+    report_title,
+)
 from importers.suspicions import suspicions
 from importers.table import Table, is_blank
 from importers.unnamed_rows import named_otherwise
@@ -319,6 +324,7 @@ def _read_table(
         raise _no_headings(table, sheet)
     report_title(table, parts[0].layout, ledger)
     report_remarks(table, [part.layout.top for part in parts], ledger)
+    report_colours(table, [part.layout.top for part in parts], ledger)
     reads: list[tuple[Sheet, SheetRead]] = []
     for part in parts:
         key = part.layout.of(part.layout.sheet.key[0])

@@ -8,13 +8,16 @@ from itertools import groupby
 
 from importers.faults import Fault, Ledger
 from importers.headings import Layout
-from importers.table import Table, letters
+from importers.table import Table, is_blank, letters
 from supports.findings import Severity
 from supports.vocabulary import counted
 
 _OLD_TAG = re.compile(
     r"\b(?:old|ex|was|formerly|former)\b[\s:.]*(?:tag)?[\s:.]*(\S*\d\S*)", re.IGNORECASE
 )
+
+_MOST_COLOURED = 0.34
+"""Part of the values from which on a colour is how the table looks. Our own choice."""
 
 
 def report_surroundings(table: Table, ledger: Ledger) -> None:
@@ -57,6 +60,22 @@ def report_remarks(table: Table, headings: Collection[int], ledger: Ledger) -> N
     for (row, column), text in sorted(table.remarks.items()):
         if row not in headings:
             ledger.add(_remark(text), row, column, text)
+
+
+def report_colours(table: Table, headings: Collection[int], ledger: Ledger) -> None:
+    """Put down the cells that stand out by colour; stripes all over a table say nothing."""
+    values = [i for i, row in enumerate(table.rows) if i > min(headings) and i not in headings]
+    used = sum(not is_blank(raw) for i in values for raw in table.rows[i]) if table.coloured else 0
+    below = {*values}
+    cells = sorted(
+        (row, column)
+        for row, column in table.coloured
+        if row in below and table.cell(row, column).text.strip()
+    )
+    if cells and len(cells) <= _MOST_COLOURED * used:
+        stand = counted(len(cells), "cell stands", "cells stand")
+        what = f"{stand} out by colour, which was not read; does it say something of the value?"
+        ledger.add(_look("colours-not-read", what), *cells[0], table.cell(*cells[0]).value)
 
 
 def _look(code: str, what: str) -> Fault:

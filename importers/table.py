@@ -99,6 +99,8 @@ class Table:
         The day on which the workbook says it was last saved.
     pictures
         How many lie over the cells.
+    coloured
+        Cells that stand out by their colour, by (row, column).
     """
 
     file: str
@@ -114,6 +116,7 @@ class Table:
     starts_in_1904: bool = False
     saved_on: date | None = None
     pictures: int = 0
+    coloured: frozenset[tuple[int, int]] = frozenset()
 
     def cell(self, row: int, column: int) -> Cell:
         """Return the cell at a row and a column counted from 0; outside all is blank."""

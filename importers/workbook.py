@@ -160,6 +160,7 @@ def _tables(name: str, data: bytes) -> Iterator[Table]:
             starts_in_1904=package.starts_in_1904,
             saved_on=package.saved_on,
             pictures=package.pictures(table.sheet),
+            coloured=told.marks.coloured,
         )
 
 

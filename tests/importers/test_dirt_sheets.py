@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import openpyxl
 import pytest
+from openpyxl.styles import Font, PatternFill
 
 from importers.reading import read
 from importers.sheets import HARDWARE, NAMEPLATES, SUPPORTS
@@ -270,3 +271,38 @@ def test_pictures_over_the_cells_are_said(tmp_path):
     result = read(tmp_path / "photos.xlsx")
     assert [f.code for f in result.findings] == ["pictures-not-read"]
     assert result.records[0].values == {"area": "North"}
+
+
+@pytest.mark.parametrize("way", ["font", "fill"])
+def test_a_colour_that_is_the_only_mark_of_a_value_is_looked_at(tmp_path, way):
+    """A red new value, a yellow type: the colour is the only mark of a revision or a removal."""
+    book = openpyxl.Workbook()
+    page = book.active
+    page.title = "Supports"
+    page.append(["Support tag", "Area", "Note"])
+    for number in range(1, 4):
+        page.append([f"PS-{number}", "North", "see sketch"])
+    for cell in page[1]:
+        cell.fill = PatternFill("solid", fgColor="FF9999FF")
+    page["C2"].fill = PatternFill("solid", fgColor="FFD9D9D9")
+    if way == "font":
+        page["B3"].font = Font(color="FFFF0000")
+    else:
+        page["B3"].fill = PatternFill("solid", fgColor="FFFFFF00")
+    book.save(tmp_path / "plant.xlsx")
+    (found,) = read(tmp_path / "plant.xlsx").findings
+    assert (found.code, found.severity, found.place.cell) == ("colours-not-read", "LOOK", "B3")
+    assert "1 cell stands out by colour" in found.what
+
+
+def test_stripes_all_over_a_table_are_no_marks(tmp_path):
+    book = openpyxl.Workbook()
+    page = book.active
+    page.title = "Supports"
+    page.append(["Support tag", "Area"])
+    for number in range(1, 7):
+        page.append([f"PS-{number}", "North"])
+        for cell in page[number + 1] if number % 2 else ():
+            cell.fill = PatternFill("solid", fgColor="FFB7DEE8")
+    book.save(tmp_path / "plant.xlsx")
+    assert read(tmp_path / "plant.xlsx").findings == ()
