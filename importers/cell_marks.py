@@ -15,6 +15,8 @@ _VALUE = re.compile(rb"<(?:[\w.-]+:)?v[^>]*>(\d+)<")
 _BUILT_IN_PERCENTS = {9, 10}
 """Number formats 0 % and 0.00 % of ECMA-376 part 1, 18.8.30."""
 _SHARED_FORMULA = re.compile(rb"<(?:[\w.-]+:)?f\b[^>]*\ssi=\"(\d+)\"")
+_FORMULA = re.compile(rb"<(?:[\w.-]+:)?f\b[^>]*>([^<]*)<")
+_EMPTY_TEXT = b't="str"'
 _IN_TAG = (b"s=", b"t=")
 _RUN = re.compile(rb"<(?:[\w.-]+:)?r>(.*?)</(?:[\w.-]+:)?r>", re.DOTALL)
 _TEXT = re.compile(rb"<(?:[\w.-]+:)?t\b[^>]*>([^<]*)<")
@@ -53,6 +55,8 @@ class CellMarks:
     percent: frozenset[Address] = frozenset()
     moving: frozenset[Address] = frozenset()
     coloured: frozenset[Address] = frozenset()
+    uncounted: Mapping[Address, str] = field(default_factory=dict)
+    """Formulas that no program has worked out yet."""
 
 
 def read_styles(styles: ET.Element | None, strings: ET.Element | None) -> Styles:
@@ -149,7 +153,22 @@ def read_marks(data: bytes, prefix: bytes, styles: Styles) -> CellMarks:
             if data.count(b's="%d"' % number) <= _MOST_MARKED
             for address, _ in _cells_with(data, prefix, b's="%d"' % number)
         ),
+        dict(_uncounted(data, prefix)),
     )
+
+
+def _uncounted(data: bytes, prefix: bytes) -> Iterator[tuple[Address, str]]:
+    """Yield cells with a formula and no value; an empty text is a value."""
+    if b"<" + prefix + b"f" not in data:
+        return
+    ending = rb"(?:</%bf>|<%bf\b[^>]*/>)(?:<%bv\s*/>|<%bv></%bv>)?</%bc>" % ((prefix,) * 6)
+    for found in re.finditer(ending, data):
+        cell = data[data.rfind(b"<" + prefix + b"c ", 0, found.start()) : found.end()]
+        tag = cell[: cell.find(b">")]
+        where, formula = _REFERENCE.search(tag), _FORMULA.search(cell)
+        if where and _EMPTY_TEXT not in tag:
+            text = html.unescape(formula[1].decode()) if formula else ""
+            yield (int(where[2]) - 1, column_index(where[1].decode())), f"={text}"
 
 
 def _struck_inline(data: bytes, prefix: bytes) -> Iterator[tuple[Address, str]]:

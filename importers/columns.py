@@ -122,6 +122,12 @@ def refusal(cell: RefusedCell) -> Fault:
 
 
 _REFUSALS = {
+    "uncounted": Fault(
+        "formula-not-worked-out",
+        "the cell holds a formula that no program has worked out yet",
+        "a value",
+        "Open the workbook in a spreadsheet program and save it, or type the value",
+    ),
     "error": Fault(
         "error-cell",
         "the formula in the cell has failed",

@@ -25,6 +25,7 @@ from supports.errors import BadInput
 
 _ALIKE = 0.75
 """Likeness from which on a heading is taken to resemble another. Our own choice."""
+MOST_COLUMNS = 1_000
 CLOSE = 0.05
 """A runner-up as near as this makes a guess a question. Our own choice."""
 
@@ -107,8 +108,16 @@ def readable_as(path: Path, sheets: Sequence[Sheet] = SHEETS) -> list[list[Sheet
 def _tables(path: Path) -> Iterator[tuple[Table, Stack]]:
     """Yield the tables of a file that have headings, and those."""
     for table in map(without_findings, open_workbook(path).tables):
-        if table.sheet not in {*HELP_SHEETS, *OTHER_COMMANDS} and (stack := stack_of(table)):
-            yield table, stack
+        if table.sheet in {*HELP_SHEETS, *OTHER_COMMANDS} or not (stack := stack_of(table)):
+            continue
+        if len(stack.columns) > MOST_COLUMNS:
+            raise BadInput(
+                f"the sheet has {len(stack.columns):,} columns with headings; {MOST_COLUMNS:,} are "
+                "the limit of what can be proposed",
+                where=f"{table.file} {table.sheet}",
+                remedy="Take the columns out that belong to no support, in a copy",
+            )
+        yield table, stack
 
 
 def _called(stack: Stack, sheet: Sheet) -> list[str]:

@@ -45,6 +45,13 @@ class MovingCell(RefusedCell):
     why = "moving"
 
 
+class UncountedCell(RefusedCell):
+    """A formula that no program has worked out yet, so that nobody knows its value."""
+
+    __slots__ = ()
+    why = "uncounted"
+
+
 class PercentCell(float):
     """A fraction that the sheet shows as a percentage."""
 

@@ -13,7 +13,17 @@ import python_calamine as calamine
 from importers.hushed import library_hushed
 from importers.package import Package
 from importers.sheet_xml import SheetFacts
-from importers.table import ErrorCell, MovingCell, PercentCell, Raw, StruckCell, Table, text_of
+from importers.table import (
+    ErrorCell,
+    MovingCell,
+    PercentCell,
+    Raw,
+    RefusedCell,
+    StruckCell,
+    Table,
+    UncountedCell,
+    text_of,
+)
 from importers.text_files import is_error_text, read_text_table
 from supports.errors import FileUnusable
 from supports.findings import Finding, Place, Severity
@@ -231,10 +241,13 @@ def _table(name: str, sheet: calamine.CalamineSheet, *, hidden: bool) -> Table:
 def _with_marks(found: Sequence[Sequence[Raw]], facts: SheetFacts) -> list[list[Raw]]:
     """Put marked cells in their place: the reader gives an error as a blank and tells no format."""
     rows = [row if isinstance(row, list) else list(row) for row in found]
-    for (row, column), text in facts.errors.items():
+    refused: dict[tuple[int, int], RefusedCell] = {}
+    refused |= {at: ErrorCell(text) for at, text in facts.errors.items()}
+    refused |= {at: UncountedCell(text) for at, text in facts.marks.uncounted.items()}
+    for (row, column), cell in refused.items():
         rows.extend([] for _ in range(row + 1 - len(rows)))
         rows[row].extend([""] * (column + 1 - len(rows[row])))
-        rows[row][column] = ErrorCell(text)
+        rows[row][column] = cell
     for row, column in facts.marks.percent:
         if (value := _at(rows, row, column)) and isinstance(value, float):
             rows[row][column] = PercentCell(value)

@@ -8,10 +8,11 @@ import openpyxl
 import pytest
 
 from importers import package
+from importers.proposing import propose
 from importers.reading import read
 from importers.sheets import SUPPORTS
 from importers.workbook import open_workbook
-from supports.errors import ColumnMissing, FileUnusable, SheetMissing
+from supports.errors import BadInput, ColumnMissing, FileUnusable, SheetMissing
 
 SUPPORT_ROWS = [["Support tag", "Area"], ["PS-1", "North"]]
 
@@ -173,3 +174,31 @@ def test_a_hidden_error_in_a_tag_holds_the_row_back(workbook):
     result = read(path)  # openpyxl writes the text #REF! as an error cell
     assert [f.code for f in result.findings] == ["error-cell"]
     assert [record.key for record in result.records] == [("PS-1",)]
+
+
+def test_a_formula_that_no_program_has_worked_out_is_no_blank(workbook):
+    """Written by a program that does not count; an empty text that a formula gave is a value."""
+    rows = [["Support tag", "Order along line", "Area"], ["PS-1", "=1+2", '="N"&"orth"']]
+    result = read(workbook({"Supports": rows}))
+    assert [(f.code, f.place.cell, f.found) for f in result.findings] == [
+        ("formula-not-worked-out", "B2", "'=1+2'"),
+        ("formula-not-worked-out", "C2", '\'="N"&"orth"\''),
+    ]
+    assert result.forbids_storing
+
+
+def test_a_formula_whose_value_is_an_empty_text_is_a_blank(workbook):
+    path = workbook({"Supports": [["Support tag", "Area"], ["PS-1", '=""']]})
+    with zipfile.ZipFile(path) as archive:
+        data = archive.read("xl/worksheets/sheet1.xml")
+    assert b'<c r="B2"><f>' in data
+    repacked(
+        path, "xl/worksheets/sheet1.xml", lambda d: d.replace(b'<c r="B2">', b'<c r="B2" t="str">')
+    )
+    assert read(path).findings == ()
+
+
+def test_a_sheet_of_more_columns_than_can_be_proposed_is_told(workbook):
+    path = workbook({"Wide": [["Support tag", *(f"h{n}" for n in range(1_000))], ["PS-1"]]})
+    with pytest.raises(BadInput, match="1,001 columns with headings"):
+        propose(path)
