@@ -6,6 +6,7 @@ from reports.contents.common import Direction
 from reports.contents.resetting_pack import TurnedPart
 from reports.xlsx.walkdown_form import LOAD_UNITS, POINTER_UNITS, TEMPERATURE_UNITS
 from supports.rules.walkdown.words import Fault, Grade, HowSoon, PhotoSubject, StopSeen, ZeroEnd
+from supports.rules.workflow import LineState
 from supports.vocabulary import PlantState, SupportKind
 
 
@@ -27,5 +28,5 @@ def form_lists() -> dict[str, list[str]]:
 
 def register_words() -> list[str]:
     """Return the register's words that cards show outside of lists."""
-    closed = (SupportKind, TurnedPart, PhotoSubject, Direction)
+    closed = (SupportKind, TurnedPart, PhotoSubject, Direction, PlantState, LineState)
     return [str(one) for words in closed for one in words]

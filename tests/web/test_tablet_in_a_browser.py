@@ -13,6 +13,7 @@ from supports.queries.walkdowns.rows import walked_rows
 from tests.operations.road import Road
 from tests.web.desks import PASSWORD
 from tests.web.tablets import campaign_out, order_out
+from tests.web.test_accessible import faults
 
 TABLET = {"viewport": {"width": 1024, "height": 768}, "has_touch": True}
 
@@ -81,6 +82,7 @@ def test_a_walk_without_a_signal(tablet_with, site, walk):
     page.get_by_text("no signal", exact=True).wait_for()
     page.get_by_role("radio", name="yes", exact=True).check()
     note(page, "20,5", "40")
+    assert faults(page) == []
     page.get_by_role("button", name="Next").click()
     shown(page, "C2")
     page.get_by_role("radio", name="no", exact=True).check()
@@ -131,10 +133,15 @@ def test_two_tablets_disagree_and_a_person_chooses(tablet_with, page_of, site, w
     assert held(site, walk)[0]["load"] == 21_500.0
 
 
-def test_a_session_that_ended_keeps_everything(tablet_with, site, walk):
-    page = tablet_with("T2")
+def test_signing_out_keeps_everything_and_nobody_else_sends_it(tablet_with, sign_ins, site, walk):
+    page = tablet_with("FO")
     note(page, "20.5")
-    page.context.clear_cookies()
+    desk = page.context.new_page()
+    desk.goto("/own-account")
+    desk.locator(".who summary").click()
+    desk.get_by_role("button", name="Sign out").click()
+    desk.wait_for_url("**/sign-in*")
+    sign_ins.pop("FO")
     send(page)
     page.get_by_role("link", name="Sign in").click()
     page.get_by_label("Sign-in name").fill("IN")
@@ -144,7 +151,7 @@ def test_a_session_that_ended_keeps_everything(tablet_with, site, walk):
     shown(page, "C1")
     assert page.get_by_label("Load on the scale").locator("visible=true").input_value() == "20.5"
     send(page)
-    page.get_by_text("This copy is of T2; IN is signed in.").wait_for()
+    page.get_by_text("This copy is of FO; IN is signed in.").wait_for()
     assert held(site, walk)[0] == {"conflicts": ()}, "nothing goes under another's name"
 
 
@@ -160,7 +167,8 @@ def note_reading(page, load, **others):
 def test_turns_are_told_only_behind_an_as_found_inside_its_window(page_of, site, order):
     page = page_of("T1", errors_expected=True, **TABLET)
     page.set_default_timeout(10_000)
-    page.goto(f"/tablet#take/work-orders/{order.order}/1")
+    page.goto(f"/work-orders/{order.order}")
+    page.get_by_role("link", name="Take along on this tablet").click()
     shown(page, "C1")
     page.context.set_offline(True)
     assert page.get_by_text("27 turns").count() == 0

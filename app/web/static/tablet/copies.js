@@ -28,12 +28,13 @@ export async function counts(copy) {
   return {
     noted: entries.filter((entry) => !isBlank(entry)).length,
     unsent: entries.filter(waits).length + (await photosToSend(copy)).length,
+    refused: entries.filter((entry) => waits(entry) && entry.refused).length,
     told: entries.filter((entry) => entry.refused || entry.words.length),
   };
 }
 
 async function listed(copy, open) {
-  const { noted, unsent, told } = await counts(copy);
+  const { noted, unsent, refused, told } = await counts(copy);
   return element("li", { class: "copy" },
     element("div", {},
       element("p", { class: "big" }, element("strong", {}, copy.number), ` ${copy.title}`),
@@ -43,11 +44,14 @@ async function listed(copy, open) {
         element("li", {}, element("strong", {}, `${entry.row.replace("|", " · ").replace(/^\d+$/, entry.tag)}: `), entry.refused || entry.words.join(" · "))))),
     element("div", { class: "acts" },
       element("button", { type: "button", class: "main", on: { click: () => open(copy) } }, say("open")),
-      element("button", { type: "button", disabled: unsent > 0, on: { click: () => giveBack(copy) } }, say("remove"))));
+      element("button", { type: "button", disabled: unsent > refused, on: { click: () => giveBack(copy) } }, say("remove"))));
 }
 
+// What waits to be sent is never thrown away; what was refused only once a person has read so.
 async function giveBack(copy) {
-  if ((await counts(copy)).unsent || !window.confirm(say("remove really", { number: copy.number }))) return;
+  const { unsent, refused } = await counts(copy);
+  const asked = refused ? "remove refused" : "remove really";
+  if (unsent > refused || !window.confirm(say(asked, { number: copy.number, count: refused }))) return;
   await forget(copy.id);
   location.hash = "";
   location.reload();

@@ -7,7 +7,7 @@ import { showOrderCard } from "./order_card.js";
 import { send } from "./sending.js";
 import { one } from "./store.js";
 import { showWalkCard } from "./walk_card.js";
-import { element, say } from "./words.js";
+import { element, say, word } from "./words.js";
 
 const at = (id) => document.getElementById(id);
 let copy, place = 0;
@@ -72,7 +72,7 @@ async function open(id, number) {
   at("to-list").hidden = false;
   at("card").hidden = false;
   at("copy-name").textContent = `${copy.number} · ${say("copy of", { person: copy.person })}`;
-  at("state-wanted").textContent = `${say("state wanted")}: ${copy.state_wanted}`;
+  at("state-wanted").textContent = `${say("state wanted")}: ${word(copy.state_wanted)}`;
   await jumps();
   await showCard();
   at("card-tag").focus();

@@ -58,7 +58,7 @@ function stopSign(reached) {
     element("p", { class: "huge" }, say("STOP")),
     element("p", { class: "big" }, say(reached.stop)),
     element("p", { class: "big" }, say("call the engineer")),
-    reached.reasons.length > 0 && element("ul", {}, reached.reasons.map((text) => element("li", {}, text))));
+    reached.reasons.length > 0 && element("ul", {}, reached.reasons.map((text) => element("li", {}, word(text)))));
 }
 
 function headline(reached) {
