@@ -15,7 +15,7 @@ from reports.contents.common import PageSize, PaperHead, Signature
 from reports.contents.pack_of_order import JobFacts, pack_of_order
 from reports.contents.resetting_pack import ResettingPack
 from reports.contents.summary_of_assessment import summary_of_assessment
-from reports.languages import ENGLISH
+from reports.languages import ENGLISH, texts
 from reports.pdf.load_change_summary import load_change_summary_pdf
 from reports.pdf.resetting_pack import resetting_pack_pdf
 from reports.xlsx.load_change_summary import load_change_summary_xlsx
@@ -79,7 +79,8 @@ def write_pack(
         Of the paper; the workbook, which comes back filled in, is written in English.
     """
     order = work_order_view(session, number)
-    paper = order_pack(session, order, made, copy)
+    paper = order_pack(session, order, made, copy, language)
+    form = paper if language == ENGLISH else order_pack(session, order, made, copy)
     page = PageSize.LETTER if letter else PageSize.A4
     named = paper.head.title.lower().replace(" ", "-")
     stem = f"{number}-{named}{f'-copy-{copy}' if copy else ''}"
@@ -89,14 +90,18 @@ def write_pack(
         _write(
             into / f"{stem}.xlsx",
             resetting_pack_xlsx(
-                paper, form_id=form_id(order), row_fingerprints=row_seals(session, order), page=page
+                form, form_id=form_id(order), row_fingerprints=row_seals(session, order), page=page
             ),
         ),
     ]
 
 
 def order_pack(
-    session: Session, order: WorkOrderView, made: datetime, copy: int = 0
+    session: Session,
+    order: WorkOrderView,
+    made: datetime,
+    copy: int = 0,
+    language: str = ENGLISH,
 ) -> ResettingPack:
     """Return what the pack of a work order says.
 
@@ -120,7 +125,8 @@ def order_pack(
     plans = plans_followed(session, order)
     if issued:
         require_sound(number, plans)
-    return pack_of_order(head, order, content, JobFacts(issued=issued), plans)
+    facts = JobFacts(issued=issued)
+    return pack_of_order(head, order, content, facts, plans, texts(language))
 
 
 def form_id(order: WorkOrderView) -> str:

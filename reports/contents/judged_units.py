@@ -74,6 +74,7 @@ def unit_sheet(
     line_state: str,
     near_nozzle: bool,
     step_tolerance: float,
+    say: Texts = IN_ENGLISH,
 ) -> UnitSheet:
     """Return the page of one unit; its loads are those of the line state of the work."""
     judged = next(u for u in judgement.units if u.unit_id == unit.id)
@@ -85,7 +86,7 @@ def unit_sheet(
         point_id=support.public_id,
         serial=unit.serial or "not known",
         kind=str(unit.kind),
-        place=place_words(support),
+        place=place_words(support, say),
         verdict=verdict,
         scale=load_scale(unit, plate, judged, line_state),
         reasons=tuple(answer.text for answer in judged.failures),
@@ -97,16 +98,16 @@ def unit_sheet(
         near_nozzle=near_nozzle,
         travel_stop_number=", ".join(unit.stops_in),
         travel_stop=TravelStopState.FITTED if unit.stops_in else TravelStopState.UNKNOWN,
-        notes=_notes(unit, judged, line_state),
+        notes=_notes(unit, judged, line_state, say),
     )
 
 
-def _notes(unit: UnitView, judged: UnitJudgement, line_state: str) -> tuple[str, ...]:
-    notes = list(judged.demand.notes)
+def _notes(unit: UnitView, judged: UnitJudgement, line_state: str, say: Texts) -> tuple[str, ...]:
+    notes = [say.sentence(note) for note in judged.demand.notes]
     if unit.setting is not None and unit.setting.method == SettingMethod.PAPER_MARK:
-        notes.append("The setting was taken from a mark; no record of it was found.")
+        notes.append(say("The setting was taken from a mark; no record of it was found."))
     if unit.kind.is_variable:
-        notes.append(position_words(unit, judged, line_state))
+        notes.append(position_words(unit, judged, line_state, say))
     return tuple(notes)
 
 

@@ -31,6 +31,7 @@ from reports.contents.resetting_pack import (
     TravelStopEntry,
     UnitSheet,
 )
+from reports.languages import IN_ENGLISH, Texts
 from supports.rules.assessment import AssessmentContent
 from supports.rules.workflow import OrderKind
 from supports.snapshots import (
@@ -73,6 +74,7 @@ def pack_of_order(
     content: AssessmentContent,
     facts: JobFacts,
     plans: Sequence[FollowedPlan] = (),
+    say: Texts = IN_ENGLISH,
 ) -> ResettingPack:
     """Return the pack: every unit of the lines in order, those not turned with their reasons.
 
@@ -82,8 +84,8 @@ def pack_of_order(
         The chosen plan of each line that the order follows; none for an order that takes its turns
         from the assessment.
     """
-    planned = tuple(rounds_of_plan(plan, content) for plan in plans)
-    sheets, neighbours = _units(content, order, planned)
+    planned = tuple(rounds_of_plan(plan, content, say) for plan in plans)
+    sheets, neighbours = _units(content, order, planned, say)
     scaffolds = sorted({s.scaffold_group for s in content.supports if s.scaffold_group})
     return ResettingPack(
         head=head,
@@ -156,7 +158,10 @@ def _turning_order(
 
 
 def _units(
-    content: AssessmentContent, order: WorkOrderView, planned: Sequence[PlannedRounds]
+    content: AssessmentContent,
+    order: WorkOrderView,
+    planned: Sequence[PlannedRounds],
+    say: Texts,
 ) -> tuple[tuple[UnitSheet, ...], tuple[Neighbour, ...]]:
     near_nozzle = any(n.machine is Known.YES for n in content.nozzles)
     tolerance = content.settings["step_disagreement"]
@@ -176,10 +181,15 @@ def _units(
                 line_state=order.line_state_needed,
                 near_nozzle=near_nozzle,
                 step_tolerance=tolerance,
+                say=say,
             )
             sheet = _by_order(sheet, unit, order, ordered.get(unit.id), planned, tolerance)
             if sheet.verdict in {Verdict.LEAVE, Verdict.ENGINEER_DECIDES}:
-                neighbours.append(_neighbour(place, support, unit, sheet.scale.present))
+                neighbours.append(
+                    _neighbour(
+                        (place, place_words(support, say)), support, unit, sheet.scale.present
+                    )
+                )
             on_form = unit.id in ordered or not ordered
             sheets.append(replace(_with_window(sheet, ordered.get(unit.id)), on_form=on_form))
     return tuple(sheets), tuple(neighbours)
@@ -211,15 +221,16 @@ def _with_window(sheet: UnitSheet, line: WorkOrderLineView | None) -> UnitSheet:
 
 
 def _neighbour(
-    order: int, support: SupportView, unit: UnitView, present: float | None
+    order: tuple[int, str], support: SupportView, unit: UnitView, present: float | None
 ) -> Neighbour:
+    number, place = order
     plate, last = unit.nameplate or NameplateView(), unit.last_reading
     return Neighbour(
-        order=order,
+        order=number,
         tag=unit_tag(support, unit),
         serial=unit.serial or "not known",
         kind=str(unit.kind),
-        place=place_words(support),
+        place=place,
         load_unit=plate.scale_unit or "kN",
         length_unit=plate.pointer_unit or "mm",
         last_load=present,

@@ -9,6 +9,7 @@ from reports.contents.faces_of_supports import faces_of
 from reports.contents.planned_rounds import PlannedRounds, Slack, planned_rounds, stamp_of
 from reports.contents.planned_sheets import hold_points
 from reports.contents.resetting_pack import HoldPoint
+from reports.languages import IN_ENGLISH, Texts
 from supports.rules.assessment import AssessmentContent
 from supports.rules.reset_planning.content import PlanAlternative, PlanContent
 from supports.snapshots import NozzleLimitView
@@ -49,12 +50,14 @@ def slack_of(settings: Mapping[str, float]) -> Slack:
     )
 
 
-def rounds_of_plan(plan: FollowedPlan, content: AssessmentContent) -> PlannedRounds:
+def rounds_of_plan(
+    plan: FollowedPlan, content: AssessmentContent, say: Texts = IN_ENGLISH
+) -> PlannedRounds:
     """Return the rounds of a plan with what every scale shows and when work stops."""
     rounds = planned_rounds(
         plan.alternative,
         plan.content,
-        faces_of(content.supports),
+        faces_of(content.supports, say),
         slack_of(content.settings),
     )
     return replace(rounds, stamp=stamp_of(plan.alternative, plan.content, plan.void))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
 from reports.contents.common import FLATS_IN_A_TURN, Direction, Turns
@@ -60,23 +59,6 @@ def found_window(unit: UnitSheet) -> tuple[float, float] | None:
     if scale.present is None or scale.window_low is None or scale.window_high is None:
         return None
     return as_found_window(scale.present, scale.window_low, scale.window_high)
-
-
-_TAKE_UP = re.compile(r"(Shorten|Lengthen) the rod by (.+) in all\.")
-
-
-def take_up_words(words: str, say: Texts) -> str:
-    """Return how far a rod is shortened or lengthened, in the paper's language."""
-    told = _TAKE_UP.fullmatch(words)
-    if told is None:
-        return words
-    shorter = told[1] == "Shorten"
-    return say(
-        "Shorten the rod by {length} in all."
-        if shorter
-        else "Lengthen the rod by {length} in all.",
-        length=told[2],
-    )
 
 
 def _before(unit: UnitSheet, job: TurnJob, say: Texts) -> tuple[Step, ...]:
@@ -143,7 +125,7 @@ def _round(unit: UnitSheet, job: TurnJob, place: int, say: Texts) -> Step:
         window=span(turn.low, turn.high, symbol),
     )  # fmt: skip
     if turn.then:
-        words += f" {turn.then}."
+        words += f" {say.sentence(turn.then)}."
     hold = _release(job, say) if place == 0 and unit.near_nozzle else ""
     entries = (say("scale {unit}", unit=symbol),)
     return Step("5" if place == 0 else "6", words, entries, hold)
@@ -166,7 +148,7 @@ def _left_words(job: TurnJob, window: str, say: Texts) -> str:
 def _after(unit: UnitSheet, job: TurnJob, say: Texts) -> tuple[Step, ...]:
     symbol = unit.scale.load_unit
     length = unit.gauge.length_unit if unit.gauge else "mm"
-    take_up = take_up_words(job.take_up_words, say) or say("No further take-up.")
+    take_up = say.sentence(job.take_up_words) or say("No further take-up.")
     window = span(unit.scale.window_low, unit.scale.window_high, symbol)
     number = unit.travel_stop_number or "____"
     entries = (

@@ -312,7 +312,7 @@ def _said(said: Sequence[RuleSaid], say: Texts) -> Iterator[Block]:
 def _said_row(one: RuleSaid, say: Texts) -> tuple[Written, ...]:
     mark = Mark(one.severity) if one.fails else Mark.CANNOT_JUDGE
     first = Cell(one.severity if one.fails else say.word(one.severity), mark=mark)
-    return (first, Cell(one.subject, name=True), one.rule, one.words)
+    return (first, Cell(one.subject, name=True), one.rule, say.sentence(one.words))
 
 
 def _touched(touched: Sequence[Touched], say: Texts) -> Iterator[Block]:

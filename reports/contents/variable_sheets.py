@@ -14,6 +14,7 @@ from reports.contents.turning import (
     rounds_of,
     turns_of,
 )
+from reports.languages import IN_ENGLISH, Texts
 from supports.calc.turns import TurnCount, in_rounds
 from supports.rules.judgement import UnitJudgement
 from supports.rules.variable_rules import (
@@ -61,27 +62,49 @@ def _from_operating(
 
 
 _OTHER = {Position.OPERATING: Position.SHUT_DOWN, Position.SHUT_DOWN: Position.OPERATING}
-_WHERE = {Position.OPERATING: "Operating", Position.SHUT_DOWN: "Shut down"}
+_BEFORE = {
+    Position.OPERATING: "Operating, it reads {before} before the re-set.",
+    Position.SHUT_DOWN: "Shut down, it reads {before} before the re-set.",
+}
+_AFTER = {
+    Position.OPERATING: "Operating, it reads {after} after the re-set.",
+    Position.SHUT_DOWN: "Shut down, it reads {after} after the re-set.",
+}
+_BOTH = {
+    Position.OPERATING: "Operating, it reads {before} before and {after} after the re-set.",
+    Position.SHUT_DOWN: "Shut down, it reads {before} before and {after} after the re-set.",
+}
+WORDS = (*_BEFORE.values(), *_AFTER.values(), *_BOTH.values())
+"""What is said of the other position, for those who write it in another language."""
 
 
-def position_words(unit: UnitView, judged: UnitJudgement, line_state: str) -> str:
+def position_words(
+    unit: UnitView, judged: UnitJudgement, line_state: str, say: Texts = IN_ENGLISH
+) -> str:
     """Return in which position the page speaks, and what the scale shows in the other."""
     position = position_of(line_state)
     if position is None:
-        return f"What this scale reads with the line '{line_state}' is not known."
+        return say(
+            "What this scale reads with the line '{state}' is not known.",
+            state=say.word(line_state),
+        )
     plate = unit.nameplate or NameplateView()
     movement = movement_of(plate, judged.demand)
     other = _OTHER[position]
-    said = [
-        f"{_in_scale(load, unit)} {when}"
-        for load, when in (
-            (present_in(unit, movement, other), "before"),
-            (_from_operating(judged.demand.governing, plate, movement, other), "after"),
-        )
-        if load is not None and (when == "before" or judged.take_up is not None)
-    ]
-    elsewhere = f" {_WHERE[other]}, it reads {' and '.join(said)} the re-set." if said else ""
-    return f"Loads on this page are those {position}.{elsewhere}"
+    here = say("Loads on this page are those {position}.", position=say.word(position))
+    before = present_in(unit, movement, other)
+    after = _from_operating(judged.demand.governing, plate, movement, other)
+    if judged.take_up is None or after is None:
+        return f"{here} {_elsewhere(before, unit, other, say)}".strip()
+    if before is None:
+        told = say(_AFTER[other], after=_in_scale(after, unit))
+    else:
+        told = say(_BOTH[other], before=_in_scale(before, unit), after=_in_scale(after, unit))
+    return f"{here} {told}"
+
+
+def _elsewhere(before: float | None, unit: UnitView, other: Position, say: Texts) -> str:
+    return "" if before is None else say(_BEFORE[other], before=_in_scale(before, unit))
 
 
 def _in_scale(load: float, unit: UnitView) -> str:

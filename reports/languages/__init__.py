@@ -44,6 +44,27 @@ class Texts:
         """Return a word that the register holds in the language; a stranger's stays as it is."""
         return self.words.get(word) or word
 
+    def sentence(self, text: str) -> str:
+        """Return what the register says in English in the language; a stranger's words stay."""
+        if not self.words:
+            return text
+        if text in self.words:
+            return self.words[text]
+        from reports.languages.sentences import read_back
+
+        found = read_back(text)
+        if found is None:
+            return text
+        pattern, values = found
+        return self(pattern, **{name: self._part(one) for name, one in values.items()})
+
+    def _part(self, text: str) -> str:
+        """Return a value of a sentence, or each of several, in the language."""
+        said = self.sentence(text)
+        if said != text or ", " not in text:
+            return said
+        return ", ".join(map(self.sentence, text.split(", ")))
+
 
 IN_ENGLISH = Texts(ENGLISH, {})
 """English: every message is its own words."""

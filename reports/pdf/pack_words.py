@@ -75,7 +75,7 @@ def told_turns(job: TurnJob, say: Texts) -> str:
 
 def missing_words(what: str, say: Texts) -> str:
     """Return one missing thing as a reason."""
-    return say("Missing: {what}", what=what)
+    return say("Missing: {what}", what=say.sentence(what))
 
 
 def revised_words(number: str, revision: str, say: Texts) -> str:

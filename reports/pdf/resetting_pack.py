@@ -51,7 +51,6 @@ from reports.pdf.pack_words import (
 )
 from reports.pdf.planned_rounds import rounds_data
 from reports.pdf.scales import load_scale, pointer_gauge
-from supports.errors import BadInput
 from supports.units import Kind
 
 TAGS_ON_COVER = 16
@@ -63,20 +62,8 @@ ROUNDS_ABREAST = 6
 def resetting_pack_pdf(
     pack: ResettingPack, page: PageSize = PageSize.A4, language: str = ENGLISH
 ) -> bytes:
-    """Return the pack as PDF bytes; the date is the head's.
-
-    Raises
-    ------
-    BadInput
-        The pack follows a plan, and the plan's rounds are not written in the language.
-    """
+    """Return the pack as PDF bytes; the date is the head's."""
     say = texts(language)
-    if pack.planned and language != ENGLISH:
-        raise BadInput(
-            "rounds of a plan are written in English only",
-            found=language,
-            remedy="Take the pack in English",
-        )
     head = replace(
         pack.head, title=say.word(pack.head.title), valid_until=say.word(pack.head.valid_until)
     )
@@ -86,7 +73,7 @@ def resetting_pack_pdf(
 
 _NAMES = {
     "head", "tag", "serial", "line", "job", "change", "partners", "code", "telephones", "verdict",
-    "counts",
+    "counts", "place", "shape",
 }  # fmt: skip
 """What is called by a name: it is never taken for a word of the catalogue."""
 
@@ -94,7 +81,7 @@ _NAMES = {
 def spoken(value: Any, say: Texts) -> Any:
     """Return data with each text that is a message of the catalogue in its language."""
     if isinstance(value, str):
-        return say.word(value)
+        return say.sentence(value)
     if isinstance(value, dict):
         return {
             key: inner if _stays(key, inner) else spoken(inner, say) for key, inner in value.items()
@@ -131,9 +118,9 @@ def pack_data(pack: ResettingPack, page: PageSize, say: Texts = IN_ENGLISH) -> d
             [one.number, one.tag, str(one.state), _fitted(one.fitted_on, one.fitted_by), one.reason]
             for one in pack.travel_stops
         ],
-        "nozzles": [_nozzle(page) for page in pack.nozzles],
+        "nozzles": [_nozzle(page, say) for page in pack.nozzles],
         "signatures": signature_data(pack.signatures),
-        "tags": [_hanging_tag(unit, pack) for unit in pack.units if unit.job is not None],
+        "tags": [_hanging_tag(unit, pack, say) for unit in pack.units if unit.job is not None],
     }
 
 
@@ -152,7 +139,7 @@ def _cover(pack: ResettingPack, say: Texts) -> dict[str, Any]:
         ["Crew", pack.crew],
         ["Hours", pack.hours],
         ["Scaffold group", pack.scaffold_group],
-        *([["STOP, not turned", _tags(pack)]] if pack.stopped else []),
+        *([["STOP, not turned", _tags(pack, say)]] if pack.stopped else []),
         ["Calculation", revised_words(pack.basis.calculation, pack.basis.revision, say)],
         [
             "Method; signs",
@@ -175,10 +162,11 @@ def _cover(pack: ResettingPack, say: Texts) -> dict[str, Any]:
     }
 
 
-def _tags(pack: ResettingPack) -> str:
+def _tags(pack: ResettingPack, say: Texts) -> str:
     tags = [unit.tag for unit in pack.stopped]
     more = len(tags) - TAGS_ON_COVER
-    return ", ".join(tags[:TAGS_ON_COVER]) + (f" and {more} more" if more > 0 else "")
+    named = ", ".join(tags[:TAGS_ON_COVER])
+    return say("{tags} and {count} more", tags=named, count=more) if more > 0 else named
 
 
 def _what_row(unit: UnitSheet, say: Texts) -> dict[str, Any]:
@@ -371,19 +359,19 @@ def _neighbour_reading(one: Neighbour) -> dict[str, Any]:
     }
 
 
-def _nozzle(page: NozzlePage) -> dict[str, Any]:
+def _nozzle(page: NozzlePage, say: Texts) -> dict[str, Any]:
     return {
         "equipment": page.equipment,
         "nozzle": page.nozzle,
         "readings": [[one.what, quantity(one.limit), one.source] for one in page.readings],
         "use": [
-            ["start" if number == 0 else f"after round {number}", percent(share)]
+            [say("after round {number}", number=number) if number else say("start"), percent(share)]
             for number, share in page.use_by_round
         ],
     }
 
 
-def _hanging_tag(unit: UnitSheet, pack: ResettingPack) -> dict[str, Any]:
+def _hanging_tag(unit: UnitSheet, pack: ResettingPack, say: Texts) -> dict[str, Any]:
     gauge = unit.gauge
     cold = gauge.cold_mark if gauge else None
     symbol = gauge.length_unit if gauge else "mm"
@@ -391,7 +379,7 @@ def _hanging_tag(unit: UnitSheet, pack: ResettingPack) -> dict[str, Any]:
         "tag": unit.tag,
         "serial": unit.serial,
         "line": pack.line,
-        "change": f"{pack.change_number} rev {pack.change_revision}",
+        "change": revised_words(pack.change_number, pack.change_revision, say),
         "unit": unit.scale.load_unit,
         "old": load(unit.scale.present, unit.scale.load_unit),
         "cold": amount(cold, symbol, Kind.LENGTH),

@@ -18,20 +18,32 @@ from app.web.pages import TEMPLATES
 from app.web.routes.changes import ACTS as CHANGE_PAGES_ACTS
 from app.web.routes.findings import SHOWN
 from reports.catalogue import PAPERS
-from reports.contents import field_words, stop_pages
+from reports.contents import (
+    field_words,
+    judged_units,
+    ordered_sheets,
+    pack_of_order,
+    planned_rounds,
+    planned_sheets,
+    stop_pages,
+    variable_sheets,
+)
 from reports.contents.blocks import Mark
 from reports.contents.common import Direction, TravelStopState
-from reports.contents.pack_of_order import HOLDS, SIGNS, JobFacts
+from reports.contents.pack_of_order import FLANGE_READINGS, HOLDS, SIGNS, JobFacts
 from reports.contents.resetting_pack import TurnedPart
 from reports.contents.turning import locked_words
 from reports.contents.walkdown_package import CAUTIONS, DEFERENCE
 from reports.html.document import foot
+from reports.languages.sentences import patterns, standing_words
 from reports.pdf.head import head_data
 from reports.pdf.resetting_pack import pack_data
+from supports.calc.reset_plan.alternatives import LEAST_UNITS
 from supports.operations.accounts import SCOPES
 from supports.operations.changes import SafeAct
 from supports.operations.changes.deciding import THREE_PEOPLE
 from supports.rules.reset_planning.wish import PlanAim
+from supports.rules.variable_rules import Position
 from supports.rules.walkdown.flow import (
     CAMPAIGN_STEPS,
     FINDING_STEPS,
@@ -79,6 +91,7 @@ SPOKEN_PY = (
     "reports/contents/plate_facts.py",
     "reports/contents/stack_of_unit.py",
     "reports/contents/support_sheet.py",
+    "reports/contents/variable_sheets.py",
     "reports/pdf/pack_words.py",
     "reports/pdf/resetting_pack.py",
     "reports/pdf/scales.py",
@@ -90,7 +103,9 @@ SPOKEN_PY = (
 """Python whose words are there in every language."""
 LISTED = {"top", "bottom", "pointer", "load", "read only", "re-set", "EXPECT AS-LEFT", "not known"}
 """Words that reach such a paper from data: ends of a scale, quantities drawn, actions."""
-SPOKEN_TYP = ("base.typ", "document.typ", "hanging_tags.typ", "resetting_pack.typ")
+SPOKEN_TYP = (
+    "base.typ", "document.typ", "hanging_tags.typ", "resetting_pack.typ", "rounds.typ",
+)  # fmt: skip
 CLOSED = (
     Arrangement, CalculationMethod, ChangeState, InService, Known, LineState, MayStart, Occasion,
     PieceKind, PlantState, PlateSource, Role, SettingMethod, SupportKind, Verdict,
@@ -102,7 +117,8 @@ ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"[,)]')
 def wanted_messages() -> set[str]:
     """Return the messages that a language must have to be complete."""
     found = {str(word) for words in CLOSED for word in words}
-    found |= set(pack_words())
+    found |= set(pack_words()) | set(plan_words())
+    found |= set(patterns()) | set(standing_words())
     found |= LISTED | {str(mark) for mark in Mark if mark}
     found |= {name for name, _ in head_data(examples.full_head(), examples.PAGE)["below"]}
     found |= {name for name, _ in foot(examples.full_head())}
@@ -195,6 +211,25 @@ def pack_words() -> Iterator[str]:
     yield from ("shorten the rod", "lengthen the rod", "the turnbuckle of the rod",
                 "the nut of the rod")  # fmt: skip
     yield from ("second reader", "READ ONLY", "STOP, READ ONLY", "beneath its lock nut")
+
+
+def plan_words() -> Iterator[str]:
+    """Give the standing words of a pack that follows a plan, and of one that takes work back."""
+    yield from (planned_rounds.SCREENING, planned_rounds.NOT_SOUND, planned_sheets.LEFT_ALONE)
+    yield from (ordered_sheets.READ_ONLY, "Rod as told above, nothing more.", "no limit given")
+    yield from ("put in", "take out", "nothing propped", "Last step. Read every scale")
+    yield from ("No limit is passed on the way.", "No limit is passed from the first turn on.")
+    yield from (LEAST_UNITS, "least nozzle use", *PlanAim, *Position, *variable_sheets.WORDS)
+    yield from (*FLANGE_READINGS, "the site's own procedure", *judged_units._SUPPLIERS.values())
+    yield from (one.what for one in stop_pages.NOT_SAID)
+    yield from (one.who_supplies for one in stop_pages.NOT_SAID)
+    yield from (one.role for one in pack_of_order._signatures())
+    yield from ("stress engineer", "responsible engineer", planned_sheets._READS_PLATE, "engineer")
+    yield "Loads, settings and ratings are those of the register on the day of the assessment."
+    yield (
+        "Prop the line or put in travel stops before the weight is released; no limit is passed "
+        "from the first turn on."
+    )
 
 
 def python_messages(path: Path) -> Iterator[str]:

@@ -15,7 +15,6 @@ from reports.contents import field_words
 from reports.contents.common import PageSize
 from reports.drawings.square_code import square_code
 from reports.pdf.resetting_pack import pack_data, resetting_pack_pdf
-from supports.errors import BadInput
 from supports.vocabulary import Verdict
 from tests.reports import examples
 from tests.reports.reading import pages, signs_outside, squeezed
@@ -261,10 +260,3 @@ def test_a_tag_that_is_a_word_of_the_catalogue_stays_a_tag() -> None:
     unit = replace(examples.constant_in_range(), tag="rod", serial="line")
     made = resetting_pack_pdf(replace(examples.pack(), units=(unit,)), language="de")
     assert "rod, line." in " ".join(pages(made))
-
-
-def test_rounds_of_a_plan_are_not_printed_in_half_a_language() -> None:
-    from tests.reports.test_pack_by_plan import following
-
-    with pytest.raises(BadInput, match="English only"):
-        resetting_pack_pdf(following(), language="de")

@@ -1,0 +1,171 @@
+"""Sentences that the register keeps in English, read back by the patterns they were made from.
+
+An assessment or a plan is frozen with its sentences, and those of a frozen record are never made
+anew. Each was made from a pattern with values; the same pattern reads the values out of it again,
+and the language puts them into its own. A sentence of no known pattern stays as it is.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from functools import cache
+from string import Formatter
+
+from supports.calc.reset_plan.rows import RowKind
+from supports.rules.catalogue import RULES
+from supports.rules.frame import catalogue
+from supports.rules.unit_frame import NO_UNIT
+from supports.rules.unit_loads import SMALL_HARDWARE, UNCLEAR_HARDWARE, UNKNOWN_ARMS
+from supports.vocabulary import PieceKind
+
+
+def plain_places(pattern: str) -> str:
+    """Return a pattern without the formats of its places.
+
+    >>> plain_places("required {required} is {share:+} away")
+    'required {required} is {share} away'
+    """
+    return "".join(
+        text + (f"{{{name}}}" if name else "") for text, name, _, _ in Formatter().parse(pattern)
+    )
+
+
+_LIMITS = tuple(f"{{subject}}: {kind}, {{quantity}}" for kind in RowKind)
+OF_PLANS = (
+    *_LIMITS,
+    *(f"{one} ({{state}})" for one in _LIMITS),
+    "{number}, “{name}”, line {line}",
+    "{number}, “{name}”, line {line}, chosen by {person} on {day}",
+    "{turns} to increase",
+    "{turns} to decrease",
+    "{count} turns",
+    "{count} turn",
+    "{count} flats",
+    "{count} flat",
+    "{turns} turns {flats} flats",
+    "{turns} turns {flats} flat",
+    "{turns} turn {flats} flats",
+    "{turns} turn {flats} flat",
+    "Then step {number}, {place}",
+    "Round {round} ends: read every scale, then step {number}, {place}",
+    "Then HOLD, step {number}: put in {place}",
+    "Then HOLD, step {number}: take out {place}",
+    "Step {number}: put in {place}, good for {load}, before the weight is let go",
+    "Step {number}: put in {place}, scales read",
+    "Step {number}: take out {place}, scales read",
+    "step {number}: put in {place}",
+    "step {number}: take out {place}",
+    "before step {number}",
+    "not before step {number} is done and read",
+    "prop at {level}",
+    "travel stop of {name}",
+    "VOID, NOT TO BE WORKED BY: {reason}",
+    "Before any turn, with the weight let go, {limit} stands at {share} of its limit. {words}",
+    "As it was left, {limit} stands at {share} of its limit. {words}",
+    ("Put in {holds} before the weight is released; no limit is passed on the way as long as it "
+    "is in as listed."),
+    ("Put in {holds} before the first turn; no limit is passed on the way as long as it is in as "
+    "listed."),
+    ("On the way {limit} reaches {share} of its limit: another share of the loads, or a prop "
+    "elsewhere, is needed."),
+)  # fmt: skip
+"""Patterns of what a frozen plan says."""
+
+QUANTITIES = (
+    "high end", "low end", "increasing", "decreasing", "force", "moment", "highest load",
+    "lowest load", "load", "movement", "pointer", "set load",
+    "set load against its share by moments",
+)  # fmt: skip
+"""What limits of a plan are about, besides the axes of a nozzle."""
+
+ABSENT = (
+    "direction of turning on the nameplate", "load per turn",
+    "whether the load per turn counts one bolt or all",
+    "whether the load bolt may be turned with the travel stop in",
+    "an adjusting range that holds the nameplate load", "mass of the hardware below the unit",
+    "required operating load", "line that the support holds; required load",
+    "line that the support holds", NO_UNIT, UNKNOWN_ARMS, UNCLEAR_HARDWARE,
+    "Turns of the way back", "the hardware stack",
+)  # fmt: skip
+"""What may be missing at a unit besides the columns that rules need."""
+
+ABSENT_OF = (
+    "required load in case {name}", "required load from line {number}",
+    "rating or mass of {piece}", "Direction to {way}, in the nameplate's words",
+)  # fmt: skip
+"""The same with a name in it."""
+
+PIECES = tuple(f"{kind} {{size}}" for kind in PieceKind if kind is not PieceKind.UNIT)
+
+
+def standing_words() -> tuple[str, ...]:
+    """Return the words that stand in frozen sentences: quantities, and names of what is missing."""
+    columns = {name for rule in RULES for name in rule.needs}
+    labels = (known.label if (known := catalogue().get(one)) else one for one in columns)
+    return tuple(dict.fromkeys((*QUANTITIES, *ABSENT, *labels)))
+
+
+OF_UNITS = (
+    "Shorten the rod by {length} in all.",
+    "Lengthen the rod by {length} in all.",
+    "shorten the rod by {length}",
+    "lengthen the rod by {length}",
+    "loads are those {position}",
+    "Turn with the travel stop in or out, as the unit's instruction allows. Loads: {state}.",
+    "Turn with the travel stop OUT only, the weight on. Loads: {state}.",
+    f"{{tag}}: {SMALL_HARDWARE}",
+    "Verdict: {verdict}",
+    "Takes back what was turned under {change}, which was for: {reason}",
+    "no. {number}, given to {person} on {day}",
+    "allowed force {axis}, calculated",
+    "allowed moment {axis}, calculated",
+    "cannot judge (missing: {missing})",
+    "cannot judge (waiting: {waiting})",
+    "waiting for an answer: {question}",
+)
+"""Patterns of what an assessment and an order say of units."""
+
+
+@cache
+def patterns() -> tuple[str, ...]:
+    """Return every pattern, the one with most words of its own first."""
+    of_rules = (plain_places(rule.says) for rule in RULES)
+    known = dict.fromkeys((*OF_PLANS, *OF_UNITS, *ABSENT_OF, *PIECES, *of_rules))
+    return tuple(sorted(known, key=_own_signs, reverse=True))
+
+
+def _own_signs(pattern: str) -> int:
+    return len(re.sub(r"\{\w+\}", "", pattern))
+
+
+@cache
+def _reader(pattern: str) -> re.Pattern[str]:
+    parts = (
+        re.escape(text) + (f"(?P<{name}>.+?)" if name else "")
+        for text, name, _, _ in Formatter().parse(pattern)
+    )
+    return re.compile("".join(parts), re.DOTALL)
+
+
+def values_in(text: str, pattern: str) -> dict[str, str] | None:
+    """Return the values that a pattern was filled with; None where the text is not of it.
+
+    >>> values_in("step 5: put in prop at 3 m", "step {number}: put in {place}")
+    {'number': '5', 'place': 'prop at 3 m'}
+    """
+    found = _reader(pattern).fullmatch(text)
+    return None if found is None else found.groupdict()
+
+
+def filled(pattern: str, values: Mapping[str, str]) -> str:
+    """Return a pattern with its places filled."""
+    return pattern.format_map(values)
+
+
+def read_back(text: str, among: Iterable[str] = ()) -> tuple[str, dict[str, str]] | None:
+    """Return the pattern that a sentence was made from, with its values; None for a stranger's."""
+    for pattern in among or patterns():
+        if (values := values_in(text, pattern)) is not None:
+            return pattern, values
+    return None
