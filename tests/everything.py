@@ -16,7 +16,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from demo.own_python import own_python, program, run, say
 
-CODE = ("supports", "importers", "reports", "app", "migrations", "demo", "tests", "bench")
+CODE = ("supports", "importers", "reports", "app", "migrations", "demo", "docs", "tests", "bench")
 
 
 def checks(python: str, words: list[str]) -> dict[str, list[str]]:

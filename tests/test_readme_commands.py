@@ -10,7 +10,11 @@ import pytest
 from app.cli.main import whole_tree
 from tests.shape.sources import ROOT
 
-DOCUMENTS = ("README.md", "DEVELOPERS.md", "CHANGELOG.md")
+DOCUMENTS = (
+    "README.md", "DEVELOPERS.md", "CHANGELOG.md",
+    *(path.relative_to(ROOT).as_posix() for path in (ROOT / "docs/pages").rglob("*.md")
+      if path.parent.name != "reference"),
+)  # fmt: skip
 SPELLED = re.compile(r"(?:^ +|`)(supports [a-z][^`\n]*)", re.MULTILINE)
 PROGRAM = whole_tree()
 

@@ -112,7 +112,7 @@ def _plant(named: str | None, plant: str, ask: Terminal) -> str:
     if is_there(url):
         ask.tell(f"Your register is {shown_url(url)}.")
         return ""
-    ask.tell(f"There is no register at {shown_url(url)} yet: one is made.")
+    ask.tell(f"There is no register at {shown_url(url)} yet: one will be made.")
     return plant or ask("Name of the plant, for the papers", "--plant 'Our plant'")
 
 

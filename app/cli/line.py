@@ -10,12 +10,11 @@ import typer
 
 from app.answers import Answer
 from app.cli.noun import Noun
-from app.cli.options import ActingAs, Reason, RegisterAt
+from app.cli.options import ActingAs, LineNumber, Reason, RegisterAt
 from supports.vocabulary import counted
 
 app = Noun()
 
-_Line = Annotated[str, typer.Argument(help="Line number.")]
 _Change = Annotated[str, typer.Option("--change", help="Change whose weights are added.")]
 _Aim = Annotated[
     str,
@@ -35,7 +34,7 @@ _Folder = Annotated[
 
 
 @app.command()
-def check(line: _Line, register: RegisterAt = None) -> Answer:
+def check(line: LineNumber, register: RegisterAt = None) -> Answer:
     """Check a line's route row by row, and whether its loads on record add up."""
     from app.line_shapes import line_checked
     from app.line_tables import finding_lines
@@ -55,7 +54,7 @@ def check(line: _Line, register: RegisterAt = None) -> Answer:
 
 @app.command()
 def screen(
-    line: _Line,
+    line: LineNumber,
     change: _Change = "",
     aim: _Aim = "",
     only: _Only = None,
@@ -113,7 +112,7 @@ def screen_all(register: RegisterAt = None) -> Answer:
 
 
 @app.command()
-def states(line: _Line, register: RegisterAt = None) -> Answer:
+def states(line: LineNumber, register: RegisterAt = None) -> Answer:
     """Show a line cold and empty, cold and full, operating, and under test with stops in."""
     from app.line_shapes import state_shown
     from app.line_tables import STAMP, state_lines
@@ -139,7 +138,7 @@ def states(line: _Line, register: RegisterAt = None) -> Answer:
 
 
 @app.command()
-def influence(line: _Line, register: RegisterAt = None) -> Answer:
+def influence(line: LineNumber, register: RegisterAt = None) -> Answer:
     """Show what 1 kN more at each spring does to the others, to pointers and nozzles."""
     from app.line_shapes import effects_shown
     from app.line_tables import influence_lines
@@ -155,7 +154,7 @@ def influence(line: _Line, register: RegisterAt = None) -> Answer:
 
 @app.command("what-if")
 def what_if(
-    line: _Line,
+    line: LineNumber,
     changes: Annotated[list[str], typer.Argument(help="Changes of settings: PS-1024=+1.0kN")],
     register: RegisterAt = None,
 ) -> Answer:
@@ -176,7 +175,7 @@ def what_if(
 
 
 @app.command()
-def compare(line: _Line, register: RegisterAt = None) -> Answer:
+def compare(line: LineNumber, register: RegisterAt = None) -> Answer:
     """Hold a line as it stands against its calculation on record, support by support."""
     from app.line_tables import compared_lines
     from app.lines import made_ready
@@ -226,7 +225,7 @@ _ToldBy = Annotated[str, typer.Option("--told-by", help="Who says so, or the log
 
 @app.command("started-up")
 def started_up(
-    line: _Line, on: _On, told_by: _ToldBy = "", reason: Reason = "",
+    line: LineNumber, on: _On, told_by: _ToldBy = "", reason: Reason = "",
     acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Record that a line was started up: walks in operation are counted from that day."""
@@ -248,7 +247,7 @@ def started_up(
 
 @app.command("shut-down")
 def shut_down(
-    line: _Line, on: _On, told_by: _ToldBy = "", reason: Reason = "",
+    line: LineNumber, on: _On, told_by: _ToldBy = "", reason: Reason = "",
     acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Record that a line was shut down."""

@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from app.completions import completed_from
 from app.words import tag_and_position
 
 __all__ = ["tag_and_position"]
@@ -16,10 +17,21 @@ RegisterAt = Annotated[
     str | None,
     typer.Option("--register", help="File or PostgreSQL address of the register."),
 ]
-ActingAs = Annotated[str | None, typer.Option("--as", help="Who you are: name or initials.")]
+ActingAs = Annotated[
+    str | None,
+    typer.Option(
+        "--as", help="Who you are: name or initials.", autocompletion=completed_from("person")
+    ),
+]
 Reason = Annotated[str, typer.Option("--reason", help="Why, in your own words.")]
 Into = Annotated[Path, typer.Option("--into", help="Folder to write to.")]
-SupportTag = Annotated[str, typer.Argument(help="Tag, with the unit where there are two: PS-12/B")]
+SupportTag = Annotated[
+    str,
+    typer.Argument(
+        help="Tag, with the unit where there are two: PS-12/B",
+        autocompletion=completed_from("tag"),
+    ),
+]
 SheetFile = Annotated[Path, typer.Argument(help="Workbook, text file, or folder of text files.")]
 SheetSource = Annotated[
     str, typer.Option("--source", help="Where such files come from, e.g. 'stress group'.")
@@ -28,5 +40,12 @@ SheetDay = Annotated[
     datetime | None,
     typer.Option("--on", formats=["%Y-%m-%d"], help="The day that the file speaks of."),
 ]
-ChangeNumber = Annotated[str, typer.Argument(help="Number of the change.")]
-OrderNumber = Annotated[str, typer.Argument(help="Number of the work order.")]
+ChangeNumber = Annotated[
+    str, typer.Argument(help="Number of the change.", autocompletion=completed_from("change"))
+]
+OrderNumber = Annotated[
+    str, typer.Argument(help="Number of the work order.", autocompletion=completed_from("order"))
+]
+LineNumber = Annotated[
+    str, typer.Argument(help="Line number.", autocompletion=completed_from("line"))
+]

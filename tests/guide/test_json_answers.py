@@ -131,3 +131,25 @@ def test_views_are_known_by_their_names_alone():
     kinds = {one for kind in SHAPES.values() for one in classes_of(kind)}
     assert len({one.__name__ for one in kinds}) == len(kinds)
     assert set(UNITS) | set(UNIT_BESIDE) <= {one.__name__ for one in kinds}
+
+
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        ("supports chan", {"change"}),
+        ("supports support show PS-102", {"PS-1020", "PS-1024"}),
+        ("supports line check 1-HO-12", {"1-HO-1203"}),
+        ("supports change show CH", {"CH-2026-014"}),
+        ("supports change close CH-2026-014 --as LB", {"LB"}),
+    ],
+)
+def test_the_tab_key_completes_words_out_of_the_register(
+    at_the_plant, capsys, monkeypatch, typed, offered
+):
+    monkeypatch.setenv("_SUPPORTS_COMPLETE", "complete_bash")
+    monkeypatch.setenv("COMP_WORDS", typed)
+    monkeypatch.setenv("COMP_CWORD", str(len(typed.split()) - 1))
+    monkeypatch.setattr("sys.argv", ["supports"])
+    with pytest.raises(SystemExit):
+        main()
+    assert offered <= set(capsys.readouterr().out.split())

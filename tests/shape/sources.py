@@ -10,7 +10,17 @@ from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-PACKAGES = ("supports", "importers", "reports", "app", "migrations", "demo", "bench", "tests")
+PACKAGES = (
+    "supports",
+    "importers",
+    "reports",
+    "app",
+    "migrations",
+    "demo",
+    "bench",
+    "docs",
+    "tests",
+)
 MADE = {".venv", ".git", "__pycache__", "build", "dist", "demo-plant"}
 """Folders that programs make; nobody commits them."""
 

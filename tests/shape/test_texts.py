@@ -19,6 +19,7 @@ TOP_LEVEL = {
     "bench",
     "constraints.txt",
     "demo",
+    "docs",
     "importers",
     "migrations",
     "pyproject.toml",
