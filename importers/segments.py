@@ -15,7 +15,7 @@ from importers.table import Raw, Table, is_blank, text_of
 from importers.tag_words import is_total
 from importers.unit_words import read_unit
 from supports.findings import Severity
-from supports.units import Unit
+from supports.units import Kind, Unit
 
 
 @dataclass(slots=True)
@@ -138,11 +138,13 @@ def _given(item: Taken, row: Sequence[Raw]) -> Taken:
 
 
 def _is_unit_row(row: Sequence[Raw], layout: Layout) -> bool:
-    """Return whether a row holds units and nothing else."""
+    """Return whether a row holds units and nothing else, those of columns left aside too."""
     kinds = {item.index: kind_of(item.column) for item in layout.taken}
     cells = [(i, text_of(raw)) for i, raw in enumerate(row) if not is_blank(raw)]
+    aside = tuple(Kind)
     return bool(cells) and all(
-        (kind := kinds.get(i)) is not None and unit_in(text, kind) for i, text in cells
+        any(unit_in(text, one) for one in ((kinds[i],) if i in kinds else aside) if one)
+        for i, text in cells
     )
 
 

@@ -77,7 +77,7 @@ SUPPORTS = Sheet(
         Column("order_along", "Order along line", Form.WHOLE, ("order",)),
         Column("distance_along", "Distance along line", Kind.LENGTH, ("distance",)),
         Column("node", "Calculation node", Form.NAME, ("node",)),
-        Column("kind", "Support type", SupportKind, ("type", "kind")),
+        Column("kind", "Support type", SupportKind, ("type", "kind", "hanger type")),
         Column("function", "Function"),
         Column("arrangement", "Arrangement", Arrangement),
         Column("arm_a", "Arm to unit A", Kind.LENGTH, signed=True),
@@ -143,7 +143,7 @@ UNITS = Sheet(
     (
         tag_column(),
         unit_position_column(),
-        Column("kind", "Unit type", SupportKind, ("type", "kind"), needed=True),
+        Column("kind", "Unit type", SupportKind, ("type", "kind", "hanger type"), needed=True),
         Column("serial", "Serial number", Form.NAME, ("serial", "serial no")),
         Column("series", "Series"),
         Column("stock_code", "Stock code", Form.NAME),
@@ -172,7 +172,7 @@ NAMEPLATES = Sheet(
         Column("provisional", "Provisional", Known),
         Column("scale_unit", LOAD_UNIT, Form.UNIT, UNIT_COLUMNS[LOAD_UNIT][1], needed=True),
         Column("pointer_unit", TRAVEL_UNIT, Form.UNIT, UNIT_COLUMNS[TRAVEL_UNIT][1], needed=True),
-        _load("nameplate_load", "Nameplate load", "calibrated load"),
+        _load("nameplate_load", "Nameplate load", "calibrated load", "plate load"),
         _load("range_low", "Adjusting range low", "range low", "range min"),
         _load("range_high", "Adjusting range high", "range high", "range max"),
         Column(

@@ -31,8 +31,10 @@ def propose(
     from supports.queries.intake import profile_history
 
     proposals = propose_sheets(file, as_sheet)
-    with open_register(register).reading() as session:
-        known = [view.sheet for view in profile_history(session, source)] if source else []
+    known = []
+    if source:
+        with open_register(register).reading() as session:
+            known = [view.sheet for view in profile_history(session, source)]
     right = f"If it is right: supports sheets confirm {file} --source '...' --as YOU"
     return Answer(sheets_proposed(proposals), (*proposal_lines(proposals, known), right))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, field
 
 import openpyxl
@@ -131,3 +132,27 @@ def test_a_workbook_with_declared_headings_is_asked_nothing(tmp_path, monkeypatc
     book.save(tmp_path / "ours.xlsx")
     run(["begin", str(tmp_path / "ours.xlsx"), *WORDS[:4]])
     assert "1 line, 0 supports" in capsys.readouterr().out
+
+
+def test_a_row_of_units_and_a_unit_said_once_hold_for_the_plates(listed, capsys):
+    """The unit row names units of columns left aside as well; the other numbers bear what is said."""
+    book = openpyxl.load_workbook(listed)
+    book.active["H3"] = "Range in summer"
+    book.active.insert_rows(4)
+    book.active["F4"], book.active["H4"] = "kgf", "kgf"
+    book["List 3"]["H5"] = book["List 3"]["H6"] = 12
+    book.save(listed)
+    plates = ("--as-sheet", "Nameplates", "--constant", "Unit of load=kN")
+    run(["begin", str(listed), *WORDS, *plates, "--constant", "Unit of travel=mm"])
+    assert "waits for an answer" not in capsys.readouterr().out
+    run(["support", "show", "H-3001", "--json"])
+    plate = json.loads(capsys.readouterr().out)["answer"]["support"]["units"][0]["nameplate"]
+    assert plate["range_low_N"] == pytest.approx(8 * 9.80665)
+    assert plate["range_high_N"] == pytest.approx(16_000.0)
+
+
+def test_a_heading_left_aside_is_not_read_although_it_names_a_column(listed, capsys):
+    run(["begin", str(listed), *WORDS, "--leave", "Remarks"])
+    capsys.readouterr()
+    run(["audit", "between", "2000-01-01", "2999-01-01", "--support", "H-3002"])
+    assert "rusty" not in capsys.readouterr().out
