@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Protocol
@@ -177,16 +177,7 @@ def _confirmation(one: SheetProposal, said: Said, ask: Asks) -> Confirmation | N
         if not text:
             return None
         constants[heading] = text
-    read = {heading: _with_unit(text, one.sheet, constants) for heading, text in read.items()}
     return Confirmation(read, tuple(left), constants, _axes(one, said, ask))
-
-
-def _with_unit(text: str, sheet: Sheet, constants: Mapping[str, str]) -> str:
-    """Add the unit that was said to hold for all rows where the heading states none."""
-    column = names(sheet)[plain(text.partition(" [")[0])]
-    said = {plain(heading): symbol for heading, symbol in constants.items()}
-    symbol = said.get(plain(column.unit_column)) if column.unit_column else None
-    return f"{text} [{symbol}]" if symbol and "[" not in text else text
 
 
 def _read_more(one: SheetProposal, read: dict[str, str], left: list[str], ask: Asks) -> None:

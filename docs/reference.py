@@ -16,7 +16,7 @@ from app.cli.main import NOUNS, whole_tree
 from app.json_shapes import SHAPES, envelope_of
 from importers.declared import Column, Form, kind_of
 from importers.sheets import SHEETS
-from supports import errors
+from supports.errors import SupportsError
 from supports.rules.handbook import handbook
 from supports.rules.site_settings import limits, profiles
 from supports.rules.turnaround.norms import norms
@@ -140,7 +140,8 @@ def _settings() -> Iterator[str]:
 def _exit_codes() -> Iterator[str]:
     yield "For scripts: a command that fails says one sentence and ends with its code.\n"
     rows = {0: ("done", ""), 130: ("stopped by hand; what was being written was taken back", "")}
-    for kind in (errors.SupportsError, *errors.SupportsError.__subclasses__()):
+    tree: list[type[SupportsError]] = [SupportsError, *SupportsError.__subclasses__()]
+    for kind in tree:
         said = (kind.__doc__ or "").strip().splitlines()[0]
         rows.setdefault(kind.exit_code, (said, kind.__name__))
     ordered = sorted(rows.items())

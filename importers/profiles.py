@@ -15,12 +15,13 @@ from enum import StrEnum
 from typing import Any, Literal
 
 from importers.columns import Converted
-from importers.declared import Column, Sheet
+from importers.declared import Column, Form, Sheet, kind_of
 from importers.faults import Fault, Ledger
-from importers.headings import Layout, plain
+from importers.headings import Layout, Taken, plain
 from importers.sheets import REQUIRED_LOADS
 from importers.stacked import SEARCHED_ROWS, Stack, stack_of
 from importers.table import Raw, Table, text_of
+from importers.unit_words import read_unit
 from importers.words import read_word
 from supports.errors import BadInput
 from supports.findings import Severity
@@ -122,6 +123,27 @@ def profile_for(table: Table, profiles: Mapping[str, Profile]) -> Profile | None
         return profiles[table.sheet]
     fitting = [p for p in profiles.values() if p.headings and not p.missing_in(table)]
     return fitting[0] if len(fitting) == 1 else None
+
+
+def with_units_said(layout: Layout, profile: Profile) -> Layout:
+    """Give the columns to which the sheet gives no unit the one that was said.
+
+    What stands in the sheet goes before what a person said of all its rows.
+    """
+    columns = {column.field: column for column in layout.sheet.columns}
+    said = {
+        columns[field].heading: text
+        for field, text in profile.constants.items()
+        if field in columns and columns[field].form is Form.UNIT
+    }
+
+    def with_unit(item: Taken) -> Taken:
+        kind, text = kind_of(item.column), said.get(item.column.unit_column)
+        if kind is None or text is None or item.unit is not None or item.units_in is not None:
+            return item
+        return replace(item, unit=read_unit(text, kind))
+
+    return replace(layout, taken=tuple(map(with_unit, layout.taken)))
 
 
 def report_profile(profile: Profile, missing: Sequence[str], ledger: Ledger) -> None:

@@ -97,7 +97,8 @@ def propose(
 def readable_as(path: Path, sheets: Sequence[Sheet] = SHEETS) -> list[list[SheetProposal]]:
     """Return for each sheet of a file what it may be read as; a list of hangers is often several.
 
-    Left out are declared sheets of which the file has no key column and another one beside it.
+    Left out are declared sheets of which the file has no key column, or nothing but that although
+    more is needed.
     """
     return [
         [one for sheet in sheets if _says_something(one := _proposal(table, stack, sheet, sheets))]
@@ -137,8 +138,9 @@ def _called(stack: Stack, sheet: Sheet) -> list[str]:
 def _says_something(one: SheetProposal) -> bool:
     names_row = one.sheet.column(one.sheet.key[0]).heading
     read_as = [c.read_as.partition(" [")[0] for c in one.columns if c.is_sure]
+    needed = {column.heading for column in one.sheet.columns if column.needed}
     has_loads = one.sheet is REQUIRED_LOADS and any(c.axis for c in one.columns)
-    return names_row in read_as and (len(read_as) > 1 or has_loads)
+    return names_row in read_as and (len(read_as) > 1 or has_loads or needed <= set(read_as))
 
 
 def _declared(name: str, sheets: Sequence[Sheet]) -> Sheet:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from types import MappingProxyType
@@ -18,7 +18,13 @@ from importers.headings import plain
 from importers.joining import Answer, Index
 from importers.known import Known, Positions
 from importers.pace import collector_resting
-from importers.profiles import Profile, constants_of, profile_for, report_profile
+from importers.profiles import (
+    Profile,
+    constants_of,
+    profile_for,
+    report_profile,
+    with_units_said,
+)
 from importers.rows import SheetRead, read_rows
 from importers.segments import segments
 from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, SHEETS, named
@@ -320,6 +326,8 @@ def _read_table(
     given = {*constants_of(profile, sheet), *named_otherwise(table, sheet, known.index)}
     left = profile.left if profile else ()
     parts = segments(table, sheet, sheets, ledger, given, left)
+    if profile:
+        parts = [replace(one, layout=with_units_said(one.layout, profile)) for one in parts]
     if not parts:
         raise _no_headings(table, sheet)
     report_title(table, parts[0].layout, ledger)

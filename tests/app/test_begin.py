@@ -135,7 +135,7 @@ def test_a_workbook_with_declared_headings_is_asked_nothing(tmp_path, monkeypatc
 
 
 def test_a_row_of_units_and_a_unit_said_once_hold_for_the_plates(listed, capsys):
-    """The unit row names units of columns left aside as well; the other numbers bear what is said."""
+    """What the sheet states goes before what is said of all rows; cells left aside may be units."""
     book = openpyxl.load_workbook(listed)
     book.active["H3"] = "Range in summer"
     book.active.insert_rows(4)
