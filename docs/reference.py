@@ -37,7 +37,6 @@ def written() -> dict[str, str]:
         "exit-codes.md": _page("Exit codes", _exit_codes()),
         "json-shapes.md": _page("Shapes of the answers in JSON", _shapes()),
         "findings.md": _page("Codes of findings in files", _findings()),
-        "how-it-is-built.md": (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8"),
     }
 
 

@@ -53,6 +53,8 @@ def test_the_site_is_built_and_no_link_leads_nowhere(tmp_path):
     build(config)
     assert (tmp_path / "tutorial" / "index.html").is_file()
     assert (tmp_path / "reference" / "exit-codes" / "index.html").is_file()
+    built = (tmp_path / "how-it-is-built" / "index.html").read_text(encoding="utf-8")
+    assert "the one direction" in built
 
 
 def test_every_exit_code_of_the_program_stands_in_the_one_table(reference):
