@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+from anyio.to_thread import current_default_thread_limiter
 from fastapi import Depends, FastAPI
 from starlette.staticfiles import StaticFiles
 
@@ -37,6 +41,20 @@ ROUTERS = (
 """The screens, and the machine interface under /api/v1, whose routes ask for a `Program`."""
 
 
+THREADS = 7
+"""Requests worked on at once by one process.
+
+Each may need two of the fifteen connections that a register keeps (a use case that looks and then
+writes); with more, requests would hold one and wait for each other's second.
+"""
+
+
+@asynccontextmanager
+async def _few_threads(_: FastAPI) -> AsyncIterator[None]:
+    current_default_thread_limiter().total_tokens = THREADS
+    yield
+
+
 def make_desk(desk: Desk) -> FastAPI:
     """Return the application that serves a desk."""
     app = FastAPI(
@@ -44,6 +62,7 @@ def make_desk(desk: Desk) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         openapi_url=None,
+        lifespan=_few_threads,
         dependencies=[Depends(no_forged_form)],
     )
     app.state.desk = desk

@@ -18,7 +18,6 @@ from reports.html.document import BLOCK_FILTERS
 from reports.html.document import TEMPLATES as PAPER_TEMPLATES
 from reports.languages import languages
 from supports.freezing import short
-from supports.queries.site import plant_name
 from supports.rules.workflow.record import FIVE_ITEMS
 from supports.units import Kind, shown
 
@@ -35,7 +34,7 @@ def filled(visit: Visit, template: str, **words: Any) -> str:
         "visit": visit,
         "w": visit.say,
         "places": places_for(visit),
-        "plant": _plant(visit),
+        "plant": visit.plant,
         "all_languages": languages(),
         "form_key": visit.form_key,
     }
@@ -84,11 +83,6 @@ def mass(value: float | None) -> str:
 def share(value: float | None) -> str:
     """Return a share in per cent; '' where there is none."""
     return "" if value is None else f"{100.0 * value:.0f}\u202f%"
-
-
-def _plant(visit: Visit) -> str:
-    with visit.reading() as session:
-        return plant_name(session)
 
 
 def _address(visit: Visit, **changed: Any) -> str:

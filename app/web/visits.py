@@ -22,6 +22,7 @@ from supports.database import Register
 from supports.errors import DatabaseTrouble, NotAllowed
 from supports.operations.desk_sessions import prolong_session
 from supports.queries.accounts import AccountView, account_in_session
+from supports.queries.site import plant_name
 from supports.vocabulary import Role
 
 SAFE_METHODS = {"GET", "HEAD", "OPTIONS"}
@@ -77,6 +78,7 @@ class Visit:
     account: AccountView | None
     form_key: str
     language: str
+    plant: str = ""
 
     @property
     def register(self) -> Register:
@@ -133,14 +135,13 @@ def visit(request: Request) -> Visit:
     desk = desk_of(request)
     moment = desk.now()
     key = request.cookies.get(desk.session_cookie, "")
-    account = None
-    if key:
-        with desk.register.reading() as session:
-            account = account_in_session(session, mark_of(key), moment)
-        if account is not None:
-            with suppress(DatabaseTrouble):  # somebody is writing: it is written down next time
-                prolong_session(desk.register, mark_of(key), moment)
-    return Visit(request, desk, moment, account, _form_key(request), language_of(request))
+    with desk.register.reading() as session:
+        plant = plant_name(session)
+        account = account_in_session(session, mark_of(key), moment) if key else None
+    if account is not None:
+        with suppress(DatabaseTrouble):  # somebody is writing: it is written down next time
+            prolong_session(desk.register, mark_of(key), moment)
+    return Visit(request, desk, moment, account, _form_key(request), language_of(request), plant)
 
 
 def signed_in(visit: Annotated[Visit, Depends(visit)]) -> Visit:
