@@ -27,7 +27,7 @@ from supports.operations.accounts import NewAccount, open_account
 from supports.rules.workflow.record import FIVE_ITEMS
 
 PASSWORD = "nine quiet hangers"  # noqa: S105  of invented people
-WAIT = 15_000
+WAIT = 30_000
 """How long a page may take [ms]."""
 DRAINED = "shut down, drained"
 
