@@ -16,7 +16,8 @@ from typing import Any
 
 from PIL import Image
 
-from demo.desk_story import Clock, Story, desk_of, furnish, kept_environment, served, tell
+from demo.desk_story import Clock, Story, desk_of, furnish, kept_environment, tell
+from demo.served import served
 from supports.errors import SupportsError
 
 PAGES = Path(__file__).parent / "pages"

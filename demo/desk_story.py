@@ -7,7 +7,6 @@ a unit is left out of its window, a travel stop is found late. Everything is inv
 from __future__ import annotations
 
 import os
-import threading
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -15,7 +14,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from fastapi import FastAPI
+
 from app.settings import CLOCK, PERSON, REGISTER, fresh_key
+from app.web.desk import make_desk
 from app.web.keys import hashed
 from app.web.visits import Desk
 from demo.closing_line import CALCULATION, LINE, TAGS, Cast, cast, write_line, write_revision
@@ -98,40 +100,9 @@ def kept_environment() -> Iterator[None]:
                 os.environ[name] = value
 
 
-def desk_of(register: Register, clock: Clock) -> Desk:
+def desk_of(register: Register, clock: Clock) -> FastAPI:
     """Return a desk whose clock the story moves."""
-    return Desk(register, clock, fresh_key)
-
-
-@contextmanager
-def served(desk: Desk) -> Iterator[str]:
-    """Serve a desk on a free port of this machine; give its address."""
-    import uvicorn
-
-    from app.web.desk import make_desk
-
-    settings = uvicorn.Config(make_desk(desk), port=0, log_level="error", access_log=False)
-    server = uvicorn.Server(settings)
-    thread = threading.Thread(target=server.run, daemon=True)
-    ready = threading.Event()
-    server.startup = _telling(server.startup, ready)  # type: ignore[method-assign]
-    thread.start()
-    if not ready.wait(20):
-        raise TimeoutError("the desk did not open")
-    port = server.servers[0].sockets[0].getsockname()[1]
-    try:
-        yield f"http://127.0.0.1:{port}"
-    finally:
-        server.should_exit = True
-        thread.join(10)
-
-
-def _telling(startup: Any, ready: threading.Event) -> Any:
-    async def starting(*words: Any, **said: Any) -> None:
-        await startup(*words, **said)
-        ready.set()
-
-    return starting
+    return make_desk(Desk(register, clock, fresh_key))
 
 
 @dataclass(slots=True)

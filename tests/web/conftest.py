@@ -12,9 +12,10 @@ from argon2 import PasswordHasher
 
 from app.web import keys
 from app.web.desk import make_desk
+from demo.served import served
 from supports.database import Register, sqlite_url
 from tests.operations.planned_line import stored_line
-from tests.web.desks import PASSWORD, desk_on, furnish_desk, served
+from tests.web.desks import PASSWORD, desk_on, furnish_desk
 
 
 @pytest.fixture(autouse=True, scope="session")

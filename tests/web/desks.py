@@ -3,15 +3,11 @@
 from __future__ import annotations
 
 import re
-import threading
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import datetime
 from functools import cache
 from itertools import count
 from typing import Any
 
-import uvicorn
 from httpx2 import Response
 from sqlalchemy import select
 from starlette.testclient import TestClient
@@ -94,29 +90,3 @@ def signed_in(register: Register, name: str, **said: Any) -> Visitor:
     visitor = Visitor(desk_on(register, **said))
     assert visitor.sign_in(name).status_code == 303
     return visitor
-
-
-@contextmanager
-def served(app: Any) -> Iterator[str]:
-    """Serve an application on a free port of this machine; give its address."""
-    settings = uvicorn.Config(app, port=0, log_level="error", access_log=False)
-    server = uvicorn.Server(settings)
-    thread = threading.Thread(target=server.run, daemon=True)
-    ready = threading.Event()
-    server.startup = _telling(server.startup, ready)  # type: ignore[method-assign]
-    thread.start()
-    assert ready.wait(20), "the desk did not open"
-    port = server.servers[0].sockets[0].getsockname()[1]
-    try:
-        yield f"http://127.0.0.1:{port}"
-    finally:
-        server.should_exit = server.force_exit = True
-        thread.join(10)
-
-
-def _telling(startup: Any, ready: threading.Event) -> Any:
-    async def starting(*words: Any, **said: Any) -> None:
-        await startup(*words, **said)
-        ready.set()
-
-    return starting

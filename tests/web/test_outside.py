@@ -13,11 +13,12 @@ from app.settings import CLIENT as CLIENT_NAME
 from app.settings import ISSUER, sign_in_service
 from app.settings import SECRET as SECRET_NAME
 from app.web.outside import OutsideService
+from demo.served import served
 from supports.errors import BadInput
 from supports.model import Account
 from supports.operations.accounts import close_account
 from tests.operations.days import START
-from tests.web.desks import Visitor, desk_on, served
+from tests.web.desks import Visitor, desk_on
 from tests.web.provider import CLIENT, NOW, SECRET, Provider, provider_app
 
 

@@ -15,10 +15,10 @@ from demo.desk_story import (
     desk_of,
     furnish,
     kept_environment,
-    served,
     tell,
 )
 from demo.drive_closing import CHANGE, ORDER
+from demo.served import served
 from supports.audit import first_break
 from supports.model import Refusal, SettingEvent
 from supports.queries.change_record import signed_on_change

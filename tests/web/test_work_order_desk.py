@@ -183,6 +183,19 @@ def test_no_form_is_no_return(works):
     assert works.do("T1", f"{ORDER}/do/take-a-form-back").status_code == 400
 
 
+def test_the_packs_workbook_comes_back_through_the_desk(works):
+    visitor = works.visitor("T1")
+    book = visitor.get("/papers/re-setting-pack?about=WO-2031-001&copy=1&form=xlsx")
+    assert book.headers["content-disposition"].endswith(".xlsx")
+    where = f"{ORDER}/do/take-a-form-back"
+    visitor.look(where)
+    sent = {"data": {"form_key": visitor.form_key}}
+    good = visitor.post(where, files={"file": ("pack.xlsx", book.content)}, **sent)
+    assert good.headers["location"] == ORDER
+    bad = visitor.post(where, files={"file": ("pack.xlsx", b"no workbook")}, **sent)
+    assert bad.status_code == 400
+
+
 @pytest.mark.parametrize("language", ["en", "de"])
 def test_every_page_is_there_in_both_languages(works, language):
     works.visitor("S1").cookies.set("language", language)

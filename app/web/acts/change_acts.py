@@ -112,7 +112,9 @@ def _describe(visit: Visit, where: Where, said: Said) -> str:
     five = {
         name: said.text(name)
         for name, words in FIVE_ITEMS.items()
-        if name in said.form and fingerprint(said.text(name)) != seen.get(words)
+        if name in said.form
+        and fingerprint(said.text(name)) != seen.get(words)
+        and said.text(name) != record.five[name].strip()
     }
     days, until, owner = said.whole("watch_days"), said.day("until"), said.text("owner")
     facts = changes.Facts(

@@ -140,7 +140,8 @@ def _take_back(visit: Visit, where: Where, said: Said) -> str:
         raise BadInput("no form was handed in")
     with TemporaryDirectory() as folder:
         path = Path(folder) / "form.xlsx"
-        path.write_bytes(file.file.read())
+        with file.file as handed_in:
+            path.write_bytes(handed_in.read())
         told = list(take_back(visit.register, where[0], path, acting=visit.acting, now=visit.now))
     if refused := [line for line in told if "NOT RECORDED" in line]:
         raise BadInput(
