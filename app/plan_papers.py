@@ -12,7 +12,7 @@ from reports.contents.common import PageSize, PaperHead, Signature
 from reports.contents.faces_of_supports import faces_of
 from reports.contents.plan_paper import Choice, PlanPaper
 from reports.contents.planned_rounds import stamp_of
-from reports.contents.plans_of_order import FollowedPlan, slack_of
+from reports.contents.plans_of_order import FollowedPlan
 from reports.pdf.plan_paper import plan_paper_pdf
 from reports.xlsx.plan_paper import plan_paper_xlsx
 from supports.audit import head as chain_head
@@ -29,6 +29,7 @@ from supports.queries.plans import (
     void_reasons,
 )
 from supports.queries.site import plant_name
+from supports.rules.reset_planning.round_windows import slack_of
 from supports.snapshots import WorkOrderView
 
 ROLES = (

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from reports.contents.common import PaperHead, Signature
 from reports.contents.planned_rounds import (
     PlannedRounds,
-    Slack,
     may_be_worked_by,
     planned_rounds,
     stamp_of,
@@ -23,6 +22,7 @@ from supports.rules.reset_planning.content import (
     PlanContent,
     UseSaid,
 )
+from supports.rules.reset_planning.round_windows import Slack
 from supports.rules.reset_planning.wish import FLATS
 
 

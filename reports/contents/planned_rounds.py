@@ -21,10 +21,20 @@ from supports.rules.reset_planning.content import (
     UnitTurn,
     UseSaid,
 )
+from supports.rules.reset_planning.round_windows import (
+    TURN,
+    Slack,
+    Window,
+    by_hand,
+    step_in,
+    window_after,
+    window_at_step,
+    window_unturned,
+)
 from supports.rules.work_plan import as_found_window
 
 NOT_SOUND = "NOT TO BE WORKED BY: a limit is passed or not known"
-TURN, PUT_IN, TAKE_OUT = "turn", "put in prop or stop", "take out prop or stop"
+PUT_IN, TAKE_OUT = "put in prop or stop", "take out prop or stop"
 """Kinds of steps, in the words of the plan."""
 
 
@@ -34,26 +44,6 @@ SCREENING = (
     "The engineer in charge accepts the plan in writing, or replaces it with a full analysis, "
     "before a bolt is turned. A reading outside what this paper allows stops the work."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Slack:
-    """By how much a reading may differ before work stops; shares [1] of the site.
-
-    Parameters
-    ----------
-    step
-        Of the load that the turns of the round give, at a unit that was turned.
-    constant, variable
-        Of the reading expected, at a unit that was not.
-    least
-        Of the reading expected: less than that no eye tells apart on a scale.
-    """
-
-    step: float
-    constant: float
-    variable: float
-    least: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +73,7 @@ class Cell:
     turns: Turns | None = None
     direction: Direction | None = None
     then: str = ""
-    at_step: tuple[float, float, float] | None = None
+    at_step: Window | None = None
 
     @property
     def told(self) -> str:
@@ -249,39 +239,23 @@ def _cell(
     one: RoundSaid, face: UnitFace, turned: UnitTurn | None, then: Mapping[int, str], slack: Slack
 ) -> Cell | None:
     reading = next((r for r in one.readings if r.unit_id == face.unit_id), None)
-    step = next((s for s in one.steps if s.kind == TURN and s.name == face.name), None)
+    step = step_in(one, face.name)
     if reading is None or step is None or turned is None:
         return _read_only(reading, face, slack)
-    whole = turns_of(turned).total
-    given = abs(turned.setting_after - turned.setting_before) * turns_of(step).total
-    hand = max(slack.step * given / whole if whole else 0.0, slack.least * abs(reading.scale))
-    half = max(hand, _friction(reading))
+    hand = by_hand(turned, step, reading, slack)
+    after = window_after(reading, hand)
     way = Direction.INCREASE if step.increases else Direction.DECREASE
     return Cell(
-        reading.scale, reading.scale - half, reading.scale + half, reading.pointer,
-        step.number, turns_of(step), way, then[step.number], _at_step(step, reading, hand),
+        after.scale, after.low, after.high, reading.pointer, step.number, turns_of(step), way,
+        then[step.number], window_at_step(step, reading, hand),
     )  # fmt: skip
-
-
-def _at_step(step: StepSaid, after: ReadingSaid, hand: float) -> tuple[float, float, float]:
-    """Return reading and window [N] right after a step; that of the round where it is not known."""
-    if step.scale is None or step.low is None or step.high is None:
-        half = max(hand, _friction(after))
-        return after.scale, after.scale - half, after.scale + half
-    half = max(hand, (step.high - step.low) / 2.0)
-    return step.scale, step.scale - half, step.scale + half
-
-
-def _friction(reading: ReadingSaid) -> float:
-    return (reading.high - reading.low) / 2.0
 
 
 def _read_only(reading: ReadingSaid | None, face: UnitFace, slack: Slack) -> Cell | None:
     if reading is None:
         return None
-    share = slack.variable if face.variable else slack.constant
-    half = max(share * abs(reading.scale), _friction(reading))
-    return Cell(reading.scale, reading.scale - half, reading.scale + half, reading.pointer)
+    window = window_unturned(reading, slack, variable=face.variable)
+    return Cell(window.scale, window.low, window.high, reading.pointer)
 
 
 def _steps(plan: PlanAlternative, named: Mapping[str, UnitFace]) -> Iterator[WrittenStep]:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from reports.contents.faces_of_supports import faces_of
-from reports.contents.planned_rounds import PlannedRounds, Slack, planned_rounds, stamp_of
+from reports.contents.planned_rounds import PlannedRounds, planned_rounds, stamp_of
 from reports.contents.planned_sheets import hold_points
 from reports.contents.resetting_pack import HoldPoint
 from reports.languages import IN_ENGLISH, Texts
 from supports.rules.assessment import AssessmentContent
 from supports.rules.reset_planning.content import PlanAlternative, PlanContent
+from supports.rules.reset_planning.round_windows import slack_of
 from supports.snapshots import NozzleLimitView
 
 
@@ -38,16 +39,6 @@ class FollowedPlan:
         """Return which plan it is, in words."""
         by = f", chosen by {self.chosen_by}" if self.chosen_by else ""
         return f"{self.number}, “{self.alternative.name}”, line {self.content.line}{by}"
-
-
-def slack_of(settings: Mapping[str, float]) -> Slack:
-    """Return by how much readings may differ, from the site's settings by name."""
-    return Slack(
-        step=settings["step_disagreement"],
-        constant=settings["tolerance"],
-        variable=settings["variable_tolerance"],
-        least=settings["difference_noted"],
-    )
 
 
 def rounds_of_plan(

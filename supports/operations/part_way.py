@@ -23,9 +23,8 @@ from supports.operations.unit_work import (
 from supports.queries.lookups import unit_of, work_order_line_of
 from supports.queries.orders import change_of_line
 from supports.queries.plans import foretold
-from supports.queries.rounds import load_before
+from supports.queries.rounds import Stepped, is_as_expected, load_before
 from supports.queries.site import settings_in_force
-from supports.rules.work_plan import moved_as_expected
 from supports.rules.workflow import LineState
 from supports.rules.workflow.unit_acts import unit_act
 
@@ -83,8 +82,8 @@ def record_round(
 ) -> bool | None:  # fmt: skip
     """Record the scale after a round; return whether it moved as expected.
 
-    False means STOP: the step on the scale differs from the step expected by more than the site
-    allows, and the engineer is to be told. None means that it cannot be judged, as nobody said
+    False means STOP: the reading lies outside the window that the pack prints for the round, or,
+    without a plan, the step differs by more than the site allows; the engineer is to be told. None means that it cannot be judged, as nobody said
     what to expect.
     """
     tag, position = place
@@ -104,7 +103,8 @@ def record_round(
             )
         )
         share = settings_in_force(act.session, act.today).step_disagreement
-        return moved_as_expected(done.before, done.expected, done.load, share)
+        stepped = Stepped(done.number, done.before, done.load, done.expected)
+        return is_as_expected(act.session, line, stepped, share)
 
 
 def _completed(session: Session, line: WorkOrderLine, done: Round) -> Round:

@@ -25,11 +25,12 @@ from supports.model import (
     WorkOrderLine,
 )
 from supports.queries.change_record import superseded_by
-from supports.queries.change_views import latest_assessment
+from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.orders import name_of_unit
 from supports.queries.support_views import support_views
 from supports.rules.reset_planning.content import PlanContent
 from supports.rules.reset_planning.order_lines import ChosenPlan
+from supports.rules.reset_planning.round_windows import Foretold, foretold_in, slack_of
 from supports.rules.reset_planning.wish import PlanKind, PlanWish
 from supports.snapshots import RouteView
 from supports.units import Kind, shown
@@ -280,16 +281,19 @@ def plans_of_order(session: Session, order_id: int) -> list[tuple[Plan, PlanChoi
 def foretold(session: Session, line: WorkOrderLine, round_no: int) -> tuple[float, float] | None:
     """Return what a unit's scale shows before and after a round of its plan [N].
 
-    None where the order follows no plan, or the unit is not turned in that round.
+    None where the order follows no plan, or the plan does not know the unit in that round.
     """
+    found = windows_foretold(session, line, round_no)
+    return None if found is None else (found.before, found.after.scale)
+
+
+def windows_foretold(session: Session, line: WorkOrderLine, round_no: int) -> Foretold | None:
+    """Return what a unit's scale shows in a round of its plan, and when work stops [N]."""
     for plan, choice in plans_of_order(session, line.work_order_id):
+        slack = slack_of(content_of(session.get_one(Assessment, plan.assessment_id)).settings)
         chosen = chosen_plan(plan, choice).alternative
-        read = [chosen.start_readings, *(one.readings for one in chosen.rounds)]
-        if 1 <= round_no < len(read):
-            before = {one.unit_id: one.scale for one in read[round_no - 1]}
-            for one in read[round_no]:
-                if one.unit_id == line.unit_id and one.turned:
-                    return before[line.unit_id], one.scale
+        if found := foretold_in(chosen, line.unit_id, round_no, slack):
+            return found
     return None
 
 

@@ -9,11 +9,22 @@ from datetime import datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from supports.calc.elementwise import at_most
 from supports.model import StepReading, WorkOrderLine
-from supports.queries.plans import foretold
+from supports.queries.plans import foretold, windows_foretold
 from supports.queries.work_order_views import readings_on_line
 from supports.rules.work_plan import moved_as_expected
 from supports.vocabulary import Occasion
+
+
+@dataclass(frozen=True, slots=True)
+class Stepped:
+    """What the scale said about one round: before, after, and what was expected after it [N]."""
+
+    number: int
+    before: float | None
+    load: float
+    expected: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +59,27 @@ def rounds_read(session: Session, line: WorkOrderLine, share: float) -> tuple[Ro
     return tuple(_read(session, line, steps[:at], step, share) for at, step in enumerate(steps))
 
 
+def is_as_expected(
+    session: Session, line: WorkOrderLine, step: Stepped, share: float
+) -> bool | None:
+    """Return whether the scale moved as expected; None where that cannot be judged.
+
+    By a plan the reading is held against the window that the pack prints, friction included; a
+    unit found off within its window keeps that difference. Without a plan the step counts.
+
+    Parameters
+    ----------
+    share
+        How much of the step expected the step seen may differ from it [1].
+    """
+    planned = windows_foretold(session, line, step.number)
+    if planned is None or step.expected != planned.after.scale:
+        return moved_as_expected(step.before, step.expected, step.load, share)
+    window = planned.window_of(step.load)
+    off = 0.0 if step.before is None else step.before - planned.before
+    return at_most(abs(step.load - window.scale - off), window.scale - window.low)
+
+
 def load_before(session: Session, line: WorkOrderLine, round_no: int) -> float | None:
     """Return what a unit's scale showed before a round: by its plan, else as it was read [N]."""
     return _before(session, line, _steps(session, line), round_no)
@@ -58,7 +90,8 @@ def _read(
     share: float,
 ) -> RoundRead:  # fmt: skip
     before = _before(session, line, earlier, step.round_no)
-    good = moved_as_expected(before, step.expected, step.load, share)
+    stepped = Stepped(step.round_no, before, step.load, step.expected)
+    good = is_as_expected(session, line, stepped, share)
     return RoundRead(
         step.round_no, before, step.load, step.expected, step.pointer, step.read_by, step.read_at,
         good,

@@ -10,54 +10,38 @@ from supports.model import SettingEvent, Signature, WorkOrderLine
 from supports.operations.acceptance import release_to_technician
 from supports.operations.changes import Decision, call_off
 from supports.operations.limits import Wanted, lay_down_limit
-from supports.operations.part_way import Round, record_round
 from supports.operations.plans import (
     Asked,
-    choose_plan,
     make_reset_plan,
     making,
     plan_again,
     plan_the_way_back,
 )
-from supports.operations.work_orders import check_order, write_undo_order, write_work_order
+from supports.operations.work_orders import check_order, write_undo_order
 from supports.queries.history import change_history
 from supports.queries.lookups import change_of, plan_of
-from supports.queries.plans import PlanOnRecord, plan_on_record, void_reasons
+from supports.queries.plans import void_reasons
 from supports.queries.work_order_views import work_order_view
 from supports.rules.reset_planning.wish import PlanAim, PlanKind
 from supports.rules.workflow import LineState
 from supports.vocabulary import PlantState
 from tests.operations.planned_line import approved
+from tests.operations.plans_made import (
+    DRAINED,
+    LINE,
+    WHY,
+    choose,
+    first_units,
+    make,
+    record,
+    write,
+)
 from tests.operations.road import Road
-
-DRAINED = PlantState.SHUT_DOWN_DRAINED
-WHY = "fewest units; the nozzle keeps its limit with one prop"
-LINE = "L-1"
-
-
-def make(road: Road, *, by: str = "S1", **asked) -> str:
-    wish = {"aim": PlanAim.CALCULATION, "work_state": DRAINED, "alone": True} | asked
-    return make_reset_plan(road.register, road.number, LINE, Asked(**wish), acting=by, now=road.now)
-
-
-def choose(road: Road, number: str, which: int = 1, *, by: str = "RE", reason: str = WHY) -> str:
-    return choose_plan(road.register, number, which, reason=reason, acting=by, now=road.now)
-
-
-def record(road: Road, number: str) -> PlanOnRecord:
-    with road.register.reading() as session:
-        return plan_on_record(session, plan_of(session, number))
 
 
 def order_view(road: Road, number: str):
     with road.register.reading() as session:
         return work_order_view(session, number)
-
-
-def write(road: Road, line_state: str = "") -> str:
-    return write_work_order(
-        road.register, road.number, line_state=line_state, acting="PL", now=road.now
-    )
 
 
 @pytest.fixture
@@ -80,10 +64,6 @@ def ordered(planned) -> tuple[Road, str]:
     road.order = write(road)
     road.hand_over()
     return road, number
-
-
-def first_units(road: Road, number: str):
-    return {unit.name: unit for unit in record(road, number).content.alternatives[0].units}
 
 
 def set_elsewhere(road: Road) -> None:
@@ -246,24 +226,6 @@ def test_a_plan_whose_content_was_altered_is_void(planned):
         session.expunge(plan)
         plan.content = {**plan.content, "aim": "another aim"}
         assert "fingerprint differs" in next(iter(void_reasons(session, plan)))
-
-
-def test_a_round_is_held_against_what_the_plan_foretells(ordered):
-    road, number = ordered
-    alternative = record(road, number).content.alternatives[0]
-    one = next(r for r in alternative.rounds if any(s.name == "C1" for s in r.steps))
-    earlier = alternative.rounds[one.number - 2].readings if one.number > 1 else None
-    before = next(r.scale for r in earlier or alternative.start_readings if r.name == "C1")
-    after = next(r.scale for r in one.readings if r.name == "C1")
-    road.found("C1", first_units(road, number)["C1"].scale_before)
-
-    def read(share: float) -> bool:
-        done = Round(one.number, before + share * (after - before), "T1")
-        return record_round(road.register, road.order, ("C1", ""), done, acting="T1", now=road.now)
-
-    assert read(1.0)
-    assert read(0.81)  # the site's limit is 20 % of the step
-    assert not read(0.79)
 
 
 def test_the_history_of_the_change_tells_of_plans_and_choices(planned):

@@ -10,7 +10,6 @@ from dataclasses import replace
 
 from reports.contents.common import Signature
 from reports.contents.plan_paper import Choice, PlanPaper
-from reports.contents.planned_rounds import Slack
 from reports.contents.unit_faces import UnitFace
 from supports.rules.reset_planning.content import (
     CostSaid,
@@ -27,6 +26,7 @@ from supports.rules.reset_planning.content import (
     UnitTurn,
     UseSaid,
 )
+from supports.rules.reset_planning.round_windows import Slack
 from supports.rules.reset_planning.wish import PlanAim, PlanKind
 from supports.vocabulary import PlantState
 from tests.reports.examples import LBF, head
