@@ -30,14 +30,20 @@ def calculation_number(line: PlantLine) -> str:
     return f"CALC-{line.number[-4:]}"
 
 
-def calculation_row(line: PlantLine, revision: str, issued: date, basis: str) -> Row:
+def calculation_row(
+    line: PlantLine,
+    revision: str,
+    issued: date,
+    basis: str,
+    status: CalculationStatus = CalculationStatus.ISSUED,
+) -> Row:
     """Return the row of one calculation revision."""
     serial = int(line.number[-2:])
     return {
         "calculation": calculation_number(line),
         "revision": revision,
         "method": CalculationMethod.FULL.value,
-        "status": CalculationStatus.ISSUED.value,
+        "status": status.value,
         "issued_on": issued,
         "author": holders(Role.STRESS_ENGINEER)[serial % 2],
         "basis": basis,

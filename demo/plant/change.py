@@ -15,6 +15,7 @@ from demo.plant.unit_systems import METRIC
 from importers import sheets
 from supports.calc.net_weight import Way
 from supports.units import STANDARD_GRAVITY, Kind
+from supports.vocabulary import CalculationStatus
 
 CHANGE_NUMBER = "CH-2026-014"
 CHANGE_TITLE = "Motor-operated valve in the hot oil line to the heater"
@@ -96,9 +97,10 @@ def changed_points() -> tuple[Point, ...]:
 
 
 def calculation_rows() -> list[Row]:
-    """Return revision B of the line's calculation."""
+    """Return revision B of the line's calculation: it holds once the valve is in."""
     basis = f"with {CHANGE_NUMBER}: valve, vent, drain pots, blind, orifice, insulation"
-    return [calculation_row(line(DEMO_NUMBER), "B", REVISED_ON, basis)]
+    planned = CalculationStatus.PLANNED
+    return [calculation_row(line(DEMO_NUMBER), "B", REVISED_ON, basis, planned)]
 
 
 def revised_loads() -> list[Row]:

@@ -21,7 +21,7 @@ from supports.model import (
     Signature,
     WeightItem,
 )
-from supports.queries.holding import holds
+from supports.queries.holding import ahead_of_the_line, holds
 from supports.queries.lookups import change_of
 from supports.rules.assessment import AssessmentContent
 from supports.snapshots import (
@@ -110,7 +110,8 @@ def loads_apply_from(
     """Return, for each line at the points, the calculation whose loads hold.
 
     The preferred calculation holds for the lines that it covers; for others the newest one that is
-    issued or as built, or was planned by a change that is done.
+    issued or as built, or was planned by a change that is done; one made for a weight that is not
+    built yet only where there is no other.
     """
     query = (
         select(Line.number, Calculation.id, Calculation.issued_on)
@@ -121,8 +122,10 @@ def loads_apply_from(
         .distinct()
         .order_by(Calculation.issued_on.nulls_first(), Calculation.id)
     )
+    ahead = ahead_of_the_line(session)
+    rows = sorted(session.execute(query), key=lambda row: row.id not in ahead)
     chosen: dict[str, int] = {}
-    for line, calculation, _ in session.execute(query):
+    for line, calculation, _ in rows:
         if preferred is None or chosen.get(line) != preferred:
             chosen[line] = calculation
     return chosen

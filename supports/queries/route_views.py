@@ -17,7 +17,7 @@ from supports.model import (
     RequiredLoad,
 )
 from supports.queries.change_views import nozzle_limits
-from supports.queries.holding import holds
+from supports.queries.holding import ahead_of_the_line, holds
 from supports.queries.lookups import line_of
 from supports.queries.row_places import row_places
 from supports.queries.support_views import points_on_lines, support_views
@@ -75,9 +75,9 @@ def calculations_on_record(session: Session, number: str) -> dict[str, int]:
         .join(Line, RequiredLoad.line_id == Line.id)
         .where(Line.number == number, holds())
         .order_by(Calculation.issued_on.desc().nulls_last(), Calculation.id.desc())
-        .limit(1)
     )
-    newest = session.scalar(query)
+    known, ahead = list(session.scalars(query)), ahead_of_the_line(session)
+    newest = next((one for one in known if one not in ahead), known[0] if known else None)
     return {} if newest is None else {number: newest}
 
 

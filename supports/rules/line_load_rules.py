@@ -95,7 +95,8 @@ LINE_LOAD_RULES = (
         says="supports carry {supports_load} by the calculation and ends {ends_load} by screening, "
         "together {loads_sum}; the line weighs {line_weight}: {difference:+}; limit ±{closure} "
         "({line_screened})",
-        remedy="look for a support, a weight or a unit of measure that is missing",
+        remedy="look for a support, a weight or a unit of measure that is missing; a calculation "
+        "with a change that is not built yet is 'planned' until it is",
         source="statics; the limit is common practice",
     ),
     Rule(

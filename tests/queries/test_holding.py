@@ -14,6 +14,7 @@ from supports.model import (
     Change,
     ChangeLine,
     RequiredLoad,
+    WeightItem,
 )
 from supports.queries.change_record import superseded_by
 from supports.queries.change_views import loads_apply_from
@@ -109,6 +110,40 @@ def test_it_holds_once_the_work_is_done(planned, state):
 def test_it_may_be_preferred_for_its_own_change_at_any_time(planned):
     with planned.reading() as session:
         assert loads_apply_from(session, [1], PLANNED) == {"L-0001": PLANNED}
+
+
+def made_for_the_change(register, *, weight: bool) -> None:
+    """Let the newest assessment rest on a full analysis that was issued for the change."""
+    with register.engine.begin() as connection:
+        full = {"method": CalculationMethod.FULL, "status": CalculationStatus.ISSUED}
+        connection.execute(update(Calculation).where(Calculation.id == PLANNED).values(**full))
+        if weight:
+            item = {"change_id": 1, "line_id": 1, "description": "valve", "mass": 400.0}
+            connection.execute(insert(WeightItem), item)
+
+
+def test_loads_of_an_issued_calculation_made_for_a_weight_hold_once_the_weight_is_built(planned):
+    made_for_the_change(planned, weight=True)
+    for state in (ChangeState.BEFORE_THE_APPROVER, ChangeState.BEING_DONE, ChangeState.CALLED_OFF):
+        standing_at(planned, state)
+        assert holding(planned) == {ISSUED}
+    standing_at(planned, ChangeState.TO_BE_PROVED)
+    assert holding(planned) == {PLANNED}
+
+
+def test_a_re_set_to_loads_that_hold_already_leaves_them_in_force(planned):
+    made_for_the_change(planned, weight=False)
+    standing_at(planned, ChangeState.BEING_DONE)
+    assert holding(planned) == {PLANNED}
+
+
+def test_a_calculation_made_for_a_weight_holds_where_there_is_no_other(planned):
+    made_for_the_change(planned, weight=True)
+    standing_at(planned, ChangeState.BEING_DONE)
+    with planned.engine.begin() as connection:
+        taken_back = {"status": CalculationStatus.SUPERSEDED}
+        connection.execute(update(Calculation).where(Calculation.id == ISSUED).values(**taken_back))
+    assert holding(planned) == {PLANNED}
 
 
 def test_a_what_if_takes_the_place_of_nothing_that_is_issued(planned):
