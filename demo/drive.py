@@ -19,6 +19,8 @@ CONDITIONS = (
     "dealt with under a new assessment before the line is heated up."
 )
 PLAN = "PL-2026-002"
+PROP_AT = "36.95 m"
+PROP_WHY = "before the weight of the valve is let go, as the plan asks"
 LEVEL_AIM, LIMITS_AIM = "pipe back to its level", "every limit kept, nothing more"
 WHY = (
     "the level aim needs another unit at PS-1020; this one keeps nozzle, rod and ranges at both "
@@ -140,6 +142,11 @@ def _papers(driver: Driver) -> None:
     )  # fmt: skip
     driver.type("work-order", "show", "WO-2026-001", person=planner)
     driver.type("work-order", "pack", "WO-2026-001", "--into", papers, person=planner)
+    driver.type(
+        "props", "in", DEMO_NUMBER, "P-01", "--at", PROP_AT, "--reason", PROP_WHY,
+        person=holders(Role.FOREMAN)[0], on="2026-03-02",
+    )  # fmt: skip
+    driver.type("stops", "start-up", "--line", DEMO_NUMBER)
     driver.type("audit", "verify")
 
 

@@ -29,6 +29,7 @@ NOUNS = {
     "plan": "Re-set plans: made, chosen, made again, the way back.",
     "work-order": "Work orders and what is read at each unit.",
     "stops": "Travel stops, by pin number.",
+    "props": "Temporary props, by their number.",
     "walkdown": "Walkdowns: out, back in, closed with proof.",
     "turnaround": "Turnarounds: what is to be done, when, by whom.",
     "rules": "The rules: run, show, explain, compare, accept.",

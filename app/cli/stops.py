@@ -102,7 +102,8 @@ def start_up_lines(answer: StartUp, *, every: bool) -> Iterator[str]:
     if len(answer.missing) > len(shown):
         yield f"  and {len(answer.missing) - len(shown)} more not known; see them with --every"
     yield (
-        f"{counted(answer.supports, 'support')}, {counted(answer.stops_in, 'travel stop')} in, "
+        f"{counted(answer.supports, 'support')}, {counted(answer.stops_in, 'travel stop')} "
+        f"and {counted(answer.props_in, 'prop')} in, "
         f"{counted(len(answer.blockers), 'blocker')}, {len(answer.missing)} not known. "
         "Operations decide, by local procedure."
     )

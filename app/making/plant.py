@@ -21,6 +21,7 @@ from supports.queries.plant_standing import (
     temporary_changes,
     work_done,
 )
+from supports.queries.props import props_in
 from supports.queries.rule_runs import PlantAsked, acceptances, ask_register
 from supports.queries.start_up import start_up_of
 from supports.queries.stops import pins_in
@@ -75,6 +76,7 @@ def status_of(session: Session, wanted: Wanted) -> PlantStatus:
         temporary=temporary_changes(session, today),
         work=work_done(session),
         pins=tuple(str(pin) for pin in pins_in(session)),
+        props=tuple(str(prop) for prop in props_in(session)),
         walks=last_walks(session),
         decisions=tuple(map(decision, wanted.decisions)),
     )

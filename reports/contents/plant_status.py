@@ -74,6 +74,7 @@ class PlantStatus:
     temporary: tuple[tuple[str, str], ...] = ()
     work: WorkDone = field(default_factory=WorkDone)
     pins: tuple[str, ...] = ()
+    props: tuple[str, ...] = ()
     walks: tuple[Walked, ...] = ()
     decisions: tuple[Decision, ...] = ()
     money: str = ""
@@ -213,16 +214,22 @@ def _work(status: PlantStatus, say: Texts) -> Iterator[Plain]:
     hours = f"{work.man_hours:g}" if work.man_hours else NOT_KNOWN
     if work.man_hours and work.orders_without_hours:
         hours = say("{hours} and more", hours=hours)
+    held: list[tuple[str | Cell, ...]] = [
+        (say("travel stops still in"), Cell(str(len(status.pins)), strong=bool(status.pins)))
+    ]
+    if status.props:
+        held.append((say("props still in"), Cell(str(len(status.props)), strong=True)))
     rows = (
         (say("units done"), str(work.done)),
         (say("units to do"), str(work.to_do)),
         (say("man-hours of open orders"), say(hours) if hours == NOT_KNOWN else hours),
         (say("open orders without hours"), str(work.orders_without_hours)),
-        (say("travel stops still in"), Cell(str(len(status.pins)), strong=bool(status.pins))),
+        *held,
     )
     yield Table(columns, rows)
-    if status.pins:
-        yield Listing(status.pins[:NAMED])
+    for names in (status.pins, status.props):
+        if names:
+            yield Listing(names[:NAMED])
 
 
 def _walks_and_decisions(status: PlantStatus, say: Texts) -> Abreast:

@@ -35,6 +35,7 @@ from supports.model.lines import Line, NozzleLimit
 from supports.model.people import Document, Person, PersonRole
 from supports.model.plans import Plan, PlanChoice, PlannedOrder
 from supports.model.plant import Area, SiteSetting
+from supports.model.props import PropEvent
 from supports.model.routes import LineElement, LineEnd, LineNode
 from supports.model.rule_runs import FindingAcceptance, RuleAnswers, RuleRun, SavedQuestion
 from supports.model.settings_and_readings import Reading, SettingEvent
@@ -131,6 +132,7 @@ __all__ = [
     "PlanChoice",
     "PlannedOrder",
     "PointDocument",
+    "PropEvent",
     "QuarantineAnswer",
     "QuarantinedValue",
     "Reading",

@@ -21,6 +21,7 @@ from supports.queries.orders import (
     units_of_change,
 )
 from supports.queries.proofs import proofs_wanting
+from supports.queries.props import props_of_change
 from supports.queries.unit_history import stops_in
 from supports.rules.workflow import (
     ChangeState,
@@ -37,8 +38,8 @@ def close_change(register: Register, number: str, *, acting: str, now: datetime)
     Raises
     ------
     NotReady
-        Units are not settled, travel stops are in, proofs or copies are missing, or supports are
-        left that a re-set could not put right; all are named.
+        Units are not settled, travel stops or props are in, proofs or copies are missing, or
+        supports are left that a re-set could not put right; all are named.
     NotAllowed
         The person turned or read a unit of it.
     """
@@ -60,6 +61,7 @@ def closing_blockers(session: Session, change: Change, today: date) -> list[str]
     return [
         *_unit_blockers(session, change),
         *_stop_blockers(session, change),
+        *(str(prop) for prop in props_of_change(session, change)),
         *_basis_blockers(session, change),
         *proofs_wanting(session, change, today),
         *(

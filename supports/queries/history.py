@@ -26,6 +26,7 @@ from supports.model import (
     Plan,
     PlanChoice,
     PlannedOrder,
+    PropEvent,
     Reading,
     Refusal,
     SettingEvent,
@@ -126,6 +127,9 @@ def rows_of_change(session: Session, change: Change) -> Iterator[RowName]:
         change.requested_on, datetime.min.time()
     )
     yield from _named(session, TravelStopEvent, TravelStopEvent.unit_id.in_(units) & since)
+    under = select(ChangeLine.line_id).where(ChangeLine.change_id == change.id)
+    later = PropEvent.happened_at >= datetime.combine(change.requested_on, datetime.min.time())
+    yield from _named(session, PropEvent, PropEvent.line_id.in_(under) & later)
     yield from _signatures(session, change)
     yield from _refusals(session, change)
 

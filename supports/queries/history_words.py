@@ -10,6 +10,8 @@ from supports.model import (
     Assessment,
     ChangeProof,
     EmergencyAct,
+    Line,
+    PropEvent,
     Reading,
     Signature,
     StepReading,
@@ -60,6 +62,16 @@ def _stop(session: Session, row: int) -> str:
     return f"pin {one.pin_number} {one.direction} at {unit} by {one.done_by}{witness}{freed}"
 
 
+def _prop(session: Session, row: int) -> str:
+    one = session.get_one(PropEvent, row)
+    line = session.get_one(Line, one.line_id).number
+    witness = f", witness {one.witness}" if one.witness else ""
+    return (
+        f"prop {one.prop_number} {one.direction} at {one.along:.2f} m of {line} by "
+        f"{one.done_by}{witness}"
+    )
+
+
 def _signature(session: Session, row: int) -> str:
     one = session.get_one(Signature, row)
     about = ""
@@ -93,6 +105,7 @@ _SAID: Mapping[str, Callable[[Session, int], str]] = {
     Reading.__tablename__: _reading,
     StepReading.__tablename__: _step,
     TravelStopEvent.__tablename__: _stop,
+    PropEvent.__tablename__: _prop,
     Signature.__tablename__: _signature,
     ChangeProof.__tablename__: _proof,
     WorkOrderCopy.__tablename__: _copy,

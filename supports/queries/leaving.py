@@ -12,8 +12,10 @@ from sqlalchemy.orm import Session
 from supports.model import (
     Base,
     Change,
+    Line,
     Person,
     PersonRole,
+    PropEvent,
     Reading,
     SettingEvent,
     Signature,
@@ -41,6 +43,7 @@ _IN_HISTORY = {
     "person_role",
     "site_setting",
     "travel_stop_event",
+    "prop_event",
     "change",
     "signature",
 }
@@ -53,6 +56,7 @@ def history_tables(session: Session) -> dict[str, Rows]:
         "People and roles": _people(session),
         "Site settings": _settings(session),
         "Travel stops": _stops(session),
+        "Props": _props(session),
         "Changes": _changes(session),
         "Signatures": _signatures(session),
     }
@@ -119,6 +123,28 @@ def _stops(session: Session) -> Rows:
                 e.reason, e.freed_by,
             ]
             for e, serial in session.execute(query)
+        ),
+    )  # fmt: skip
+
+
+def _props(session: Session) -> Rows:
+    query = (
+        select(PropEvent, Line.number)
+        .join(Line, PropEvent.line_id == Line.id)
+        .order_by(PropEvent.id)
+    )
+    head: list[Cell] = [
+        "Line number", "Prop number", "Distance along line [m]", "In or out", "When", "By",
+        "Witness", "Reason",
+    ]  # fmt: skip
+    return _table(
+        head,
+        (
+            [
+                line, e.prop_number, e.along, e.direction, e.happened_at, e.done_by, e.witness,
+                e.reason,
+            ]
+            for e, line in session.execute(query)
         ),
     )  # fmt: skip
 

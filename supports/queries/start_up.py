@@ -13,6 +13,7 @@ from supports.model import Change, ChangeTerm, WorkOrder, WorkOrderLine
 from supports.queries.change_views import change_view, content_of, latest_assessment_or_none
 from supports.queries.orders import lines_of_change, name_of_line
 from supports.queries.proofs import proofs_wanting
+from supports.queries.props import props_in
 from supports.queries.stops import pins_in, where_unit_hangs
 from supports.queries.support_views import points_on_lines, support_views
 from supports.rules.work_plan import RE_SET
@@ -28,6 +29,8 @@ def start_up_of(session: Session, now: datetime, line: str = "") -> StartUp:
     views = [v for v in support_views(session, points) if v.in_service != InService.REMOVED]
     pins = [pin for pin in pins_in(session) if not line or line in pin.lines]
     blockers = [Blocker(pin.unit, str(pin), pin.lines) for pin in pins]
+    props = props_in(session, line)
+    blockers += [Blocker(f"prop {prop.number}", prop.words, (prop.line,)) for prop in props]
     for change in _live_changes(session):
         facts = _Facts(session, change, now)
         blockers += [b for b in facts.blockers() if not line or line in b.lines]
@@ -35,6 +38,7 @@ def start_up_of(session: Session, now: datetime, line: str = "") -> StartUp:
         where=line or "the plant",
         supports=len(views),
         stops_in=len(pins),
+        props_in=len(props),
         blockers=tuple(blockers),
         missing=tuple(_missing(views)),
     )

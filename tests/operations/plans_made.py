@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from supports.operations.plans import Asked, choose_plan, make_reset_plan
+from supports.operations.props import PropMove, move_prop
 from supports.operations.work_orders import write_work_order
 from supports.queries.lookups import plan_of
 from supports.queries.plans import PlanOnRecord, plan_on_record
@@ -37,3 +38,11 @@ def write(road: Road, line_state: str = "") -> str:
 
 def first_units(road: Road, number: str):
     return {unit.name: unit for unit in record(road, number).content.alternatives[0].units}
+
+
+def put_props(road: Road, number: str) -> None:
+    """Put in the props that a plan asks for, as the crew does before anything is read."""
+    for place, hold in enumerate(record(road, number).content.alternatives[0].holds, start=1):
+        along = float(hold.name.removeprefix("prop at ").removesuffix(" m"))
+        move = PropMove(LINE, f"P-{place}", "in", "before the weight is let go", along)
+        move_prop(road.register, move, acting="FO", now=road.now)

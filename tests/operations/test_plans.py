@@ -33,6 +33,7 @@ from tests.operations.plans_made import (
     choose,
     first_units,
     make,
+    put_props,
     record,
     write,
 )
@@ -63,6 +64,7 @@ def ordered(planned) -> tuple[Road, str]:
     road, number = planned
     road.order = write(road)
     road.hand_over()
+    put_props(road, number)
     return road, number
 
 

@@ -9,7 +9,7 @@ from supports.operations.part_way import Round, record_round
 from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.lookups import change_of
 from tests.operations.planned_line import approved
-from tests.operations.plans_made import choose, first_units, make, record, write
+from tests.operations.plans_made import choose, first_units, make, put_props, record, write
 from tests.operations.road import Road
 
 
@@ -21,6 +21,7 @@ def ordered(register) -> tuple[Road, str]:
     choose(road, number)
     road.order = write(road)
     road.hand_over()
+    put_props(road, number)
     return road, number
 
 

@@ -45,7 +45,7 @@ DAY = date(2026, 3, 14)
 
 def start(blockers: int = 2, missing: int = 1, supports: int = 40) -> StartUp:
     return StartUp(
-        where="the plant", supports=supports, stops_in=blockers,
+        where="the plant", supports=supports, props_in=0, stops_in=blockers,
         blockers=tuple(Blocker(f"C-10{n}/A", f"travel stop L-{n} is in", ("2-HS-0412",))
                        for n in range(blockers)),
         missing=tuple(Blocker(f"C-20{n}/A", "not known: setting", ()) for n in range(missing)),

@@ -13,6 +13,7 @@ from supports.queries.change_record import present_parts
 from supports.queries.lookups import change_of
 from supports.queries.orders import units_of_change
 from supports.queries.proofs import proofs_of
+from supports.queries.props import props_of_change
 from supports.queries.unit_history import stops_in
 from supports.rules.workflow import ChangeState, require_other_person, require_roles
 from supports.rules.workflow.proofs import MAY_BE_PUT_OFF, Proof, item_of
@@ -91,6 +92,9 @@ def _require_none_in(act: Deed, change: Change, proof: Proof) -> None:
     ]
     if pins:
         raise NotReady("travel stops are in", pins, remedy="Find them: supports stops count")
+    props = [str(prop) for prop in props_of_change(act.session, change)]
+    if props:
+        raise NotReady("props are in", props, remedy="Take them out: supports props out")
     other = {
         Proof.STOPS_BY_OPERATIONS: Proof.STOPS_BY_MAINTENANCE,
         Proof.STOPS_BY_MAINTENANCE: Proof.STOPS_BY_OPERATIONS,

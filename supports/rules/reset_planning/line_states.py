@@ -15,6 +15,7 @@ from supports.calc.line.states import State, added, cold
 from supports.calc.reset_plan.limits import Hold
 from supports.rules.line.metal import OPERATING
 from supports.rules.line.screening import ReadyLine
+from supports.rules.reset_planning.holds_named import prop_name
 from supports.vocabulary import PlantState
 
 BEFORE = "before the weight"
@@ -90,14 +91,10 @@ def _props(ready: ReadyLine) -> tuple[Constant, ...]:
     taken = {spring.node for spring in ready.built.line.springs}
     nodes = dict.fromkeys(mass.node for mass in ready.masses)
     return tuple(
-        Constant(_prop_name(node, ready.built.distances), node, setting=0.0)
+        Constant(prop_name(ready.built.distances[node]), node, setting=0.0)
         for node in nodes
         if node not in taken
     )
-
-
-def _prop_name(node: str, distances: Mapping[str, float]) -> str:
-    return f"prop at {distances[node]:.2f} m"
 
 
 def holds_of(

@@ -28,6 +28,7 @@ from supports.rules.reset_planning.content import (
     RoundSaid,
     StepSaid,
 )
+from supports.rules.reset_planning.holds_named import PROP
 from supports.rules.reset_planning.said import use_said
 from supports.rules.reset_planning.springs import PlanUnit
 from supports.snapshots import NameplateView
@@ -242,7 +243,7 @@ def _hold(planning: Planning, hold: Hold, force: float, steps: Sequence[Step]) -
     out = [n for n, s in enumerate(steps, start=1) if s.mode == WITH_HOLDS]
     return HoldSaid(
         hold.name,
-        "travel stop" if of_unit else "prop",
+        "travel stop" if of_unit else PROP,
         hold.level or 0.0,
         force,
         1,

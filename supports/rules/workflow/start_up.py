@@ -42,6 +42,7 @@ class StartUp:
     where: str
     supports: int
     stops_in: int
+    props_in: int
     blockers: tuple[Blocker, ...]
     missing: tuple[Blocker, ...]
 

@@ -1,0 +1,94 @@
+"""Temporary props: which are in, and which of those that a plan asks for never were."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from supports.model import Change, ChangeLine, Line, PlanChoice, PropEvent
+from supports.queries.plans import chosen_plan, plans_of_order
+from supports.rules.reset_planning.holds_named import PROP, prop_name
+
+
+@dataclass(frozen=True, slots=True)
+class PropIn:
+    """A prop that is in."""
+
+    number: str
+    along: float
+    line: str
+    line_id: int
+    since: datetime
+    put_in_by: str
+    reason: str
+
+    @property
+    def words(self) -> str:
+        """Return where it is in, since when and why."""
+        return (
+            f"in at {self.along:.2f} m of {self.line}, put in by {self.put_in_by} on "
+            f"{self.since:%Y-%m-%d} ({self.reason})"
+        )
+
+    def __str__(self) -> str:
+        """Return it as a sentence."""
+        return f"prop {self.number} is {self.words}"
+
+
+def props_in(session: Session, line: str = "") -> list[PropIn]:
+    """Return every prop that is in, of one line or of all, in the order in which they went in."""
+    newest = select(func.max(PropEvent.id)).group_by(PropEvent.prop_number)
+    query = (
+        select(PropEvent, Line.number)
+        .join(Line, PropEvent.line_id == Line.id)
+        .where(PropEvent.id.in_(newest), PropEvent.direction == "in")
+        .order_by(PropEvent.happened_at, PropEvent.id)
+    )
+    if line:
+        query = query.where(Line.number == line)
+    return [
+        PropIn(
+            event.prop_number, event.along, number, event.line_id, event.happened_at,
+            event.done_by, event.reason,
+        )
+        for event, number in session.execute(query)
+    ]  # fmt: skip
+
+
+def props_of_change(session: Session, change: Change) -> list[PropIn]:
+    """Return the props that are in under the lines of a change."""
+    query = select(ChangeLine.line_id).where(ChangeLine.change_id == change.id)
+    lines = set(session.scalars(query))
+    return [prop for prop in props_in(session) if prop.line_id in lines]
+
+
+def props_wanting(session: Session, order_id: int) -> Iterator[str]:
+    """Name the props that the plans of an order ask for and that nobody put in since the choice.
+
+    One that was put in and taken out again by the plan is no longer asked for.
+    """
+    for plan, choice in plans_of_order(session, order_id):
+        put_in = _put_in(session, plan.line_id, choice)
+        line = session.get_one(Line, plan.line_id).number
+        for hold in chosen_plan(plan, choice).alternative.holds:
+            if hold.what == PROP and hold.name not in put_in:
+                place = hold.name.removeprefix(f"{PROP} at ")
+                yield (
+                    f"{plan.number} asks for a {hold.name} of {line}, and none is in: "
+                    f"supports props in {line} NUMBER --at '{place}'"
+                )
+
+
+def _put_in(session: Session, line_id: int, choice: PlanChoice) -> set[str]:
+    """Return the props that are in, and those put in since a plan was chosen, by their names."""
+    query = select(PropEvent.along).where(
+        PropEvent.line_id == line_id,
+        PropEvent.direction == "in",
+        PropEvent.happened_at >= choice.chosen_at,
+    )
+    standing = {prop_name(prop.along) for prop in props_in(session) if prop.line_id == line_id}
+    return standing | {prop_name(along) for along in session.scalars(query)}
