@@ -27,6 +27,7 @@ from supports.queries.plans import plan_on_record
 from supports.rules.reset_planning.wish import PlanAim
 from supports.vocabulary import PlantState
 from tests.operations.planned_line import approved
+from tests.operations.plans_made import put_props
 from tests.operations.road import Road
 from tests.reports.reading import squeezed
 
@@ -113,6 +114,7 @@ def test_the_way_back_by_a_plan_prints_its_own_rounds_in_an_undo_pack(ordered, t
     with road.register.reading() as session:
         chosen = plan_on_record(session, plan_of(session, number)).content.alternatives[0]
     unit = next(one for one in chosen.units if one.name == "C1")
+    put_props(road, number)
     road.found("C1", unit.scale_before)
     road.left("C1", unit.scale_after)
     call_off(road.register, road.number, acting="RE", reason="no valve", now=road.now)
