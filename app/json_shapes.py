@@ -23,6 +23,7 @@ from supports.queries.intake import Doubt, ProfileView
 from supports.queries.joining import DecisionView
 from supports.queries.limits import LaidDown
 from supports.queries.plans import PlanOnRecord
+from supports.queries.props import PropIn
 from supports.queries.rule_runs import RunView
 from supports.queries.stops import PinIn
 from supports.queries.walkdowns.lookups import CampaignRow
@@ -62,6 +63,7 @@ SHAPES: dict[str, Any] = {
     "plan list": tuple[PlanOnRecord, ...],
     "plan paper": Files,
     "plan show": PlanOnRecord,
+    "props count": tuple[PropIn, ...],
     "register backup": Copied,
     "register export": Files,
     "register restore": Copied,
