@@ -83,8 +83,8 @@ def record_round(
     """Record the scale after a round; return whether it moved as expected.
 
     False means STOP: the reading lies outside the window that the pack prints for the round, or,
-    without a plan, the step differs by more than the site allows; the engineer is to be told. None means that it cannot be judged, as nobody said
-    what to expect.
+    without a plan, the step differs by more than the site allows; the engineer is to be told. None
+    means that it cannot be judged, as nobody said what to expect.
     """
     tag, position = place
     with deed(register, acting, now, action="record a round", subject=f"{order} {tag}") as act:

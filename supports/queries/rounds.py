@@ -16,6 +16,9 @@ from supports.queries.work_order_views import readings_on_line
 from supports.rules.work_plan import moved_as_expected
 from supports.vocabulary import Occasion
 
+COPIED = 1e-3
+"""Share by which a load may differ from the plan's and still be the plan's, copied by hand [1]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stepped:
@@ -73,11 +76,16 @@ def is_as_expected(
         How much of the step expected the step seen may differ from it [1].
     """
     planned = windows_foretold(session, line, step.number)
-    if planned is None or step.expected != planned.after.scale:
+    if planned is None or not _is_said(step.expected, planned.after.scale):
         return moved_as_expected(step.before, step.expected, step.load, share)
     window = planned.window_of(step.load)
     off = 0.0 if step.before is None else step.before - planned.before
     return at_most(abs(step.load - window.scale - off), window.scale - window.low)
+
+
+def _is_said(expected: float | None, scale: float) -> bool:
+    """Return whether a load [N] is what the plan foretells, rounded as people copy it."""
+    return expected is not None and abs(expected - scale) <= COPIED * abs(scale)
 
 
 def load_before(session: Session, line: WorkOrderLine, round_no: int) -> float | None:

@@ -43,7 +43,12 @@ def test_a_round_is_held_against_what_the_plan_foretells(ordered):
     assert not read(0.79)
     # found 100 N higher within its window: the step counts, and the window moves with it
     low, high = window_printed(road, number, one.number)
-    for at, good in ((low - 1.0, False), (low + 1.0, True), (high - 1.0, True), (high + 1.0, False)):
+    for at, good in (
+        (low - 1.0, False),
+        (low + 1.0, True),
+        (high - 1.0, True),
+        (high + 1.0, False),
+    ):
         share = (at - before) / (after - before)
         assert read(share) is good
         assert read(share + 100.0 / (after - before), before=before + 100.0) is good
