@@ -31,6 +31,7 @@ UNITS: dict[str, dict[str, tuple[str, ...]]] = {
         "N": ("rated_load",), "m": ("length", "adjustment_left"), "kg": ("mass",),
         "share": ("derating",),
     },
+    "PropIn": {"m": ("along",)},
     "AttachmentView": {"m": ("distance_along", "arm"), "of_one": ("share",)},
     "RequiredView": {"N": ("load",), "m": ("movement_up", "movement_east", "movement_north")},
     "WorkOrderLineView": {"N": ("from_load", "to_load", "window_low", "window_high")},

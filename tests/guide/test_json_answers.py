@@ -37,6 +37,7 @@ ASKED = (
     "sheets blank blank.xlsx", "sheets check sheets/change-CH-2026-014.xlsx",
     "sheets decisions", "sheets doubts", "sheets join sheets/change-CH-2026-014.xlsx",
     "sheets profiles", "sheets propose sheets/change-CH-2026-014.xlsx", "stops count",
+    "props count",
     "stops start-up", "support list", "support show PS-1024 --sources", "turnaround list",
     "turnaround norms", "turnaround paper TA-1", "turnaround scope TA-1",
     "unit history PS-1024", "verification run", "walkdown coverage", "walkdown findings",
