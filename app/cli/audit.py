@@ -15,6 +15,9 @@ from supports.vocabulary import counted
 
 app = Noun()
 
+SHOWN = 10
+"""Departures named in a message; more are only hinted at."""
+
 _Day = Annotated[datetime, typer.Argument(formats=["%Y-%m-%d"], help="Day, counted to its end.")]
 _Support = Annotated[str, typer.Option("--support", help="Only this support.")]
 _Line = Annotated[str, typer.Option("--line", help="Only this line.")]

@@ -13,13 +13,14 @@ from supports.calc.line.required_loads import Aim
 from supports.calc.line.results import LineResult
 from supports.calc.line.solver import solve_states
 from supports.database import Register
-from supports.errors import BadInput, NotAllowed
+from supports.errors import BadInput
 from supports.model import Calculation, DesignCase, RequiredLoad
-from supports.operations.acting import Actor, Deed, deed
+from supports.operations.acting import Deed, deed
 from supports.queries.change_views import change_view
 from supports.queries.lookups import line_of, point_of
 from supports.queries.route_views import route_view
 from supports.rules.line.screening import PLANNED, ReadyLine, Screening, ready_line, screen
+from supports.rules.workflow import require_roles
 from supports.snapshots import ChangeView
 from supports.vocabulary import (
     CalculationMethod,
@@ -81,7 +82,7 @@ def store_screening(register: Register, wanted: Wanted, *, acting: str, now: dat
     action, number = "store a screening calculation", wanted.change
     with deed(register, acting, now, action=action, reason=wanted.words, subject=number) as act:
         session, view = act.session, change_view(act.session, number)
-        _require_engineer(act.person)
+        require_roles("store a calculation", {Role.STRESS_ENGINEER}, act.person.roles)
         _require_lines(view, wanted.lines)
         calculation = _calculation(act, view, wanted)
         stored = 0
@@ -90,14 +91,6 @@ def store_screening(register: Register, wanted: Wanted, *, acting: str, now: dat
             springs = [s.name for s in ready.built.line.springs if s.name in wanted.only]
             stored += _loads(session, calculation, ready, screen(ready, wanted.aim, springs))
         return Stored(calculation.number, calculation.revision, stored)
-
-
-def _require_engineer(person: Actor) -> None:
-    if Role.STRESS_ENGINEER not in person.roles:
-        raise NotAllowed(
-            f"{person.name} may not store a calculation",
-            expected=f"a {Role.STRESS_ENGINEER}",
-        )
 
 
 def _require_lines(change: ChangeView, lines: Sequence[str]) -> None:

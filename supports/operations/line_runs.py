@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from supports.database import Register
-from supports.errors import BadInput, NotAllowed
+from supports.errors import BadInput
 from supports.model import LineRunEvent
 from supports.operations.acting import deed
 from supports.queries.line_runs import events_of
 from supports.queries.lookups import line_of
+from supports.rules.workflow import require_roles
 from supports.vocabulary import LineRun, Role
 
 MAY_RECORD = frozenset({Role.OPERATIONS, Role.COORDINATOR, Role.RESPONSIBLE_ENGINEER})
@@ -40,10 +41,7 @@ def record_line_run(
     """
     action = f"record a {ran.what}"
     with deed(register, acting, now, action=action, reason=reason, subject=ran.line) as act:
-        if not MAY_RECORD & act.person.roles:
-            raise NotAllowed(
-                f"{act.person.name} may not {action}", expected=" or ".join(sorted(MAY_RECORD))
-            )
+        require_roles(f"record a {ran.what}", MAY_RECORD, act.person.roles)
         if ran.on > act.today:
             raise BadInput(f"a {ran.what} cannot be of a day to come", found=ran.on.isoformat())
         line = line_of(act.session, ran.line)

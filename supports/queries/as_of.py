@@ -63,7 +63,7 @@ def register_as_of(session: Session, moment: datetime) -> Iterator[Session]:
         past = rows_as_of(session, moment)
         with engine.begin() as connection:
             for table in Base.metadata.sorted_tables:
-                if rows := [_row(table, row) for row in past.get(table.name, {}).values()]:
+                if rows := [row_of(table, row) for row in past.get(table.name, {}).values()]:
                     connection.execute(insert(table), rows)
         with Session(engine) as then:
             yield then
@@ -71,7 +71,7 @@ def register_as_of(session: Session, moment: datetime) -> Iterator[Session]:
         engine.dispose()
 
 
-def _row(table: Table, row: dict[str, Any]) -> dict[str, Any]:
+def row_of(table: Table, row: dict[str, Any]) -> dict[str, Any]:
     """Return a row with every column, blank where the trail says nothing of it."""
     return {column.name: _value(column, row) for column in table.columns}
 

@@ -171,7 +171,7 @@ def test_a_stored_screening_can_be_assessed_by(site, register):
 
 
 def test_only_a_stress_engineer_stores_and_only_lines_of_the_change(site):
-    with pytest.raises(NotAllowed, match="may not store a calculation"):
+    with pytest.raises(NotAllowed, match="only stress engineer may store a calculation"):
         site.say(f"line store L-9 --change CH-1 --aim '{LEVEL}'", person="PL")
     with pytest.raises((BadInput, NotReady)):
         site.say(f"line store L-1 --change CH-1 --aim '{LEVEL}'", person="S1")

@@ -14,6 +14,7 @@ from supports.queries.audit_head import clocks_set_back
 from supports.queries.change_views import change_view
 from supports.queries.differences import differences, rows_of_point
 from supports.queries.lookups import point_of
+from supports.queries.rows_and_record import departures
 from supports.queries.support_views import support_views
 
 
@@ -42,6 +43,7 @@ def test_the_present_played_again_is_the_present_on_every_table(road):
     road.given_out().worked().proved()
     untold = {"audit_batch", "audit_entry", "refusal"}
     with road.register.reading() as session, register_as_of(session, road.now) as then:
+        assert list(departures(session)) == []
         for table in Base.metadata.sorted_tables:
             if table.name in untold:
                 continue
