@@ -23,6 +23,8 @@ class Whole:
     head: str
     clocks_set_back: tuple[str, ...]
     """Moments at which a clock had been set back, in words; order and content hold."""
+    rows_held: bool
+    """Whether every row was held against the record as well."""
 
 
 @dataclass(frozen=True, slots=True)

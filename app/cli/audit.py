@@ -25,12 +25,18 @@ _Change = Annotated[str, typer.Option("--change", help="Only this change.")]
 
 
 @app.command()
-def verify(register: RegisterAt = None) -> Answer:
+def verify(
+    rows: Annotated[
+        bool, typer.Option("--rows", help="Hold every row against the record too; takes longer.")
+    ] = False,
+    register: RegisterAt = None,
+) -> Answer:
     """Check that no batch of the record was altered, taken out or put in."""
     from app.settings import open_register
     from app.shapes import Whole
     from supports.audit import first_break
     from supports.queries.audit_head import audit_head, clocks_set_back
+    from supports.queries.rows_and_record import departures
 
     with open_register(register).reading() as session:
         broken = first_break(session)
@@ -42,8 +48,17 @@ def verify(register: RegisterAt = None) -> Answer:
             )
         head = str(audit_head(session))
         back = clocks_set_back(session)
-    told = [f"A clock was set back: {one}. Order and content of the record hold." for one in back]
-    shape = Whole(whole=True, head=head, clocks_set_back=tuple(map(str, back)))
+        departed = [str(one) for one in departures(session)] if rows else []
+    if departed:
+        more = "; ..." if len(departed) > SHOWN else ""
+        raise SupportsError(
+            "rows were changed past the program, by an upgrade or by hand",
+            found=f"{'; '.join(departed[:SHOWN])}{more}",
+            remedy="Compare with the last good backup; the record tells what they said",
+        )
+    told = ["Every row says what the record says."] if rows else []
+    told += [f"A clock was set back: {one}. Order and content of the record hold." for one in back]
+    shape = Whole(True, head, tuple(map(str, back)), rows)
     return Answer(shape, (f"The record is whole. Head: {head}", *told))
 
 
