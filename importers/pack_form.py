@@ -10,12 +10,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
-from zipfile import BadZipFile
 
-from openpyxl import load_workbook
-from openpyxl.utils.exceptions import InvalidFileException
-
-from supports.errors import ColumnMissing, FileUnusable, QuantityUnreadable, SheetMissing
+from importers.opened_form import facts_of, opened_form
+from supports.errors import ColumnMissing, QuantityUnreadable, SheetMissing
 from supports.findings import Place
 from supports.units import Kind, number, to_si
 
@@ -75,7 +72,7 @@ def read_form(path: Path) -> FilledForm:
     QuantityUnreadable
         A cell that should hold a number holds something else.
     """
-    book = _opened(path)
+    book = opened_form(path)
     for name in (FORM_SHEET, META_SHEET):
         if name not in book.sheetnames:
             raise SheetMissing(
@@ -84,18 +81,9 @@ def read_form(path: Path) -> FilledForm:
                 found=", ".join(book.sheetnames),
                 remedy="Hand in the form of the pack itself",
             )
-    facts = {str(row[0]): str(row[1]) for row in book[META_SHEET].iter_rows(values_only=True)}
+    facts = facts_of(book[META_SHEET])
     rows = tuple(_rows(path.name, book[FORM_SHEET]))
     return FilledForm(facts.get("form_id", ""), rows)
-
-
-def _opened(path: Path) -> Any:
-    try:
-        return load_workbook(path, data_only=True)
-    except (OSError, BadZipFile, InvalidFileException, KeyError, ValueError) as error:
-        raise FileUnusable(
-            "the form cannot be opened as a workbook", where=path.name, found=str(error)
-        ) from error
 
 
 def _rows(file: str, sheet: Any) -> Iterator[FilledRow]:

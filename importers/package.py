@@ -52,7 +52,7 @@ class Package:
         self._name = name
         try:
             self._zip = zipfile.ZipFile(io.BytesIO(data))
-        except zipfile.BadZipFile as fault:
+        except (zipfile.BadZipFile, NotImplementedError, ValueError, OSError) as fault:
             raise self._unusable("the workbook is damaged") from fault
         self._parts = {info.filename: info for info in self._zip.infolist()}
         self._refuse_bombs()

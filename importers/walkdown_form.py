@@ -6,12 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
-from zipfile import BadZipFile
 
-from openpyxl import load_workbook
-from openpyxl.utils.exceptions import InvalidFileException
-
-from supports.errors import ColumnMissing, FileUnusable, SheetMissing
+from importers.opened_form import facts_of, opened_form
+from supports.errors import ColumnMissing, SheetMissing
 
 WALK_SHEET, FORM_SHEET, META_SHEET = "Walk", "Readings", "_meta"
 
@@ -85,15 +82,12 @@ def read_walk(path: Path) -> FilledWalk:
     FileUnusable, SheetMissing, ColumnMissing
         It is no workbook, or not a walkdown form.
     """
-    try:
-        book = load_workbook(path, data_only=True)
-    except (OSError, BadZipFile, InvalidFileException, KeyError, ValueError) as error:
-        raise FileUnusable("this is not a workbook", where=path.name) from error
+    book = opened_form(path)
     if missing := [n for n in (WALK_SHEET, FORM_SHEET, META_SHEET) if n not in book.sheetnames]:
         raise SheetMissing(
             "this is not a walkdown form", where=path.name, expected=", ".join(missing)
         )
-    meta = {str(key): str(value) for key, value, *_ in book[META_SHEET].iter_rows(values_only=True)}
+    meta = facts_of(book[META_SHEET])
     by_line = _line_facts(path.name, book[WALK_SHEET])
     return FilledWalk(
         file=path.name,

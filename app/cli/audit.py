@@ -58,7 +58,7 @@ def verify(
         )
     told = ["Every row says what the record says."] if rows else []
     told += [f"A clock was set back: {one}. Order and content of the record hold." for one in back]
-    shape = Whole(True, head, tuple(map(str, back)), rows)
+    shape = Whole(whole=True, head=head, clocks_set_back=tuple(map(str, back)), rows_held=rows)
     return Answer(shape, (f"The record is whole. Head: {head}", *told))
 
 
