@@ -92,8 +92,13 @@ def _rows(file: str, sheet: Any) -> Iterator[FilledRow]:
         words = {str(cell.value).strip(): i for i, cell in enumerate(line) if cell.value}
         if not columns and "Row fingerprint" in words:
             columns = words
+            _need_columns(file, columns)
         elif columns and line[columns["Tag"]].value:
             yield _row(file, line, columns)
+    _need_columns(file, columns)
+
+
+def _need_columns(file: str, columns: Mapping[str, int]) -> None:
     if missing := [name for name in _NEEDED if name not in columns]:
         raise ColumnMissing(
             "the form lacks columns", where=f"{file} {FORM_SHEET}", found=", ".join(missing)

@@ -116,20 +116,12 @@ def _superseded(session: Session) -> set[int]:
 
 def holding_calculations(session: Session, lines: Lines = None) -> dict[int, int]:
     """Return for each line id the calculation that holds: the newest one not superseded."""
-<<<<<<< HEAD
     superseded = _superseded(session)
     return {
         line: ids[0]
         for line, ids in calculations_by_line(session, lines).items()
         if ids[0] not in superseded
     }
-=======
-    newest = {line: ids[0] for line, ids in calculations_by_line(session, lines).items()}
-    taken_back = select(Calculation.id).where(Calculation.status == CalculationStatus.SUPERSEDED)
-    given = None if lines is None else set(newest.values())
-    superseded = set(session.scalars(only(taken_back, Calculation.id, given)))
-    return {line: one for line, one in newest.items() if one not in superseded}
->>>>>>> ca36ab3 (Returned forms that are damaged are refused in a sentence; results, threat model and company scale told with figures)
 
 
 def oldest_first(session: Session, wanted: Collection[int] | None = None) -> list[int]:
