@@ -21,26 +21,29 @@ class Place:
     roles
         Whose place it is; nobody else is shown it. Empty: everybody's. What somebody may do there
         is decided by the operations alone.
+    aside
+        It stands in the menu beside the places that are gone to all day.
     """
 
     address: str
     words: str
     roles: frozenset[Role] = frozenset()
+    aside: bool = False
 
 
 _KEEPERS = frozenset({Role.REGISTER_KEEPER, Role.COORDINATOR})
 
 PLACES = (
-    Place("/", "Waiting for me"),
+    Place("/", "Waiting"),
     Place("/supports", "Supports"),
     Place("/lines", "Lines"),
     Place("/changes", "Changes"),
-    Place("/work-orders", "Work orders"),
+    Place("/work-orders", "Orders"),
     Place("/travel-stops", "Travel stops"),
     Place("/start-up", "Start-up"),
-    Place("/walkdowns", "Walkdowns"),
-    Place("/findings", "Findings"),
-    Place("/accounts", "Accounts", _KEEPERS),
+    Place("/walkdowns", "Walkdowns", aside=True),
+    Place("/findings", "Findings", aside=True),
+    Place("/accounts", "Accounts", _KEEPERS, aside=True),
 )
 
 

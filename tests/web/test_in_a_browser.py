@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.rules.planning_lines import NUMBER
 
 
@@ -72,3 +74,24 @@ def test_a_printed_page_leaves_out_what_paper_cannot_do(page_of):
     assert not page.locator(".asking").is_visible()
     assert not page.get_by_role("navigation", name="Places").is_visible()
     assert page.locator("tbody tr").first.is_visible()
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_the_band_stands_on_one_line_at_a_small_desk(page_of, language):
+    page = page_of("KK", viewport={"width": 1280, "height": 800}, locale=language)
+    page.goto("/supports")
+    shown = page.locator(".top nav > ul > li > *, .find").evaluate_all(
+        "all => all.map(one => one.getBoundingClientRect()).map(box => [box.top, box.bottom])"
+    )
+    assert max(top for top, _ in shown) < min(bottom for _, bottom in shown)
+
+
+def test_less_used_places_are_reached_without_scripts(page_of):
+    page = page_of("KK", java_script_enabled=False)
+    page.goto("/supports")
+    link = page.get_by_role("link", name="Findings")
+    assert not link.is_visible()
+    page.get_by_text("More", exact=True).click()
+    link.click()
+    assert page.url.endswith("/findings")
+    assert "here" in (page.get_by_text("More", exact=True).get_attribute("class") or "")
