@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 LINES = ["Line number", "Area", "Nominal size"]
@@ -65,5 +66,63 @@ def one_constant(
         "Settings": [
             SETTINGS,
             [tag, "A", "2021-05-05", load, "scale", "shut down, drained", "N. N."],
+        ],
+    }  # fmt: skip
+
+
+def trapeze(low_a: float, high_a: float, low_b: float, high_b: float) -> dict[str, Table]:
+    """Return a trapeze of 1.6 m: 40 kN at 0.6 m from A, a beam of 1.2 kN (122.37 kg)."""
+    tag = "PS-7"
+    return {
+        "Lines": [LINES, ["L-1", "N", "20"]],
+        "Supports": [SUPPORTS, [tag, "L-1", 1, "constant hanger", "two units on one trapeze",
+                                600, 1000, 122.3660]],
+        "Units": [UNITS, *([tag, p, "constant hanger", f"SN-{p}"] for p in "AB")],
+        "Nameplates": [NAMEPLATES,
+                       plate(tag, 23.1, low_a, high_a, 0.20),
+                       plate(tag, 14.1, low_b, high_b, 0.15, position="B")],
+        "Hardware": [HARDWARE,
+                     *(piece(tag, n, k, "", 60.0, on=p) for p in "AB"
+                       for n, k in ((1, "unit"), (2, "rod"))),
+                     piece(tag, 3, "trapeze beam", "", 60.0), piece(tag, 4, "clamp", "", 60.0)],
+        "Calculations": [CALCULATIONS, ["C-1", "B", "full analysis", "issued", "2031-05-01"]],
+        "Calculation loads": [LOADS, ["C-1", "B", tag, "L-1", "operating", "operating", 40.0,
+                                      "yes", -140]],
+        "Settings": [SETTINGS,
+                     [tag, "A", "2021-05-05", 23.1, "scale", "shut down, drained", "N. N."],
+                     [tag, "B", "2021-05-05", 14.1, "scale", "shut down, drained", "N. N."]],
+    }  # fmt: skip
+
+
+def along(sheets: dict[str, Table]) -> dict[str, Table]:
+    """Return the trapeze's sheets with its line: a nozzle, the trapeze at 6 m, a rod at 14 m."""
+    line, (support_heads, beam) = sheets["Lines"][1], sheets["Supports"]
+    places = (0, 6, 14)
+    return sheets | {
+        "Lines": [
+            [*LINES, "Outside diameter [mm]", "Wall thickness [mm]", "Material", "Insulation",
+             "Pipe mass [kg/m]", "Content mass [kg/m]", "Operating temperature [°C]"],
+            [*line, 508, 9.5, "carbon steel", "none", 600, 0, 20],
+        ],
+        "Supports": [
+            [*support_heads, "Distance along line [mm]", "Calculation node"],
+            [*beam, 6000, "6"],
+            ["PS-8", "L-1", 2, "rigid rod", "single", None, None, None, 14000, "14"],
+        ],
+        "Calculation loads": [
+            *sheets["Calculation loads"],
+            ["C-1", "B", "PS-8", "L-1", "operating", "operating", 20.0, "yes", 0],
+        ],
+        "Line nodes": [["Line number", "Node", "East [mm]", "North [mm]", "Elevation [mm]"],
+                       *(["L-1", str(x), 1000 * x, 0, 5000] for x in places)],
+        "Line elements": [["Line number", "From node", "To node", "Piece"],
+                          *(["L-1", str(a), str(b), "pipe"] for a, b in pairwise(places))],
+        "Line ends": [["Line number", "Node", "Anchor or nozzle", "Nozzle"],
+                      ["L-1", "0", "nozzle", "N1"]],
+        "Nozzle limits": [
+            ["Line number", "Nozzle", "Equipment", "Load-limited machine", "Calculation node",
+             *(f"{what} {axis} [{unit}]" for what, unit in (("Force", "kN"), ("Moment", "kN·m"))
+               for axis in "xyz"), "Source of limits"],
+            ["L-1", "N1", "P-9", "yes", "0", *6 * [500], "data sheet P-9"],
         ],
     }  # fmt: skip

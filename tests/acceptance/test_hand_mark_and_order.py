@@ -103,6 +103,14 @@ def moment_after(line, change: str) -> float:
     return float(re.search(r"M 0\.00 -> (\d+\.\d+) kN·m", printed)[1])
 
 
+def share_of_limit(plan: str, order: str) -> float:
+    """Return how much of the nozzle's limit an order of turning uses."""
+    told = rf"^ +{order}: .*; most used N1: nozzle limit, My .*: (\d+\.\d)\s?%"
+    found = re.search(told, plan, re.MULTILINE)
+    assert found is not None
+    return float(found[1]) / 100.0
+
+
 def test_the_weight_is_propped_and_the_order_is_the_one_that_keeps_the_nozzle(line):
     screened = line.type("line", "screen", "L-9", "--change", "CH-1", "--aim", LEVEL, *ONLY)
     row = next(r for r in screened.splitlines() if "added, nothing re-set   " in r)
@@ -121,6 +129,12 @@ def test_the_weight_is_propped_and_the_order_is_the_one_that_keeps_the_nozzle(li
     assert "Put in prop at 7.00 m before the weight is released" in plan
     assert re.search(r"^ +1\. prop at 7\.00 m: put in prop or stop", plan, re.MULTILINE)
     assert "in tag order: would do too" in plan
+    # 46 turns 3 flats of 0.1 kN at C1, 27 turns 5 flats at C2; 1 kN at C1 takes 2.814 kN·m off the
+    # nozzle, at C2 3.498 (same script): 21.55 - 2.814 x 4.65 = 8.46, 21.55 - 3.498 x 2.783 = 11.81.
+    assert "PS-C1        46 turns 3 flats up" in plan
+    assert "PS-C2        27 turns 5 flats up" in plan
+    assert share_of_limit(plan, "in tag order") == pytest.approx(0.846, abs=0.02)
+    assert share_of_limit(plan, "in reverse tag order") == pytest.approx(1.181, abs=0.02)
     refused = next(r for r in plan.splitlines() if "in reverse tag order" in r)
     assert "breaks a limit at PS-C2; most used N1: nozzle limit, My" in refused
 

@@ -10,21 +10,21 @@ import pytest
 
 from tests.acceptance.sheets import (
     CALCULATIONS,
-    HARDWARE,
     LINES,
     LOADS,
-    NAMEPLATES,
-    SETTINGS,
     SUPPORTS,
-    UNITS,
     one_constant,
-    piece,
     plate,
+    trapeze,
 )
 from tests.acceptance.walk import assessed, verdicts
 
 ROD_M24 = 21.73
 """kN: 324.3 mm² of root area at an invented 67 MPa."""
+
+
+B = (11.98, 16.22)
+"""Range of the trapeze's unit B [kN]: 15 % about 14.1 kN."""
 
 
 def plain(printed: str) -> str:
@@ -59,33 +59,9 @@ def test_a_range_is_counted_from_the_nameplate_not_from_a_hand_mark(site):
     assert "+17.0% from the nameplate load 20.00 kN; range 17.00 kN to 23.00 kN" in plain(printed)
 
 
-def trapeze(low_a: float, high_a: float) -> dict[str, list[list[object]]]:
-    """Return a trapeze of 1.6 m: 40 kN at 0.6 m from A, a beam of 1.2 kN (122.37 kg)."""
-    tag = "PS-7"
-    return {
-        "Lines": [LINES, ["L-1", "N", "20"]],
-        "Supports": [SUPPORTS, [tag, "L-1", 1, "constant hanger", "two units on one trapeze",
-                                600, 1000, 122.3660]],
-        "Units": [UNITS, *([tag, p, "constant hanger", f"SN-{p}"] for p in "AB")],
-        "Nameplates": [NAMEPLATES,
-                       plate(tag, 23.1, low_a, high_a, 0.20),
-                       plate(tag, 14.1, 11.98, 16.22, 0.15, position="B")],
-        "Hardware": [HARDWARE,
-                     *(piece(tag, n, k, "", 60.0, on=p) for p in "AB"
-                       for n, k in ((1, "unit"), (2, "rod"))),
-                     piece(tag, 3, "trapeze beam", "", 60.0), piece(tag, 4, "clamp", "", 60.0)],
-        "Calculations": [CALCULATIONS, ["C-1", "B", "full analysis", "issued", "2031-05-01"]],
-        "Calculation loads": [LOADS, ["C-1", "B", tag, "L-1", "operating", "operating", 40.0,
-                                      "yes", -140]],
-        "Settings": [SETTINGS,
-                     [tag, "A", "2021-05-05", 23.1, "scale", "shut down, drained", "N. N."],
-                     [tag, "B", "2021-05-05", 14.1, "scale", "shut down, drained", "N. N."]],
-    }  # fmt: skip
-
-
 def test_two_units_on_one_trapeze_share_by_the_lever_rule(site):
     # A 40 x 1000/1600 + 0.6 = 25.6 kN: 12.5 turns; B 40 x 600/1600 + 0.6 = 15.6 kN: 10 turns
-    site.bring("site.xlsx", trapeze(19.64, 26.56))
+    site.bring("site.xlsx", trapeze(19.64, 26.56, *B))
     told = verdicts(assessed(site))
     assert told["PS-7/A"].startswith("re-set: 12 turns 3 flats")
     assert told["PS-7/B"].startswith("re-set: 10 turns")
@@ -93,7 +69,7 @@ def test_two_units_on_one_trapeze_share_by_the_lever_rule(site):
 
 def test_neither_unit_of_a_trapeze_is_turned_where_one_cannot_be_set(site):
     # 23.1 kN +- 10 % ends at 25.41 kN, below 25.6 kN, although the sum of both limits holds
-    site.bring("site.xlsx", trapeze(20.79, 25.41))
+    site.bring("site.xlsx", trapeze(20.79, 25.41, *B))
     printed = assessed(site)
     assert verdicts(printed) == {"PS-7/A": "cannot be set", "PS-7/B": "cannot be set"}
     assert "turns" not in printed
@@ -104,7 +80,7 @@ def test_neither_unit_of_a_trapeze_is_turned_where_one_cannot_be_set(site):
 )
 def test_a_support_of_two_lines_carries_both(site, line_b, shares):
     # 12 kN at 400 mm and 8 kN at 1200 mm of 1600 mm: 11.0 and 9.0 kN; +2 kN: 11.5 and 10.5 kN
-    sheets = trapeze(10.0, 36.0)
+    sheets = trapeze(10.0, 36.0, *B)
     sheets["Lines"].append(["L-2", "N", "8"])
     sheets["Nameplates"][1:] = [
         plate("PS-7", 11.0, 8.0, 14.0, 0.2),
