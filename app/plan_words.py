@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from supports.calc.reset_plan.judge import in_tenths
 from supports.calc.turns import TurnCount
 from supports.freezing import short
 from supports.queries.plans import PlanOnRecord
@@ -152,7 +153,7 @@ def _reading(one: ReadingSaid) -> str:
 
 
 def _use(use: UseSaid) -> str:
-    return f"most used {use.words}: {use.share:.1%}"
+    return f"most used {use.words}: {in_tenths(use.share):.1%}"
 
 
 def _ends(one: PlanAlternative, content: PlanContent) -> Iterator[str]:
@@ -178,7 +179,7 @@ def _side_by_side(content: PlanContent) -> Iterator[str]:
             f"   {place}. {one.name:<18} {cost.units} units, {cost.visits} visits, "
             f"{cost.turns:.1f} turns, {cost.total_hours:.1f} man-hours "
             f"({cost.scaffold_hours:.1f} of scaffold), {cost.close_steps} steps close to a limit, "
-            f"ends at {one.end.share:.1%}, {safe}"
+            f"ends at {in_tenths(one.end.share):.1%}, {safe}"
         )
 
 

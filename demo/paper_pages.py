@@ -38,7 +38,7 @@ SHOWN = (
     Shown(("change-assessment", "CH-2026-014"), "CH-2026-014-assessment", 3),
     Shown(("re-set-plan", "PL-2026-002"), "PL-2026-002-re-set-plan", 2),
     Shown(("load-change-summary", "CH-2026-014"), "CH-2026-014-load-change-summary"),
-    Shown(("re-setting-pack", "WO-2026-001"), "WO-2026-001-re-setting-pack", 11),
+    Shown(("re-setting-pack", "WO-2026-001"), "WO-2026-001-re-setting-pack", 10),
     Shown(("hanging-tags", "--line", "1-HO-1203"), "1-HO-1203-hanging-tags"),
     Shown(("support-data-sheet", "PS-1024"), "PS-1024-data-sheet"),
     Shown(("support-data-sheet", "PS-1024"), "PS-1024-data-sheet", 2),

@@ -107,11 +107,7 @@ def pack_of_order(
         hours=facts.hours,
         scaffold_group=", ".join(scaffolds),
         hold_points=(*HOLDS, *holds_of_plans(planned, len(HOLDS) + 1)),
-        nozzles=tuple(
-            replace(_nozzle(n), use_by_round=use_by_round(n, planned))
-            for n in content.nozzles
-            if n.machine is Known.YES
-        ),
+        nozzles=_nozzles(content, planned),
         assumptions=_assumptions(content),
         signatures=_signatures(),
         copy_words=_copy_words(facts.issued),
@@ -145,6 +141,18 @@ def basis_of(content: AssessmentContent) -> LoadBasis:
         sign_convention=SIGNS,
         screening=calculation.method != CalculationMethod.FULL,
         cases=tuple(sorted(cases)),
+    )
+
+
+def _nozzles(
+    content: AssessmentContent, planned: Sequence[PlannedRounds]
+) -> tuple[NozzlePage, ...]:
+    """Return the nozzles of machines, and every other that a plan watches from round to round."""
+    uses = [(one, use_by_round(one, planned)) for one in content.nozzles]
+    return tuple(
+        replace(_nozzle(one), use_by_round=by_round)
+        for one, by_round in uses
+        if by_round or one.machine is Known.YES
     )
 
 
@@ -258,7 +266,12 @@ def _nozzle(limit: NozzleLimitView) -> NozzlePage:
     )
     forces = _allowed("force", limit.forces, ("kN", Kind.LOAD), limit.source)
     moments = _allowed("moment", limit.moments, ("kN·m", Kind.MOMENT), limit.source)
-    return NozzlePage(limit.equipment, limit.nozzle, (*by_hand, *forces, *moments))
+    return NozzlePage(
+        limit.equipment,
+        limit.nozzle,
+        (*by_hand, *forces, *moments),
+        machine=limit.machine is not Known.NO,
+    )
 
 
 def _allowed(

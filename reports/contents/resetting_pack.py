@@ -278,12 +278,15 @@ class NozzlePage:
     ----------
     use_by_round
         Largest share of the allowable used after each round, the start as round 0.
+    machine
+        Whether it is a machine's, whose coupling and shaft are watched too.
     """
 
     equipment: str
     nozzle: str
     readings: tuple[NozzleReading, ...]
     use_by_round: tuple[tuple[int, float], ...] = ()
+    machine: bool = True
 
 
 @dataclass(frozen=True, slots=True)

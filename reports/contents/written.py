@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 import re
 
 from reports.contents.common import Amount
+from supports.calc.reset_plan.judge import in_tenths
 from supports.units import STANDARD_GRAVITY, Kind, shown
 
 NOT_KNOWN = "not known"
@@ -102,9 +102,7 @@ def used(share: float | None) -> str:
     """
     if share is None or not 0.945 <= share < 1.055:
         return percent(share)
-    tenths = 1000.0 * share
-    near = math.floor(tenths + 1e-9) if share <= 1.0 else math.ceil(tenths - 1e-9)
-    return percent(near / 1000.0, decimals=1)
+    return percent(in_tenths(share), decimals=1)
 
 
 def quantity(value: Amount) -> str:

@@ -21,6 +21,7 @@ from reports.drawings.steps import Turned, rounds_matrix
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
 from reports.pdf.planned_rounds import chart_data, rounds_data
+from supports.freezing import short
 from supports.rules.reset_planning.content import GoalReached, PlanAlternative
 
 _WIDE = 244.0
@@ -77,7 +78,7 @@ def _facts(paper: PlanPaper) -> list[list[str]]:
             "Friction borne",
             f"{percent(content.friction_share)} of each nameplate's band, both ways",
         ],
-        ["Assessment", content.assessment],
+        ["Assessment", short(content.assessment)],
         *([name, value] for name, value in paper.basis),
     ]
 

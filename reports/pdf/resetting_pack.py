@@ -30,10 +30,10 @@ from reports.contents.written import (
     bare,
     load,
     load_pair,
-    percent,
     quantity,
     signed_load,
     span,
+    used,
 )
 from reports.drawings.square_code import square_code
 from reports.languages import ENGLISH, IN_ENGLISH, Texts, texts
@@ -363,9 +363,10 @@ def _nozzle(page: NozzlePage, say: Texts) -> dict[str, Any]:
     return {
         "equipment": page.equipment,
         "nozzle": page.nozzle,
+        "machine": page.machine,
         "readings": [[one.what, quantity(one.limit), one.source] for one in page.readings],
         "use": [
-            [say("after round {number}", number=number) if number else say("start"), percent(share)]
+            [say("after round {number}", number=number) if number else say("start"), used(share)]
             for number, share in page.use_by_round
         ],
     }

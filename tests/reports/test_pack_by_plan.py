@@ -29,7 +29,7 @@ from supports.rules.reset_planning.wish import PlanWish
 from supports.rules.site_settings import proposed_settings
 from supports.rules.work_plan import as_found_window
 from supports.snapshots import WorkOrderLineView, WorkOrderView
-from supports.vocabulary import Verdict
+from supports.vocabulary import Known, Verdict
 from tests.reports import examples
 from tests.reports.examples import head
 from tests.reports.reading import pages, signs_outside, squeezed
@@ -157,6 +157,29 @@ def test_nozzle_page_shows_the_use_after_each_round():
     (nozzle,) = following().nozzles
     uses = [chosen.start_nozzles[0].use, *(one.nozzles[0].use for one in chosen.rounds)]
     assert nozzle.use_by_round == tuple(enumerate(uses))
+
+
+def at_a_vessel(*plans: FollowedPlan) -> ResettingPack:
+    """Return the pack of an order whose one nozzle is no machine's."""
+    assessed, _ = planned()
+    vessels = tuple(replace(one, machine=Known.NO) for one in assessed.nozzles)
+    changed = replace(assessed, nozzles=vessels)
+    return pack_of_order(head("Pack", "WO-1"), order(), changed, JobFacts(), plans)
+
+
+def test_a_vessels_nozzle_that_the_plan_watches_gets_its_page_too():
+    assert not at_a_vessel().nozzles
+    plan = planned()[1]
+    pack = at_a_vessel(FollowedPlan("RP-1", plan, plan.alternatives[0]))
+    (page,) = [one for one in pages(resetting_pack_pdf(pack)) if "flange offset" in one]
+    assert "Movement while bolting, remarks" in page
+    assert "Coupling" not in page
+    assert "215" in page  # 21.55 of 10 kN·m before any turn, by an independent beam script
+
+
+def test_props_are_listed_beneath_the_steps_on_one_page(text):
+    (page,) = [one for one in text if "Props and travel stops while the line" in one]
+    assert "Order of work on line" in page
 
 
 def test_same_plan_same_bytes():

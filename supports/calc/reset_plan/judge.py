@@ -31,7 +31,29 @@ class Use:
         return self.share <= PASSES
 
     def __str__(self) -> str:
-        return f"{self.label or 'no limit given'}: {self.share:.1%}"
+        return f"{self.label or 'no limit given'}: {in_tenths(self.share):.1%}"
+
+
+def in_tenths(share: float) -> float:
+    """Round a use to a tenth of a percent; within its limit never shows as at it, nor back.
+
+    Parameters
+    ----------
+    share
+        Use of a limit [1].
+
+    Returns
+    -------
+    float
+        The use to be printed [1], to 0.001. Source: rounding to nearest, save next to the limit.
+
+    >>> in_tenths(0.9909), in_tenths(0.9996), in_tenths(1.0004), in_tenths(1.0)
+    (0.991, 0.999, 1.001, 1.0)
+    """
+    near = round(1000.0 * share)
+    if near == 1000 and abs(1000.0 * share - near) > 1e-9:
+        near += 1 if share > 1.0 else -1
+    return near / 1000.0
 
 
 NOTHING_USED = Use(0.0)
