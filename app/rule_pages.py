@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from app.shapes import LimitNow, NumberNow
@@ -11,22 +12,46 @@ from supports.findings import Severity
 from supports.queries.laid_down import NumberLaidDown, number_in_force
 from supports.queries.limits import SITE, LaidDown
 from supports.rules.acceptances import Standing, Stood
-from supports.rules.catalogue import RULES
 from supports.rules.run import Found, RuleCount, Since, worst
 from supports.rules.site_settings import limits
 from supports.rules.workflow.periods import periods
 
-_GROUP_OF = {rule.id: rule.group for rule in RULES}
 LISTED = 10
 """How many of a list are shown before the rest is counted."""
 
 
+@dataclass(frozen=True, slots=True)
+class GroupCount:
+    """What a group of rules answers: failures by severity, then the other three answers."""
+
+    group: str
+    broken: Mapping[Severity, int]
+    cannot_judge: int
+    passes: int
+    not_applicable: int
+
+
+def group_counts(counts: Sequence[RuleCount], found: Iterable[Found]) -> tuple[GroupCount, ...]:
+    """Return counts by group; nothing that was asked is left out."""
+    group_of = {one.rule: one.group for one in counts}
+    broken = Counter((group_of[f.rule], f.severity) for f in found if f.fails)
+    return tuple(
+        GroupCount(
+            group,
+            {s: broken[group, s] for s in Severity},
+            *(
+                sum(getattr(c, name) for c in counts if c.group is group)
+                for name in ("cannot_judge", "passes", "not_applicable")
+            ),
+        )
+        for group in dict.fromkeys(c.group for c in counts)
+    )
+
+
 def count_lines(counts: Sequence[RuleCount], found: Iterable[Found]) -> Iterator[str]:
-    """Return counts by severity and by group; nothing that was asked is left out."""
-    items = list(found)
-    broken = Counter((_GROUP_OF[f.rule], f.severity) for f in items if f.fails)
-    by_severity = Counter(f.severity for f in items if f.fails)
-    total = "   ".join(f"{s} {by_severity[s]}" for s in Severity)
+    """Return counts by severity and by group."""
+    groups = group_counts(counts, found)
+    total = "   ".join(f"{s} {sum(one.broken[s] for one in groups)}" for s in Severity)
     yield (
         f"{len(counts)} rules asked: {total}   "
         f"cannot judge {sum(c.cannot_judge for c in counts)}   "
@@ -35,14 +60,11 @@ def count_lines(counts: Sequence[RuleCount], found: Iterable[Found]) -> Iterator
     )
     heads = "".join(f"{s:>7}" for s in Severity)
     yield f"{'':<42}{heads}{'cannot judge':>15}{'pass':>9}{'not applicable':>16}"
-    for group in dict.fromkeys(c.group for c in counts):
-        rows = [c for c in counts if c.group is group]
-        columns = "".join(f"{broken[group, s]:>7}" for s in Severity)
-        unjudged, passes, beside = (
-            sum(getattr(c, name) for c in rows)
-            for name in ("cannot_judge", "passes", "not_applicable")
+    for one in groups:
+        columns = "".join(f"{one.broken[s]:>7}" for s in Severity)
+        yield (
+            f"{one.group:<42}{columns}{one.cannot_judge:>15}{one.passes:>9}{one.not_applicable:>16}"
         )
-        yield f"{group:<42}{columns}{unjudged:>15}{passes:>9}{beside:>16}"
 
 
 def worst_lines(found: Iterable[Found]) -> Iterator[str]:

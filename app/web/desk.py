@@ -23,6 +23,7 @@ from app.web.routes import (
     outside,
     papers,
     plans,
+    rules,
     stops,
     support,
     supports_,
@@ -36,7 +37,7 @@ from app.web.visits import Desk, no_forged_form
 ROUTERS = (
     doors.router, outside.router, home.router, accounts.router, supports_.router, support.router,
     lines_.router, papers.router, changes.router, plans.router, work_orders.router, stops.router,
-    walkdowns.router, findings.router, tablet.router, api.router,
+    walkdowns.router, findings.router, rules.router, tablet.router, api.router,
 )  # fmt: skip
 """The screens, and the machine interface under /api/v1, whose routes ask for a `Program`."""
 

@@ -43,6 +43,7 @@ PLACES = (
     Place("/start-up", "Start-up"),
     Place("/walkdowns", "Walkdowns", aside=True),
     Place("/findings", "Findings", aside=True),
+    Place("/rules", "Rules", aside=True),
     Place("/accounts", "Accounts", _KEEPERS, aside=True),
 )
 

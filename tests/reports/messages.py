@@ -39,10 +39,13 @@ from reports.languages.sentences import patterns, standing_words
 from reports.pdf.head import head_data
 from reports.pdf.resetting_pack import pack_data
 from supports.calc.reset_plan.alternatives import LEAST_UNITS
+from supports.findings import Answer
 from supports.operations.accounts import SCOPES
 from supports.operations.changes import SafeAct
 from supports.operations.changes.deciding import THREE_PEOPLE
+from supports.rules.acceptances import Standing
 from supports.rules.reset_planning.wish import PlanAim
+from supports.rules.rule import Group
 from supports.rules.variable_rules import Position
 from supports.rules.walkdown.flow import (
     CAMPAIGN_STEPS,
@@ -140,7 +143,9 @@ def desk_words() -> Iterator[str]:
     yield from SCOPES
     yield from words_of_acts()
     yield from (*ROAD, *FIVE_ITEMS.values(), THREE_PEOPLE)
-    for words in (OrderState, OrderKind, Proof, PlanAim, SafeAct, Duration):
+    for words in (
+        OrderState, OrderKind, Proof, PlanAim, SafeAct, Duration, Group, Standing, Answer,
+    ):  # fmt: skip
         yield from map(str, words)
     for path in sorted(TEMPLATES.glob("**/*.jinja")):
         yield from (one.replace('\\"', '"') for one in ASKED.findall(path.read_text("utf-8")))
