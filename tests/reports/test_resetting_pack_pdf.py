@@ -13,7 +13,9 @@ import pytest
 
 from reports.contents import field_words
 from reports.contents.common import PageSize
+from reports.contents.resetting_pack import ResettingPack
 from reports.drawings.square_code import square_code
+from reports.languages import texts
 from reports.pdf.resetting_pack import pack_data, resetting_pack_pdf
 from supports.vocabulary import Verdict
 from tests.reports import examples
@@ -35,13 +37,54 @@ def page_of(text: list[str], first: str) -> str:
     return next(page for page in text if f"serial {first}" in page and "Cut along" not in page)
 
 
+def trapeze_of(rounds: int) -> ResettingPack:
+    """Return a pack of a trapeze with so many rounds and notes: full pages."""
+    ends = ("T-109A", "T-109B"), ("T-109B", "T-109A")
+    note = "Reading expected in the cold, full state; the reading in operation is 13.50 kN."
+    units = tuple(
+        replace(examples.trapeze(*tags, 1 + n, 23100.0, 100.0, *((2, 3),) * rounds), notes=(note,))
+        for n, tags in enumerate(ends)
+    )
+    return replace(examples.pack(), units=units)
+
+
+LAST_STEP = "Tag hung beside the scale, not over it. Tools counted. Place clean."
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
 @pytest.mark.parametrize("size", list(PageSize))
-def test_each_unit_has_one_page_on_both_sheets(size: PageSize) -> None:
+def test_each_unit_has_one_page_with_its_stop_strip(size: PageSize, language: str) -> None:
+    made, say = resetting_pack_pdf(trapeze_of(6), size, language), texts(language)
+    text = [squeezed(page) for page in pages(made)]
+    for words in ("TURN THIS:", field_words.STOP_STRIP, LAST_STEP):
+        there = [place for place, page in enumerate(text) if squeezed(say(words)) in page]
+        assert there == [4, 5], words  # after cover, why, cautions, sequence
+    assert signs_outside(made) == 0
+
+
+def test_rounds_without_room_go_on_overleaf_under_tag_and_stop_strip() -> None:
+    made = resetting_pack_pdf(trapeze_of(16), PageSize.LETTER)
+    text = [squeezed(page) for page in pages(made)]
+    sheets = [page for page in text if squeezed(field_words.STOP_STRIP) in page]
+    assert [squeezed("TURN THIS:") in page for page in sheets] == [True, False] * 2
+    assert [squeezed("on the next sheet") in page for page in sheets] == [True, False] * 2
+    assert [squeezed(LAST_STEP) in page for page in sheets] == [False, True] * 2
+    assert all(f"serialS-99{1 + n // 2}" in page for n, page in enumerate(sheets))
+    assert signs_outside(made) == 0
+
+
+@pytest.mark.parametrize("size", list(PageSize))
+def test_pack_has_its_sheets_and_no_more(size: PageSize) -> None:
     # cover, why, cautions, sequence, 6 unit pages, readings, stops, nozzle, out of window,
     # sign-off, tags
-    made = resetting_pack_pdf(examples.pack(), size)
-    assert len(pages(made)) == 16
-    assert signs_outside(made) == 0
+    assert len(pages(resetting_pack_pdf(examples.pack(), size))) == 16
+
+
+def test_words_that_flow_on_leave_the_stop_strip_beside_the_tag() -> None:
+    unit = replace(examples.constant_in_range(), notes=("quernstone " * 1200,))
+    text = pages(resetting_pack_pdf(replace(examples.pack(), units=(unit,))))
+    (first,) = (page for page in text if "TURN THIS" in page)
+    assert squeezed(field_words.STOP_STRIP) in squeezed(first)
 
 
 def test_the_code_on_a_units_page_and_tag_holds_the_lasting_id_alone() -> None:
