@@ -52,8 +52,12 @@ def begin_in(folder: Path, register: str = "") -> None:
 
 def play(name: str, folder: str, demonstration: Callable[[Path], None]) -> None:
     """Run a demonstration in the folder that was named, or else in its own."""
+    named = sys.argv[1] if len(sys.argv) > 1 else folder
+    if named.startswith("-"):
+        print(f"{name}: one word is taken: the folder to fill, {folder} if none", file=sys.stderr)
+        raise SystemExit(2)
     try:
-        demonstration(Path(sys.argv[1] if len(sys.argv) > 1 else folder))
+        demonstration(Path(named))
     except SupportsError as error:
         print(f"{name}: {error}", file=sys.stderr)
         raise SystemExit(error.exit_code) from None
