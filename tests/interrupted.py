@@ -1,8 +1,9 @@
 """A program that meets a signal at a chosen point of its write.
 
 A process that acts upon itself by its own hook: at the n-th statement that it hands to a database,
-before or after the n-th commit. The hooks sit on SQLAlchemy's public events; the program under test
-knows nothing of them.
+before or after the n-th commit. The hooks sit on SQLAlchemy's public events and on the stream by
+which PostgreSQL takes rows, which SQLAlchemy does not see; the program under test knows nothing of
+them.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+import psycopg
 from sqlalchemy import Engine, event, func, select
 
 from app.intake import read_against, store
@@ -48,8 +50,13 @@ def at_point(wanted: int, act: Callable[[], None]) -> Callable[[], int]:
         if not text.lstrip().upper().startswith(READS):
             pass_by()
 
+    def stream(cursor: psycopg.Cursor[Any], *words: Any, **said: Any) -> Any:
+        pass_by()
+        return streamed(cursor, *words, **said)
+
     event.listen(Engine, "before_cursor_execute", statement)
     event.listen(Engine, "commit", pass_by)
+    streamed, psycopg.Cursor.copy = psycopg.Cursor.copy, stream  # type: ignore[method-assign]
     return lambda: seen
 
 

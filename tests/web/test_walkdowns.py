@@ -84,7 +84,7 @@ def test_a_workbook_comes_back_over_the_desk(walk):
     assert "This file was read in before" in again
     assert "no workbook was handed in" in visitor.hand_in(f"{HERE}/return").text
     wrong = {"file": ("walked.xlsx", b"no workbook")}
-    assert "not a workbook" in visitor.post(f"{HERE}/return", data=fields, files=wrong).text
+    assert "opened as a workbook" in visitor.post(f"{HERE}/return", data=fields, files=wrong).text
 
 
 def test_differing_walkers_stand_in_the_way_until_a_person_chooses(walk):
