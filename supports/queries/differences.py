@@ -27,6 +27,7 @@ from supports.model import (
     UnitPlacement,
 )
 from supports.queries.as_of import last_batch_by
+from supports.queries.site import form_key_rows
 from supports.queries.support_views import points_on_lines
 
 RowName = tuple[str, int]
@@ -56,7 +57,7 @@ def differences(
 ) -> list[Difference]:
     """Return what differs between two moments; of all rows, or of some.
 
-    What was changed and changed back in between does not differ.
+    What was changed and changed back does not differ. The key that seals forms is left out.
     """
     query = (
         select(AuditEntry, AuditBatch.actor, AuditBatch.written_at)
@@ -74,7 +75,12 @@ def differences(
             seen = first.get((name, field))
             before = seen.before if seen else (entry.before or {}).get(field)
             first[name, field] = Difference(name, field, before, after, actor, moment)
-    return [one for one in first.values() if one.before != one.after and one.field != "id"]
+    untold = {(("site_setting", number), "value") for number in form_key_rows(session)}
+    return [
+        one
+        for name, one in first.items()
+        if one.before != one.after and one.field != "id" and name not in untold
+    ]
 
 
 def rows_of_point(session: Session, point: int) -> Iterator[RowName]:

@@ -23,6 +23,11 @@ def form_key(session: Session) -> str:
     return _text(session, FORM_KEY)
 
 
+def form_key_rows(session: Session) -> tuple[int, ...]:
+    """Return the ids of the settings that hold such keys, so that no list prints them."""
+    return tuple(session.scalars(select(SiteSetting.id).where(SiteSetting.name == FORM_KEY)))
+
+
 def _text(session: Session, name: str) -> str:
     query = (
         select(SiteSetting)

@@ -9,6 +9,7 @@ import pytest
 from app.past import as_of_day, differences_between, end_of
 from supports.audit import first_break
 from supports.errors import BadInput, NotFound
+from supports.operations.site import found_register
 from supports.queries.as_of import register_as_of, rows_as_of
 from supports.queries.audit_head import clocks_set_back
 from supports.queries.change_views import change_view
@@ -83,6 +84,18 @@ def test_changed_and_changed_back_does_not_differ(road):
             writing.session.get_one(SupportPoint, point_of(writing.session, "C1")).note = name
     with road.register.reading() as session:
         assert differences(session, start, road.now) == []
+
+
+def test_the_key_that_seals_forms_is_told_to_nobody(road):
+    start = road.now
+    road.later()
+    sealed = {"plant": "Test Works", "form_key": "k" * 32, "acting": "KK"}
+    found_register(road.register, **sealed, now=road.now)
+    with road.register.reading() as session:
+        told = "\n".join(map(str, differences(session, start, road.now)))
+    assert "Test Works" in told
+    assert "'form key'" in told
+    assert "k" * 32 not in told
 
 
 def test_pages_of_the_past_say_the_day_and_count(road):
