@@ -21,7 +21,7 @@ import time
 import traceback
 import zipfile
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -351,12 +351,17 @@ def outcomes(first: int, count: int, folder: Path) -> Iterator[str]:
     yield from (tried(seed, folder) for seed in range(first, first + count))
 
 
-def main(first: str, count: str, folder: str) -> None:
-    """Try seeds and write down how often each end was met, then every fault."""
-    met = list(outcomes(int(first), int(count), Path(folder)))
+def write_down(met: Sequence[str], **more: int) -> None:
+    """Write how often each end was met, then every fault; a fault begins with its seed."""
     faults = [one for one in met if one.startswith("seed ")]
     right = Counter(one for one in met if not one.startswith("seed "))
-    sys.stdout.write(json.dumps({"tried": len(met), "right": right, "faults": faults}) + "\n")
+    told = {**more, "tried": len(met), "right": right, "faults": faults}
+    sys.stdout.write(json.dumps(told) + "\n")
+
+
+def main(first: str, count: str, folder: str) -> None:
+    """Try seeds and write down what came out."""
+    write_down(list(outcomes(int(first), int(count), Path(folder))))
 
 
 if __name__ == "__main__":

@@ -15,7 +15,6 @@ import shutil
 import signal
 import sys
 import traceback
-from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -26,7 +25,7 @@ from app.returns import take_back
 from supports.audit import first_break
 from supports.errors import SupportsError
 from tests.deeds import DEEDS, Place
-from tests.fuzzing import BYTES, ODD_VALUES, PATIENCE, REFUSED
+from tests.fuzzing import BYTES, ODD_VALUES, PATIENCE, REFUSED, write_down
 from tests.interrupted import NOW
 
 MOST_CELLS = 6
@@ -110,11 +109,8 @@ def outcomes(first: int, count: int, folder: Path) -> Iterator[str]:
 
 
 def main(first: str, count: str, folder: str) -> None:
-    """Try seeds and write down how often each end was met, then every fault."""
-    met = list(outcomes(int(first), int(count), Path(folder)))
-    faults = [one for one in met if one.startswith("seed ")]
-    right = Counter(one for one in met if not one.startswith("seed "))
-    sys.stdout.write(json.dumps({"tried": len(met), "right": right, "faults": faults}) + "\n")
+    """Try seeds and write down what came out."""
+    write_down(list(outcomes(int(first), int(count), Path(folder))))
 
 
 if __name__ == "__main__":

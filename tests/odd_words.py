@@ -8,13 +8,11 @@ the program gets its turn. Right is an answer, or a sentence with an exit code o
 from __future__ import annotations
 
 import contextlib
-import json
 import os
 import random
 import signal
 import sys
 import traceback
-from collections import Counter
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
@@ -27,7 +25,7 @@ from supports import errors
 from supports.database import Register, sqlite_url
 from supports.operations.site import found_register
 from tests.acceptance.sheets import one_constant
-from tests.fuzzing import ODD_VALUES
+from tests.fuzzing import ODD_VALUES, write_down
 from tests.interrupted import bring
 from tests.operations.road import road_on
 
@@ -142,10 +140,7 @@ def main(first: str, count: str, folder: str) -> None:
     prepared(Path(folder))
     known = list(every_command())
     met = [tried(seed, Path(folder), known) for seed in range(int(first), int(first) + int(count))]
-    faults = [one for one in met if one.startswith("seed ")]
-    right = Counter(one for one in met if not one.startswith("seed "))
-    told = {"commands": len(known), "tried": len(met), "right": right, "faults": faults}
-    sys.stdout.write(json.dumps(told) + "\n")
+    write_down(met, commands=len(known))
 
 
 if __name__ == "__main__":

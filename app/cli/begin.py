@@ -11,7 +11,7 @@ import typer
 
 from app.answers import Answer, print_lines
 from app.cli.noun import Noun
-from app.cli.options import RegisterAt
+from app.cli.options import ForAllRows, ForcesOn, LeaveAside, ReadAs, RegisterAt, UpAxis
 
 if TYPE_CHECKING:
     from app.beginning import Reading
@@ -54,13 +54,11 @@ def begin(
     initials: Annotated[str, typer.Option(help="Short for your name.")] = "",
     source: Annotated[str, typer.Option(help="Where such files come from.")] = "",
     as_sheet: Annotated[_Many | None, typer.Option(help="Read a sheet as this, often.")] = None,
-    read: Annotated[_Many | None, typer.Option(help="'HEADING=COLUMN [unit]', often.")] = None,
-    leave: Annotated[_Many | None, typer.Option(help="Heading to leave aside, often.")] = None,
-    constant: Annotated[
-        _Many | None, typer.Option(help="'COLUMN=VALUE' for all rows, often.")
-    ] = None,
-    up: Annotated[str, typer.Option(help="The axis that points up: +z, -z, +y, ...")] = "",
-    forces_on: Annotated[str, typer.Option(help="What the forces act on: support, pipe.")] = "",
+    read: ReadAs = None,
+    leave: LeaveAside = None,
+    constant: ForAllRows = None,
+    up: UpAxis = "",
+    forces_on: ForcesOn = "",
     accept_the_good: Annotated[
         bool, typer.Option("--accept-the-good", help="Store good rows although others have faults.")
     ] = False,

@@ -24,6 +24,17 @@ ActingAs = Annotated[
     ),
 ]
 Reason = Annotated[str, typer.Option("--reason", help="Why, in your own words.")]
+ReadAs = Annotated[list[str] | None, typer.Option("--read", help="'HEADING=COLUMN [unit]', often.")]
+LeaveAside = Annotated[
+    list[str] | None, typer.Option("--leave", help="Heading to leave aside, often.")
+]
+ForAllRows = Annotated[
+    list[str] | None, typer.Option("--constant", help="'COLUMN=VALUE' for all rows, often.")
+]
+UpAxis = Annotated[str, typer.Option("--up", help="The axis that points up: +z, -z, +y, ...")]
+ForcesOn = Annotated[
+    str, typer.Option("--forces-on", help="What the forces act on: support, pipe.")
+]
 Into = Annotated[Path, typer.Option("--into", help="Folder to write to.")]
 SupportTag = Annotated[
     str,

@@ -8,7 +8,18 @@ import typer
 
 from app.answers import Answer
 from app.cli.noun import Noun
-from app.cli.options import ActingAs, Reason, RegisterAt, SheetFile, SheetSource
+from app.cli.options import (
+    ActingAs,
+    ForAllRows,
+    ForcesOn,
+    LeaveAside,
+    ReadAs,
+    Reason,
+    RegisterAt,
+    SheetFile,
+    SheetSource,
+    UpAxis,
+)
 
 app = Noun()
 
@@ -45,13 +56,11 @@ def confirm(
     source: SheetSource = "",
     sheet: _Sheet = "",
     as_sheet: _AsSheet = "",
-    read: Annotated[_Many | None, typer.Option(help="'HEADING=COLUMN [unit]', often.")] = None,
-    leave: Annotated[_Many | None, typer.Option(help="Heading to leave aside, often.")] = None,
-    constant: Annotated[
-        _Many | None, typer.Option(help="'COLUMN=VALUE' for all rows, often.")
-    ] = None,
-    up: Annotated[str, typer.Option(help="The axis that points up: +z, -z, +y, ...")] = "",
-    forces_on: Annotated[str, typer.Option(help="What the forces act on: support, pipe.")] = "",
+    read: ReadAs = None,
+    leave: LeaveAside = None,
+    constant: ForAllRows = None,
+    up: UpAxis = "",
+    forces_on: ForcesOn = "",
     east: Annotated[str, typer.Option(help="The axis that points east.")] = "",
     north: Annotated[str, typer.Option(help="The axis that points north.")] = "",
     force: Annotated[_Many | None, typer.Option(help="'AXIS=HEADING' of a force, often.")] = None,
