@@ -11,7 +11,6 @@ from app.answers import Answer
 from app.cli.noun import Noun
 from app.cli.options import RegisterAt
 from supports.errors import SupportsError
-from supports.vocabulary import counted
 
 app = Noun()
 
@@ -68,34 +67,11 @@ def show(
     register: RegisterAt = None,
 ) -> Answer:
     """List what was written, newest last."""
-    from sqlalchemy import func, select
-
-    from app.fitting import table
+    from app.looked_up.record import batches
     from app.settings import open_register
-    from app.shapes import Batch
-    from supports.model import AuditBatch, AuditEntry
 
-    rows = select(AuditBatch, func.count(AuditEntry.id)).join(
-        AuditEntry, AuditEntry.batch_id == AuditBatch.id
-    )
-    query = rows.group_by(AuditBatch.id).order_by(AuditBatch.id.desc()).limit(last)
     with open_register(register).reading() as session:
-        batches = tuple(
-            Batch(one.id, one.written_at, one.actor, one.action, count, one.reason or "")
-            for one, count in reversed(session.execute(query).all())
-        )
-    cells = (
-        (
-            f"{one.number:>5}",
-            f"{one.written_at:%Y-%m-%d %H:%M}",
-            one.actor,
-            one.action,
-            counted(one.rows, "row"),
-            one.reason,
-        )
-        for one in batches
-    )
-    return Answer(batches, table(cells))
+        return batches(session, last)
 
 
 @app.command("as-of")
@@ -128,19 +104,8 @@ def between(
 @app.command()
 def refused(register: RegisterAt = None) -> Answer:
     """List what somebody asked for and was refused, oldest first."""
-    from sqlalchemy import select
-
+    from app.looked_up.record import refusals
     from app.settings import open_register
-    from app.shapes import Refused
-    from supports.model import Refusal
 
     with open_register(register).reading() as session:
-        found = tuple(
-            Refused(one.asked_at, one.asked_by, one.action, one.answer)
-            for one in session.scalars(select(Refusal).order_by(Refusal.id))
-        )
-    lines = [
-        f"{one.asked_at:%Y-%m-%d %H:%M}  {one.asked_by}  {one.action}: {one.answer}"
-        for one in found
-    ]
-    return Answer(found, lines)
+        return refusals(session)

@@ -225,15 +225,11 @@ def show(number: ChangeNumber, register: RegisterAt = None) -> Answer:
 @app.command("list")
 def list_changes(register: RegisterAt = None) -> Answer:
     """List all changes and where they stand."""
-    from app.fitting import table
+    from app.looked_up.site import changes_listed
     from app.settings import open_register
-    from app.shapes import ChangeRow
-    from supports.queries.change_views import change_numbers
 
     with open_register(register).reading() as session:
-        rows = tuple(ChangeRow(*row) for row in change_numbers(session))
-    cells = [(one.number, one.state, one.title) for one in rows]
-    return Answer(rows, table(cells, ("change", "stands at", "title")))
+        return changes_listed(session)
 
 
 @app.command()

@@ -36,20 +36,11 @@ _Folder = Annotated[
 @app.command()
 def check(line: LineNumber, register: RegisterAt = None) -> Answer:
     """Check a line's route row by row, and whether its loads on record add up."""
-    from app.line_shapes import line_checked
-    from app.line_tables import finding_lines
+    from app.looked_up.lines import line_check
     from app.settings import now, open_register
-    from supports.queries.route_views import route_view
-    from supports.queries.site import settings_in_force
-    from supports.rules.line.overview import overview
 
     with open_register(register).reading() as session:
-        limit = settings_in_force(session, now().date()).closure
-        route = route_view(session, line)
-    seen = overview(route, limit)
-    nodes, pieces = counted(len(route.nodes), "node"), counted(len(route.elements), "piece")
-    lines = (f"line {line}: {nodes}, {pieces}", *seen.facts, *finding_lines(seen.findings))
-    return Answer(line_checked(line, route, seen), (*lines, seen.verdict))
+        return line_check(session, line, now().date())
 
 
 @app.command()
@@ -65,13 +56,11 @@ def screen(
     from app.line_papers import write_screening
     from app.line_shapes import line_screened
     from app.line_tables import screening_lines
-    from app.lines import chosen_aim, made_ready
+    from app.looked_up.lines import line_screening
     from app.settings import now, open_register
-    from supports.rules.line import screening
 
     with open_register(register).reading() as session:
-        ready = made_ready(session, line, change)
-        screened = screening.screen(ready, chosen_aim(aim, ready), only or ())
+        ready, screened = line_screening(session, line, change, aim, only or ())
         papers = (
             tuple(write_screening(session, (ready, screened), change, into, now()))
             if into is not None else ()
@@ -114,27 +103,11 @@ def screen_all(register: RegisterAt = None) -> Answer:
 @app.command()
 def states(line: LineNumber, register: RegisterAt = None) -> Answer:
     """Show a line cold and empty, cold and full, operating, and under test with stops in."""
-    from app.line_shapes import state_shown
-    from app.line_tables import STAMP, state_lines
-    from app.lines import made_ready
+    from app.looked_up.lines import line_states
     from app.settings import open_register
-    from app.shapes_of_lines import StateShown
-    from supports.calc.line.solver import solve_states
-    from supports.errors import CannotCalculate
-    from supports.rules.line.screening import common_states
 
     with open_register(register).reading() as session:
-        ready = made_ready(session, line)
-    lines, shown = [STAMP], []
-    for state in common_states(ready):
-        try:
-            result = solve_states(ready.system, [state])[0]
-            lines += state_lines(result)
-            shown.append(state_shown(result))
-        except CannotCalculate as error:
-            lines.append(f"{state.name}: cannot be calculated: {error}")
-            shown.append(StateShown(state.name, None, (), (), str(error)))
-    return Answer(tuple(shown), lines)
+        return line_states(session, line)
 
 
 @app.command()
@@ -177,19 +150,11 @@ def what_if(
 @app.command()
 def compare(line: LineNumber, register: RegisterAt = None) -> Answer:
     """Hold a line as it stands against its calculation on record, support by support."""
-    from app.line_tables import compared_lines
-    from app.lines import made_ready
+    from app.looked_up.lines import line_comparison
     from app.settings import open_register
-    from supports.calc.line.solver import solve_states
-    from supports.rules.line.screening import beside_record
 
     with open_register(register).reading() as session:
-        ready = made_ready(session, line)
-    beside = beside_record(solve_states(ready.system, [ready.present])[0], ready.route)
-    lines = list(compared_lines(beside))
-    if all(one.theirs is None for one in beside):
-        lines.append(f"line {line} has no calculation on record: nothing can be compared.")
-    return Answer(tuple(beside), lines)
+        return line_comparison(session, line)
 
 
 @app.command()

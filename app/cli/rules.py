@@ -55,27 +55,14 @@ def show(
     register: RegisterAt = None,
 ) -> Answer:
     """Show what the rules find now, accepted findings among them."""
-    from app.rule_pages import rule_lines, stood_lines
+    from app.looked_up.rules import found_now
     from app.settings import now, open_register
-    from app.shapes import FindingsNow
-    from supports.queries.rule_runs import acceptances, ask_register
-    from supports.rules.acceptances import stood
-    from supports.rules.catalogue import RULES, rule_of
-    from supports.rules.run import counts, found_in, sentences
 
-    rules = (rule_of(rule),) if rule else RULES
-    today = now().date()
     with open_register(register).reading() as session:
-        asked = ask_register(session, today, rules=rules)
-        accepted = acceptances(session)
-    count = tuple(counts(asked.asked))
-    found = [f for f in found_in(asked.asked, asked.limits) if f.fails is not unjudged]
-    if severity:
-        found = [f for f in found if f.severity == severity.upper()]
-    held = tuple(stood(found, accepted, today))
-    said = sentences(asked.asked, asked.limits)
-    lines = rule_lines(count) if by_rule else stood_lines(held, said, every=every)
-    return Answer(FindingsNow(held, count), tuple(lines))
+        return found_now(
+            session, now().date(), rule=rule, severity=severity, unjudged=unjudged,
+            by_rule=by_rule, every=every,
+        )  # fmt: skip
 
 
 @app.command()

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from app.answers import Answer
 from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt, SupportTag, tag_and_position
-from supports.vocabulary import counted
-
-if TYPE_CHECKING:
-    from supports.rules.workflow.start_up import StartUp
 
 app = Noun()
 
@@ -58,20 +53,11 @@ def _move(
 @app.command()
 def count(line: _Line = "", register: RegisterAt = None) -> Answer:
     """List the travel stops that are in, with unit, person and reason, and count them by line."""
-    from collections import Counter
-
+    from app.looked_up.site import pins_counted
     from app.settings import open_register
-    from supports.queries.stops import pins_in
 
     with open_register(register).reading() as session:
-        pins = [pin for pin in pins_in(session) if not line or line in pin.lines]
-    by_line = sorted(Counter(number for pin in pins for number in pin.lines).items())
-    lines = (
-        *(f"  {pin} on {', '.join(pin.lines) or 'no line'}" for pin in pins),
-        *(f"  {number}: {total}" for number, total in by_line),
-        f"{len(pins)} travel stops are in.",
-    )
-    return Answer(tuple(pins), lines)
+        return pins_counted(session, line)
 
 
 @app.command("start-up")
@@ -81,29 +67,8 @@ def start_up(
     register: RegisterAt = None,
 ) -> Answer:
     """Answer 'may we start up?' as far as pipe supports are concerned: yes, no or not known."""
+    from app.looked_up.site import start_up_answered
     from app.settings import now, open_register
-    from app.shapes import StartUpAnswer
-    from supports.queries.lookups import line_of
-    from supports.queries.start_up import start_up_of
 
     with open_register(register).reading() as session:
-        number = line_of(session, line).number if line else ""
-        answer = start_up_of(session, now(), number)
-    data = StartUpAnswer(str(answer.answer), answer)
-    return Answer(data, tuple(start_up_lines(answer, every=every)))
-
-
-def start_up_lines(answer: StartUp, *, every: bool) -> Iterator[str]:
-    """Return the answer as lines: what forbids it, what is not known, and the counts."""
-    yield f"May {answer.where} start up, as far as pipe supports are concerned? {answer.answer}"
-    yield from (f"  no: {blocker}" for blocker in answer.blockers)
-    shown = answer.missing if every else answer.missing[:10]
-    yield from (f"  not known: {missing}" for missing in shown)
-    if len(answer.missing) > len(shown):
-        yield f"  and {len(answer.missing) - len(shown)} more not known; see them with --every"
-    yield (
-        f"{counted(answer.supports, 'support')}, {counted(answer.stops_in, 'travel stop')} "
-        f"and {counted(answer.props_in, 'prop')} in, "
-        f"{counted(len(answer.blockers), 'blocker')}, {len(answer.missing)} not known. "
-        "Operations decide, by local procedure."
-    )
+        return start_up_answered(session, now(), line, every=every)

@@ -16,25 +16,11 @@ app = Noun()
 @app.command()
 def history(tag: SupportTag, register: RegisterAt = None) -> Answer:
     """List every setting and reading of the unit at a support, oldest first."""
+    from app.looked_up.supports import unit_history
     from app.settings import open_register
-    from app.shapes import UnitHistory
-    from app.tables import reading_words, setting_words
-    from supports.queries.lookups import unit_of
-    from supports.queries.unit_history import readings_of, settings_of, units_marked
 
     with open_register(register).reading() as session:
-        unit = unit_of(session, *tag_and_position(tag))
-        settings = settings_of(session, [unit.id]).get(unit.id, [])
-        readings = readings_of(session, [unit.id]).get(unit.id, [])
-        scale, pointer = units_marked(session, unit.id)
-        serial = unit.serial
-    events = [(s.happened_on, setting_words(s, scale)) for s in settings]
-    events += [(r.read_on, reading_words(r, scale, pointer)) for r in readings]
-    lines = [f"  {day}  {words}" for day, words in sorted(events)]
-    return Answer(
-        UnitHistory(tag, serial or "", tuple(settings), tuple(readings)),
-        (f"unit {serial or 'without serial'} at {tag}", *lines),
-    )
+        return unit_history(session, tag)
 
 
 @app.command("provisional-plate")
