@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
-from datetime import date
+from datetime import date, datetime
 from enum import Enum
 from typing import Any
 
@@ -94,9 +94,9 @@ def key_of(view: str, name: str) -> str:
 def plain(value: Any) -> Any:
     """Return a view as data that JSON can hold; unknown, and what is no number, is null.
 
-    >>> from datetime import date
-    >>> plain((1.5, float("nan"), date(2031, 5, 4)))
-    [1.5, None, '2031-05-04']
+    >>> from datetime import date, datetime, UTC
+    >>> plain((1.5, float("nan"), date(2031, 5, 4), datetime(2031, 5, 4, 8, tzinfo=UTC)))
+    [1.5, None, '2031-05-04', '2031-05-04T08:00:00Z']
     """
     if is_dataclass(value):
         view = type(value).__name__
@@ -115,4 +115,6 @@ def _single(value: Any) -> Any:
         return str(value)
     if isinstance(value, float):
         return value + 0.0 if math.isfinite(value) else None
+    if isinstance(value, datetime):  # the register keeps UTC without zone
+        return f"{value.replace(tzinfo=None).isoformat()}Z"
     return value.isoformat() if isinstance(value, date) else value

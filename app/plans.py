@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from sqlalchemy.orm import Session
+
 from app.answers import Answer
 from app.plan_words import plan_page, standing_words
 from app.readings import quantity
 from app.words import word
 from supports.database import Register
 from supports.errors import BadInput
+from supports.model import Plan
 from supports.operations.plans import Asked
 from supports.queries.lookups import change_of, plan_of
 from supports.queries.plans import PlanOnRecord, all_plans, plan_on_record, plans_of_change
@@ -103,13 +106,15 @@ def plan_shown(
 def plans_listed(register: Register, change: str) -> Answer:
     """Return plans, of one change or of all; a line each."""
     with register.reading() as session:
-        plans = (
-            plans_of_change(session, change_of(session, change).id)
-            if change
-            else all_plans(session)
-        )
-        found = [plan_on_record(session, plan) for plan in plans]
+        found = [plan_on_record(session, plan) for plan in plans_known(session, change)]
     return Answer(tuple(found), tuple(_listed(found)) or ("there is no plan yet",))
+
+
+def plans_known(session: Session, change: str) -> Sequence[Plan]:
+    """Return plans, of one change or of all, oldest first."""
+    if change:
+        return plans_of_change(session, change_of(session, change).id)
+    return all_plans(session)
 
 
 def _listed(plans: list[PlanOnRecord]) -> Iterator[str]:

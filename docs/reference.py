@@ -14,6 +14,9 @@ from typing import Any
 
 from app.cli.main import NOUNS, whole_tree
 from app.json_shapes import SHAPES, envelope_of
+from app.web.machine.about import description
+from app.web.machine.described import ABOUT
+from app.web.machine.listed import listed_routes, problem_codes
 from importers.declared import Column, Form, kind_of
 from importers.sheets import SHEETS
 from supports.errors import SupportsError
@@ -36,6 +39,7 @@ def written() -> dict[str, str]:
         "settings.md": _page("Settings of the site", _settings()),
         "exit-codes.md": _page("Exit codes", _exit_codes()),
         "json-shapes.md": _page("Shapes of the answers in JSON", _shapes()),
+        "machine-interface.md": _page("The machine interface", _machine()),
         "findings.md": _page("Codes of findings in files", _findings()),
     }
 
@@ -185,6 +189,21 @@ def _kind_words(kind: dict[str, Any]) -> str:
         return f"by name: {_kind_words(kind['additionalProperties'])}"
     named = kind.get("format") or kind.get("type", "anything")
     return " or ".join(named) if isinstance(named, list) else str(named)
+
+
+def _machine() -> Iterator[str]:
+    yield f"{ABOUT}\n"
+    yield "The desk describes it at `/api/v1/openapi.json` and lists it at `/api/v1/`.\n"
+    for one in listed_routes(description()):
+        yield f"## {one.method} {one.path}\n\n{one.said}\n"
+        yield f"Scope `{one.scope}`; answers {one.answers}; statuses {', '.join(one.statuses)}.\n"
+        if one.named:
+            rows = ((f"`{ask.name}`", f"{ask.where}{', needed' if ask.needed else ''}", ask.said)
+                    for ask in one.named)  # fmt: skip
+            yield from _table(("name", "where", "what it is"), rows)
+    yield "## What can stop a request\n"
+    codes = ((f"`{code}`", str(status), said) for code, status, said in problem_codes())
+    yield from _table(("code", "status", "what it says"), codes)
 
 
 def _findings() -> Iterator[str]:

@@ -16,12 +16,18 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, make_url, text
-from sqlalchemy.exc import DatabaseError, IntegrityError, InterfaceError, OperationalError
+from sqlalchemy.exc import (
+    DatabaseError,
+    DataError,
+    IntegrityError,
+    InterfaceError,
+    OperationalError,
+)
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.exc import StaleDataError
 
 from supports.audit import Trail
-from supports.errors import Conflict, DatabaseTrouble, NotAllowed
+from supports.errors import BadInput, Conflict, DatabaseTrouble, NotAllowed
 
 _NO_ROOM = ("is full", "No space left", "disk I/O error")
 
@@ -186,6 +192,12 @@ def _plain_errors(url: URL) -> Iterator[None]:
             "the register refuses this as it contradicts what is stored",
             found=str(error.orig).strip().splitlines()[0],
             remedy="Look at what is stored now and repeat",
+        ) from error
+    except DataError as error:
+        raise BadInput(
+            "there is something that the register cannot keep",
+            found=str(error.orig).strip().splitlines()[0],
+            remedy="Mend it, or leave it out",
         ) from error
     except (OperationalError, InterfaceError, DatabaseError) as error:
         raise _trouble(error, url) from error

@@ -16,7 +16,7 @@ from sqlalchemy import URL, event, func, make_url, select, text
 import supports.database
 from supports.audit import GENESIS, first_break, head
 from supports.database import Register, shown_url, sqlite_url
-from supports.errors import Conflict, DatabaseTrouble
+from supports.errors import BadInput, Conflict, DatabaseTrouble
 from supports.model import Area, AuditBatch, Base, Change, Person
 from tests.postgres import address
 
@@ -318,3 +318,9 @@ def _no_more_pages(connection: object, _: object) -> None:
     cursor = connection.cursor()  # type: ignore[attr-defined]  # the driver's own
     pages = cursor.execute("PRAGMA page_count").fetchone()[0]
     cursor.execute(f"PRAGMA max_page_count={pages + 10}")
+
+
+def test_what_a_database_cannot_keep_is_said_to_be_bad_input(postgres_migrated):
+    """PostgreSQL keeps no NUL in a text, SQLite does."""
+    with opened(postgres_migrated) as register, pytest.raises(BadInput, match="cannot keep"):
+        add_person(register, "a\x00b")

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Annotated
 from urllib.parse import urlencode
 
-from fastapi import Depends
+from fastapi import Depends, Query
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -30,11 +30,26 @@ from supports.rules.questions import Question
 from supports.tags import natural_key
 from supports.units import Kind, shown
 
+_Area = Annotated[str, Query(description="Only of this area.")]
+_Line = Annotated[str, Query(description="Only on this line.")]
+_Kind = Annotated[str, Query(description="Only of this kind, as 'constant hanger'.")]
+_Class = Annotated[str, Query(description="Only of this class of criticality.")]
+_Rule = Annotated[str, Query(description="Only where this rule has something to say.")]
+_Text = Annotated[str, Query(max_length=200, description="A part of the tag.")]
+_Verdict = Annotated[str, Query(description="What the rules on loads make of it today.")]
+_Severity = Annotated[str, Query(description="Of what the rules find there.")]
+_Answer = Annotated[str, Query(description="'fails' or 'cannot judge', of the rule or of any.")]
+_Room = Annotated[
+    str, Query(description="Nearer than this to an end of its range; a load with its unit.")
+]
+_Since = Annotated[str, Query(description="Not read since this day, or never.")]
+
 
 def question_of(
-    area: str = "", line: str = "", kind: str = "", criticality: str = "", text: str = "",
-    verdict: str = "", severity: str = "", answer: str = "", rule: str = "", room_below: str = "",
-    not_read_since: str = "",
+    area: _Area = "", line: _Line = "", kind: _Kind = "", criticality: _Class = "",
+    text: _Text = "", verdict: _Verdict = "", severity: _Severity = "", answer: _Answer = "",
+    rule: _Rule = "",
+    room_below: _Room = "", not_read_since: _Since = "",
 ) -> Question:  # fmt: skip
     """Return the question that an address asks.
 

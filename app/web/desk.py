@@ -10,11 +10,11 @@ from fastapi import Depends, FastAPI
 from starlette.staticfiles import StaticFiles
 
 from app.web.guards import SafeHeaders, UploadCeiling
+from app.web.machine import about
 from app.web.outside import OutsideService
 from app.web.pages import STATIC
 from app.web.routes import (
     accounts,
-    api,
     changes,
     doors,
     findings,
@@ -37,9 +37,10 @@ from app.web.visits import Desk, no_forged_form
 ROUTERS = (
     doors.router, outside.router, home.router, accounts.router, supports_.router, support.router,
     lines_.router, papers.router, changes.router, plans.router, work_orders.router, stops.router,
-    walkdowns.router, findings.router, rules.router, tablet.router, api.router,
+    walkdowns.router, findings.router, rules.router, tablet.router, about.open_router,
+    *about.ROUTERS,
 )  # fmt: skip
-"""The screens, and the machine interface under /api/v1, whose routes ask for a `Program`."""
+"""The screens; then the machine interface, whose routes ask for a `Reader` or a `Writer`."""
 
 
 THREADS = 7

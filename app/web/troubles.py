@@ -9,9 +9,12 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
-from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 
-from app.web.visits import SAFE_METHODS, SignInNeededError, visit
+from app.web.machine.answering import UnchangedError
+from app.web.problems import problem
+from app.web.tokens import NoTokenError, TooManyTriesError
+from app.web.visits import FOR_PROGRAMS, SAFE_METHODS, SignInNeededError, visit
 from supports.errors import (
     BadInput,
     CannotCalculate,
@@ -31,8 +34,10 @@ STATUS: dict[type[SupportsError], int] = {
     Conflict: 409,
     DatabaseTrouble: 503,
     CannotCalculate: 422,
+    NoTokenError: 401,
+    TooManyTriesError: 429,
 }
-ERROR_PARTS = ("what", "where", "found", "expected", "remedy")
+UNFORESEEN = 500
 _LOG = logging.getLogger("supports.desk")
 
 
@@ -40,6 +45,7 @@ def handle_troubles(app: FastAPI) -> None:
     """Answer every trouble with a page; what nobody foresaw is logged, never shown."""
     app.add_exception_handler(SupportsError, _told)
     app.add_exception_handler(SignInNeededError, _to_sign_in)
+    app.add_exception_handler(UnchangedError, _unchanged)
     app.add_exception_handler(HTTPException, _not_there)
     app.add_exception_handler(RequestValidationError, _misread)
     app.add_exception_handler(Exception, _unforeseen)
@@ -49,7 +55,7 @@ def status_of(error: SupportsError | None) -> int:
     """Return the status of an answer that says this error; 200 where there is none."""
     if error is None:
         return 200
-    return next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), 500)
+    return next((STATUS[kind] for kind in type(error).__mro__ if kind in STATUS), UNFORESEEN)
 
 
 async def _told(request: Request, error: Exception) -> Response:
@@ -68,11 +74,20 @@ async def _to_sign_in(request: Request, _: Exception) -> Response:
     return answer
 
 
+async def _unchanged(_: Request, error: Exception) -> Response:
+    """Answer a program that holds the answer already."""
+    return Response(status_code=304, headers={"etag": str(error)})
+
+
 async def _not_there(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 404
     what = "there is no such page" if status == 404 else "this cannot be asked for here"
-    said = NotFound(what, where=request.url.path, remedy="Go on from the places above")
-    return await run_in_threadpool(_page, request, said, status)
+    kind = NotFound if status == 404 else BadInput
+    said = kind(what, where=request.url.path, remedy="Go on from the places above")
+    answer = await run_in_threadpool(_page, request, said, status)
+    if isinstance(error, HTTPException) and error.headers:
+        answer.headers.update(error.headers)
+    return answer
 
 
 async def _misread(request: Request, error: Exception) -> Response:
@@ -93,14 +108,13 @@ async def _unforeseen(request: Request, error: Exception) -> Response:
         where=request.url.path,
         remedy="Nothing half-written was kept. Try again; if it fails again, tell whoever runs it",
     )
-    return await run_in_threadpool(_page, request, said, 500)
+    return await run_in_threadpool(_page, request, said, UNFORESEEN)
 
 
 def _page(request: Request, error: SupportsError, status: int) -> Response:
     """Return the page of an error; plain words where the register itself does not answer."""
-    if request.url.path.startswith("/api/"):
-        said = {name: getattr(error, name) for name in ERROR_PARTS}
-        return JSONResponse({"error": said}, status)
+    if request.url.path.startswith(FOR_PROGRAMS):
+        return problem(error, status, request.url.path)
     try:
         return visit(request).page("trouble.html.jinja", status, error=error)
     except SupportsError:

@@ -44,6 +44,11 @@ def work_order_view(session: Session, number: str) -> WorkOrderView:
     )
 
 
+def order_numbers(session: Session) -> list[str]:
+    """Return the numbers of all work orders, oldest first."""
+    return list(session.scalars(select(WorkOrder.number).order_by(WorkOrder.id)))
+
+
 def orders_of_change(session: Session, change_id: int) -> list[WorkOrderView]:
     """Return all work orders of a change, oldest first."""
     query = select(WorkOrder.number).where(WorkOrder.change_id == change_id).order_by(WorkOrder.id)

@@ -15,6 +15,7 @@ from app.web.desk import make_desk
 from demo.served import served
 from supports.database import Register, sqlite_url
 from tests.operations.planned_line import stored_line
+from tests.web.at_work import set_to_work
 from tests.web.desks import PASSWORD, desk_on, furnish_desk
 
 
@@ -44,6 +45,26 @@ def staffed(furnished: Path, tmp_path: Path) -> Iterator[Register]:
     """Give a copy of the furnished register, to be written to."""
     shutil.copy(furnished, tmp_path / "register.db")
     register = Register(sqlite_url(tmp_path / "register.db"))
+    yield register
+    register.close()
+
+
+@pytest.fixture(scope="session")
+def at_work_file(sqlite_migrated: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the file of a plant at work."""
+    path = tmp_path_factory.mktemp("at_work") / "register.db"
+    shutil.copy(sqlite_migrated, path)
+    register = Register(sqlite_url(path))
+    set_to_work(register)
+    register.settle()
+    return path
+
+
+@pytest.fixture
+def at_work(at_work_file: Path, tmp_path: Path) -> Iterator[Register]:
+    """Give a copy of a plant at work, to be written to."""
+    shutil.copy(at_work_file, tmp_path / "at_work.db")
+    register = Register(sqlite_url(tmp_path / "at_work.db"))
     yield register
     register.close()
 
