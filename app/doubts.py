@@ -25,17 +25,23 @@ _ADDRESS = re.compile(
 _CELL = re.compile(r"([A-Z]{1,3})(\d+)")
 
 
-def doubt_lines(found: Iterable[Doubt], *, every: bool) -> Iterator[str]:
-    """Return the doubts as lines: alike ones of a column together, or every one by its number."""
+def doubt_groups(found: Iterable[Doubt]) -> list[list[Doubt]]:
+    """Return the doubts in groups: alike ones of a column together."""
     groups: dict[tuple[str, ...], list[Doubt]] = defaultdict(list)
     for doubt in found:
         column = doubt.cell.rstrip("0123456789")
         groups[doubt.file, doubt.sheet, column, doubt.code, doubt.question].append(doubt)
-    for (file, sheet, _, _, question), group in groups.items():
+    return list(groups.values())
+
+
+def doubt_lines(found: Iterable[Doubt], *, every: bool) -> Iterator[str]:
+    """Return the doubts as lines: alike ones of a column together, or every one by its number."""
+    for group in doubt_groups(found):
         first = group[0]
         what = f"{first.field.replace('_', ' ')} of a {first.subject}" if first.field else "the row"
-        yield f"{file} {sheet}: {counted(len(group), 'row')}, first {first.cell}: {what}"
-        yield f"    {question}"
+        rows = counted(len(group), "row")
+        yield f"{first.file} {first.sheet}: {rows}, first {first.cell}: {what}"
+        yield f"    {first.question}"
         shown = group if every else group[:3]
         for one in shown:
             yield f"    {one.number:>6}  {one.cell:<8} {one.tag:<14} '{one.text}'"

@@ -10,15 +10,16 @@ from supports.findings import Finding, Severity
 MOST = 3
 """Groups shown of one code; the rest is counted."""
 
-_Group = list[Finding]
+Group = list[Finding]
+"""Findings that say the same of one column."""
 
 
 def finding_lines(findings: Sequence[Finding], *, every: bool) -> list[str]:
     """Return findings as lines, the gravest first: grouped, or every one."""
     if every:
         return [f"  {f.severity} {f.code}: {f}" for f in findings]
-    by_code: dict[str, list[_Group]] = defaultdict(list)
-    for group in _grouped(findings):
+    by_code: dict[str, list[Group]] = defaultdict(list)
+    for group in grouped(findings):
         by_code[group[0].code].append(group)
     lines: list[str] = []
     for code, groups in sorted(by_code.items(), key=lambda item: item[1][0][0].severity.rank):
@@ -32,9 +33,9 @@ def finding_lines(findings: Sequence[Finding], *, every: bool) -> list[str]:
     return lines
 
 
-def _grouped(findings: Iterable[Finding]) -> Iterable[_Group]:
+def grouped(findings: Iterable[Finding]) -> Iterable[Group]:
     """Put together what is said in the same words of one column of one sheet."""
-    groups: dict[tuple[str, str, Severity, str, str, str], _Group] = defaultdict(list)
+    groups: dict[tuple[str, str, Severity, str, str, str], Group] = defaultdict(list)
     for one in findings:
         place = one.place
         column = place.cell.rstrip("0123456789")
@@ -43,7 +44,7 @@ def _grouped(findings: Iterable[Finding]) -> Iterable[_Group]:
     return groups.values()
 
 
-def _line(group: _Group) -> str:
+def _line(group: Group) -> str:
     first = group[0]
     if len(group) == 1:
         return f"  {first.severity} {first.code}: {first}"

@@ -63,7 +63,13 @@ def read_against(
     """
     day = on or today
     joined = read_file(register, file, today, source=source, on=day, trial=trial, told=told)
-    result = joined.result
+    return held_against(register, joined.result, told)
+
+
+def held_against(
+    register: Register, result: ReadResult, told: Told = unheard
+) -> tuple[ReadResult, Plan]:
+    """Compare what was read with the register; rows of what is not there are held back."""
     told("comparing with the register", 0, 1)
     with register.reading() as session:
         existing = today_for(session, result.records)

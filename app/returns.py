@@ -22,6 +22,9 @@ from supports.snapshots import ReadingView, WorkOrderLineView, WorkOrderView
 from supports.units import Kind, shown
 from supports.vocabulary import Kept, PlantState, ReadAs
 
+NOT_RECORDED = "NOT RECORDED"
+"""Begins what is said of a reading that was not taken."""
+
 
 def take_back(
     register: Register, number: str, file: Path, *, acting: str, now: datetime
@@ -74,6 +77,74 @@ def choose_on_form(
     choose_reading(register, number, disputed, acting=acting, now=now, reason=reason)
     stands = said.load if kept is Kept.FORM else said.known.scale_load
     return f"{tag} {occasion}: {_shown('load', stands)} stands, as {_WHERE[kept]}"
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedReading:
+    """One occasion at one unit: what the form says and what is recorded, in words.
+
+    The form was issued with these boxes blank, so that it is the third side of the comparison.
+
+    Parameters
+    ----------
+    stands
+        'blank', 'incomplete', 'new', 'same', 'settled' or 'conflict'.
+    differing
+        What the form says otherwise than what is recorded.
+    settled_by
+        Who let what is recorded stand against this form, and when.
+    """
+
+    tag: str
+    occasion: str
+    form: tuple[str, str]
+    """Load and pointer."""
+    recorded: tuple[str, str] | None
+    stands: str
+    differing: tuple[str, ...] = ()
+    settled_by: str = ""
+
+
+def compare_form(register: Register, number: str, file: Path) -> list[ComparedReading]:
+    """Hold a filled-in form against what is recorded; nothing is.
+
+    Raises
+    ------
+    BadInput
+        The form is of another work order, or was altered.
+    """
+    form, order, choices = _checked(register, number, file)
+    printed = by_printed_tag(order)
+    found: list[ComparedReading] = []
+    for row in form.rows:
+        line = printed[row.tag]
+        chosen = [choice for choice in choices if choice.line_id == line.id]
+        found += [_compared(row, said, chosen) for said in _occasions(row, line)]
+    return found
+
+
+def _compared(row: FilledRow, said: _Occasion, chosen: Sequence[ChoiceView]) -> ComparedReading:
+    known = said.known
+    words = _differing(row, said, known) if known and said.load is not None else []
+    choice = _settling(said, known, chosen) if known and words else None
+    if said.load is None:
+        stands = "blank" if said.pointer is None else "incomplete"
+    elif known is None:
+        stands = "new"
+    else:
+        stands = "settled" if choice else "conflict" if words else "same"
+    recorded = None
+    if known is not None:
+        recorded = (_shown("load", known.scale_load), _shown("pointer", known.pointer))
+    return ComparedReading(
+        row.tag,
+        str(said.name),
+        (_written("load", said.load), _written("pointer", said.pointer)),
+        recorded,
+        stands,
+        tuple(words),
+        f"{choice.person}, {choice.chosen_at:%Y-%m-%d}" if choice else "",
+    )
 
 
 _WHERE = {Kept.FORM: "the form says", Kept.RECORDED: "recorded before"}
@@ -137,7 +208,7 @@ def _take_row(
         about = f"{row.tag} {said.name}"
         if said.load is None:
             if said.pointer is not None:
-                yield f"{about}: NOT RECORDED: a pointer without its scale load"
+                yield f"{about}: {NOT_RECORDED}: a pointer without its scale load"
             continue
         if said.known is not None:
             words = _differing(row, said, said.known)
@@ -151,7 +222,7 @@ def _take_row(
         except DatabaseTrouble:
             raise  # it would be the same for every row; what was said to be recorded is
         except SupportsError as error:
-            yield f"{about}: NOT RECORDED: {error}"
+            yield f"{about}: {NOT_RECORDED}: {error}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,14 +249,20 @@ def _already(
     """Return what becomes of a reading where one is recorded: nothing new, or a conflict."""
     if not words:
         return "recorded already"
-    for choice in reversed(chosen):
-        if _settles(choice, said, known):
-            day = f"{choice.chosen_at:%Y-%m-%d}"
-            return f"recorded already; {'; '.join(words)}; {choice.person} let that stand on {day}"
+    if (choice := _settling(said, known, chosen)) is not None:
+        day = f"{choice.chosen_at:%Y-%m-%d}"
+        return f"recorded already; {'; '.join(words)}; {choice.person} let that stand on {day}"
     return (
-        f"NOT RECORDED: CONFLICT: {'; '.join(words)}; a person must choose: "
+        f"{NOT_RECORDED}: CONFLICT: {'; '.join(words)}; a person must choose: "
         f"supports work-order choose {number}"
     )
+
+
+def _settling(
+    said: _Occasion, known: ReadingView, chosen: Sequence[ChoiceView]
+) -> ChoiceView | None:
+    """Return the newest choice that has let stand what is recorded; None if there is none."""
+    return next((one for one in reversed(chosen) if _settles(one, said, known)), None)
 
 
 def _settles(choice: ChoiceView, said: _Occasion, known: ReadingView) -> bool:
@@ -246,6 +323,11 @@ def _shown(field: str, value: Value) -> str:
     if field == "load":
         return shown(number, "kN", Kind.LOAD)
     return shown(number, "mm", Kind.LENGTH)
+
+
+def _written(field: str, value: float | None) -> str:
+    """Return a value of a form, nothing where its box is blank."""
+    return "" if value is None else _shown(field, value)
 
 
 def _reading(

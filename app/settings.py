@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 import secrets
 from datetime import UTC, datetime
@@ -16,6 +17,7 @@ from supports.errors import BadInput
 REGISTER, PERSON, CLOCK = "SUPPORTS_REGISTER", "SUPPORTS_PERSON", "SUPPORTS_CLOCK"
 WAIT = "SUPPORTS_LOCK_WAIT"
 PHOTOS = "SUPPORTS_PHOTOS"
+HANDED_IN = "SUPPORTS_HANDED_IN"
 ISSUER, CLIENT, SECRET = "SUPPORTS_OIDC_ISSUER", "SUPPORTS_OIDC_CLIENT", "SUPPORTS_OIDC_SECRET"
 TLS, SETUP_CODE = "SUPPORTS_DESK_TLS", "SUPPORTS_DESK_SETUP_CODE"
 DEFAULT_FILE = "supports-register.db"
@@ -71,6 +73,20 @@ def photo_store(url: URL, named: Path | None) -> Path | None:
     if url.get_backend_name() != "sqlite" or not url.database:
         return None
     return Path(f"{url.database}-photos")
+
+
+def handed_in_store(url: URL) -> Path:
+    """Return the private folder of files that wait at the desk: as named, else beside the register.
+
+    A register on a server has no place beside it: the folder is then one of this machine and user.
+    """
+    said = os.environ.get(HANDED_IN)
+    if said:
+        return Path(said)
+    if url.get_backend_name() == "sqlite" and url.database:
+        return Path(f"{url.database}-handed-in")
+    mark = hashlib.sha256(url.render_as_string().encode()).hexdigest()[:12]
+    return Path.home() / ".supports" / f"handed-in-{mark}"
 
 
 def lock_wait() -> float:

@@ -20,10 +20,14 @@ from app.web.routes import (
     findings,
     home,
     lines_,
+    order_forms,
     outside,
     papers,
     plans,
     rules,
+    sheet_columns,
+    sheet_names,
+    sheets,
     stops,
     support,
     supports_,
@@ -36,8 +40,9 @@ from app.web.visits import Desk, no_forged_form
 
 ROUTERS = (
     doors.router, outside.router, home.router, accounts.router, supports_.router, support.router,
-    lines_.router, papers.router, changes.router, plans.router, work_orders.router, stops.router,
-    walkdowns.router, findings.router, rules.router, tablet.router, about.open_router,
+    lines_.router, papers.router, changes.router, plans.router, work_orders.router,
+    order_forms.router, stops.router, walkdowns.router, findings.router, rules.router,
+    sheets.router, sheet_columns.router, sheet_names.router, tablet.router, about.open_router,
     *about.ROUTERS,
 )  # fmt: skip
 """The screens; then the machine interface, whose routes ask for a `Reader` or a `Writer`."""

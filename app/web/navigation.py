@@ -44,6 +44,7 @@ PLACES = (
     Place("/walkdowns", "Walkdowns", aside=True),
     Place("/findings", "Findings", aside=True),
     Place("/rules", "Rules", aside=True),
+    Place("/sheets", "Sheets", aside=True),
     Place("/accounts", "Accounts", _KEEPERS, aside=True),
 )
 

@@ -14,9 +14,12 @@ from sqlalchemy.orm import Session
 from starlette.datastructures import FormData
 from starlette.responses import HTMLResponse, Response
 
+from app.settings import handed_in_store
 from app.web.keys import form_key_of, mark_of, same
 from app.web.outside import OutsideService
 from app.web.pages import filled
+from app.web.sheets.shelf import Shelf
+from app.web.sheets.works import Hands, in_a_thread
 from reports.languages import ENGLISH, Texts, languages, texts
 from supports.database import Register
 from supports.errors import DatabaseTrouble, NotAllowed
@@ -45,6 +48,8 @@ class Desk:
         What the first-run setup asks for; printed where the desk was opened.
     outside
         The site's own sign-in service; None where there is none.
+    hands
+        Who does long work: a thread beside the desk.
     """
 
     register: Register
@@ -53,8 +58,14 @@ class Desk:
     secure: bool = False
     setup_code: str = ""
     outside: OutsideService | None = None
+    hands: Hands = in_a_thread
     kept: dict[str, Any] = field(default_factory=dict)
     """What screens keep in memory, each under its own name; never more than can be made anew."""
+
+    @property
+    def shelf(self) -> Shelf:
+        """Return where files that were handed in wait."""
+        return Shelf(handed_in_store(self.register.url))
 
     @property
     def session_cookie(self) -> str:

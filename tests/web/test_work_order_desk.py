@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import io
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from supports.database import Register, sqlite_url
+from supports.model import Reading
 from supports.operations.part_way import Round, record_round
 from supports.queries.lookups import unit_of
 from supports.queries.start_up import start_up_of
@@ -16,6 +19,7 @@ from supports.queries.stops import pins_in
 from supports.queries.unit_history import settings_of
 from tests.operations.road import Road, road_on
 from tests.web.desks import furnish_desk
+from tests.web.sheet_files import words
 from tests.web.works import ORDER, Works
 
 UNIT, AT = f"{ORDER}/units/C1/A", f"{ORDER}/at/C1/A"
@@ -194,6 +198,42 @@ def test_the_packs_workbook_comes_back_through_the_desk(works):
     assert good.headers["location"] == ORDER
     bad = visitor.post(where, files={"file": ("pack.xlsx", b"no workbook")}, **sent)
     assert bad.status_code == 400
+
+
+def test_a_form_that_says_otherwise_is_shown_with_both_and_a_person_chooses(works):
+    found(works)
+    visitor = works.visitor("T1")
+    given = visitor.get("/papers/re-setting-pack?about=WO-2031-001&copy=1&form=xlsx").content
+    book = openpyxl.load_workbook(io.BytesIO(given))
+    sheet = book["As-found as-left"]
+    top = next(r for r in range(1, 30) if sheet.cell(r, 1).value == "Tag" or any(
+        cell.value == "Row fingerprint" for cell in sheet[r]))  # fmt: skip
+    columns = {cell.value: cell.column for cell in sheet[top]}
+    row = next(r for r in range(top + 1, top + 9) if sheet.cell(r, columns["Tag"]).value == "C1")
+    sheet.cell(row, columns["As-found load [load unit]"]).value = 18.5
+    sheet.cell(row, columns["Read by"]).value = "T1"
+    filled = io.BytesIO()
+    book.save(filled)
+    where = f"{ORDER}/do/take-a-form-back"
+    visitor.look(where)
+    answer = visitor.post(
+        where, data={"form_key": visitor.form_key}, files={"file": ("a.xlsx", filled.getvalue())}
+    )
+    page = answer.headers["location"]
+    assert page.startswith(f"{ORDER}/forms/")
+    shown = words(visitor.look(page).text)
+    assert "C1 as found blank 18.50 kN" in shown
+    assert "load 18.50 kN on the form, 20.00 kN recorded" in shown
+    said = {"tag": "C1", "occasion": "as found", "keep": "recorded"}
+    assert visitor.hand_in(f"{page}/choose", **said).status_code == 400
+    chosen = visitor.hand_in(f"{page}/choose", **said, reason="read twice by two")
+    assert chosen.status_code == 303, words(chosen.text)
+    assert "recorded stands T1, " in words(visitor.look(page).text)
+    with works.road.register.reading() as session:
+        loads = {one.scale_load for one in session.query(Reading)}
+    assert 18_500.0 not in loads
+    assert f"{page}" in visitor.look(ORDER).text
+    assert visitor.look(f"/sheets/in/{page.rpartition('/')[2]}").status_code == 404
 
 
 @pytest.mark.parametrize("language", ["en", "de"])

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
-from starlette.datastructures import UploadFile
 
 from app.planned import before_of, material_of
-from app.returns import take_back
+from app.returns import NOT_RECORDED, take_back
 from app.web.acts.asking import Act, Ask, Said, Where, same_words
 from app.web.acts.plan_acts import AGAIN
-from supports.errors import BadInput
+from app.web.sheets.keeping import keep_file
+from supports.errors import SupportsError
 from supports.model import WorkOrderBefore
 from supports.operations.work_orders import (
     OrderPlan,
@@ -134,20 +132,20 @@ def _ask_form(_: Session, __: Where, ___: Visit) -> Sequence[Ask]:
 
 
 def _take_back(visit: Visit, where: Where, said: Said) -> str:
-    """Record what the form says; what could not be recorded stops with every row's answer."""
-    file = said.form.get("file")
-    if not isinstance(file, UploadFile) or not file.filename:
-        raise BadInput("no form was handed in")
-    with TemporaryDirectory() as folder:
-        path = Path(folder) / "form.xlsx"
-        with file.file as handed_in:
-            path.write_bytes(handed_in.read())
-        told = list(take_back(visit.register, where[0], path, acting=visit.acting, now=visit.now))
-    if refused := [line for line in told if "NOT RECORDED" in line]:
-        raise BadInput(
-            f"{len(refused)} of {len(told)} rows were not recorded; the others were",
-            found="; ".join(refused),
-        )
+    """Record what the form says; where it says otherwise than what is recorded, lead to both."""
+    shelf, number = visit.desk.shelf, where[0]
+    handed = keep_file(visit, said.form, number)
+    try:
+        told = list(
+            take_back(visit.register, number, shelf.file(handed), acting=visit.acting,
+                      now=visit.now)
+        )  # fmt: skip
+    except SupportsError:
+        shelf.discard(handed.token)
+        raise
+    if any(NOT_RECORDED in line for line in told):
+        return f"{to_order(where)}/forms/{handed.token}"
+    shelf.discard(handed.token)
     return to_order(where)
 
 

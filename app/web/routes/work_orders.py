@@ -34,7 +34,8 @@ def work_order(visit: Signed, number: str) -> Response:
     """Show an order with its units, holds, copies and what it needs."""
     with visit.reading() as session:
         file = order_file(session, number)
-        return visit.page("work_order.html.jinja", file=file, acts=ORDER_ACTS)
+        forms = [one for one in visit.desk.shelf.all(visit.now) if one.order == number]
+        return visit.page("work_order.html.jinja", file=file, acts=ORDER_ACTS, forms=forms)
 
 
 @router.get("/work-orders/{number}/units/{tag:path}/{position}")
