@@ -28,9 +28,18 @@ from supports.snapshots import RouteView
 def line_checked(line: str, route: RouteView, seen: Overview) -> LineChecked:
     """Return a line's route and loads as checked."""
     return LineChecked(
-        line, len(route.nodes), len(route.elements), seen.facts, seen.findings, seen.verdict,
-        seen.screened,
-    )  # fmt: skip
+        line=line,
+        nodes=len(route.nodes),
+        pieces=len(route.elements),
+        facts=seen.facts,
+        findings=seen.findings,
+        verdict=seen.verdict,
+        screened=seen.screened,
+        closure=seen.closure,
+        worst_nozzle=seen.worst.nozzle if seen.worst else "",
+        worst_use=seen.worst.use if seen.worst else None,
+        missing=seen.missing,
+    )
 
 
 def line_screened(line: str, screening: Screening, files: Iterable[Path]) -> LineScreened:

@@ -19,6 +19,13 @@ class LineChecked:
     findings: tuple[Finding, ...]
     verdict: str
     screened: bool
+    closure: float | None
+    """How far the loads on record are off the weight, as a share of it [1]."""
+    worst_nozzle: str
+    worst_use: float | None
+    """Largest use of a nozzle's limit [1]."""
+    missing: tuple[str, ...]
+    """What keeps the line from being judged."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +34,11 @@ class LinesScreened:
 
     lines: tuple[LineChecked, ...]
     without_route: tuple[str, ...]
+    screened: int
+    not_judged: int
+    """Lines that cannot be judged, with those without a route."""
+    written_meanwhile: bool
+    """Whether the register was written to while its lines were screened."""
 
 
 @dataclass(frozen=True, slots=True)

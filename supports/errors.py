@@ -24,6 +24,7 @@ Faults in the *data* are not exceptions: they are `supports.findings.Finding` va
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 
 class SupportsError(Exception):
@@ -49,6 +50,16 @@ class SupportsError(Exception):
         self.what, self.where = what, where
         self.found, self.expected, self.remedy = found, expected, remedy
         super().__init__(sentence(what, where, found, expected, remedy))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Go to another process as it is: made anew from its sentence it would say it twice."""
+        return _as_it_was, (type(self), self.args, self.__dict__)
+
+
+def _as_it_was(kind: type[SupportsError], args: tuple[str], parts: dict[str, Any]) -> SupportsError:
+    error = kind.__new__(kind, *args)
+    error.__dict__.update(parts)
+    return error
 
 
 def sentence(what: str, where: str, found: str, expected: str, remedy: str) -> str:

@@ -70,34 +70,34 @@ def screen(
 
 
 @app.command("screen-all")
-def screen_all(register: RegisterAt = None) -> Answer:
+def screen_all(
+    area: Annotated[
+        str, typer.Option("--area", help="Only lines of this area. The whole plant if not said.")
+    ] = "",
+    processes: Annotated[
+        int | None,
+        typer.Option(
+            "--processes",
+            help="How many work side by side; the answer is the same. As many as are worth it "
+            "if not said.",
+        ),
+    ] = None,
+    register: RegisterAt = None,
+) -> Answer:
     """Screen every line as it stands: closure and nozzle use as findings, and what is missing."""
-    from time import perf_counter
-
-    from app.line_shapes import line_checked
-    from app.line_tables import STAMP, finding_lines
-    from app.settings import now, open_register
-    from app.shapes_of_lines import LinesScreened
-    from supports.queries.route_views import route_view, routed_lines, unrouted_lines
+    from app.plant_lines import plant_lines, screen_plant
+    from app.progress import progress_shown
+    from app.settings import lock_wait, now, open_register
     from supports.queries.site import settings_in_force
-    from supports.rules.line.overview import overview
 
-    began, lines, found = perf_counter(), [STAMP], []
-    with open_register(register).reading() as session:
+    opened = open_register(register)
+    with opened.reading() as session:
         limit = settings_in_force(session, now().date()).closure
-        numbers, without = routed_lines(session), unrouted_lines(session)
-        for number in numbers:
-            route = route_view(session, number)
-            seen = overview(route, limit)
-            found.append(line_checked(number, route, seen))
-            lines += [seen.verdict, *finding_lines(seen.findings)]
-    lines += [f"{number}: cannot be screened (missing: its route)" for number in without]
-    done = sum(one.screened for one in found)
-    lines.append(
-        f"{counted(done, 'line')} screened, {len(found) - done} could not be, {len(without)} "
-        f"without a route; {perf_counter() - began:.1f} s."
-    )
-    return Answer(LinesScreened(tuple(found), tuple(without)), lines)
+    with progress_shown() as told:
+        answer = screen_plant(
+            opened, limit, area=area, processes=processes, lock_wait=lock_wait(), told=told
+        )
+    return Answer(answer, tuple(plant_lines(answer)))
 
 
 @app.command()

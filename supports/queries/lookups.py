@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from supports.errors import NotFound
 from supports.model import (
+    Area,
     Assembly,
     Calculation,
     Change,
@@ -31,6 +32,12 @@ def line_of(session: Session, number: str) -> Line:
     """Return a line by its number."""
     found = session.scalar(select(Line).where(Line.number == number))
     return or_nearest(session, found, "line", number, select(Line.number))
+
+
+def area_of(session: Session, code: str) -> Area:
+    """Return an area by its code."""
+    found = session.scalar(select(Area).where(Area.code == code))
+    return or_nearest(session, found, "area", code, select(Area.code))
 
 
 def point_of(session: Session, tag: str) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
 
 from supports.errors import NotReady
@@ -18,7 +18,7 @@ from supports.model import (
 )
 from supports.queries.change_views import nozzle_limits
 from supports.queries.holding import ahead_of_the_line, holds
-from supports.queries.lookups import line_of
+from supports.queries.lookups import area_of, line_of
 from supports.queries.row_places import row_places
 from supports.queries.support_views import points_on_lines, support_views
 from supports.snapshots import (
@@ -81,16 +81,27 @@ def calculations_on_record(session: Session, number: str) -> dict[str, int]:
     return {} if newest is None else {number: newest}
 
 
-def routed_lines(session: Session) -> tuple[str, ...]:
-    """Return the numbers of all lines that have a route, in natural order."""
-    query = select(Line.number).join(LineNode, LineNode.line_id == Line.id).distinct()
-    return tuple(sorted(session.scalars(query), key=natural_key))
+def routed_lines(session: Session, area: str = "") -> tuple[str, ...]:
+    """Return the numbers of all lines that have a route, of an area if one is named."""
+    return _numbers(session, Line.id.in_(select(LineNode.line_id)), area)
 
 
-def unrouted_lines(session: Session) -> tuple[str, ...]:
-    """Return the numbers of all lines without a route, in natural order."""
-    routed = select(LineNode.line_id)
-    query = select(Line.number).where(Line.id.not_in(routed))
+def unrouted_lines(session: Session, area: str = "") -> tuple[str, ...]:
+    """Return the numbers of all lines without a route, of an area if one is named."""
+    return _numbers(session, Line.id.not_in(select(LineNode.line_id)), area)
+
+
+def _numbers(session: Session, which: ColumnElement[bool], area: str) -> tuple[str, ...]:
+    """Return numbers of lines in natural order.
+
+    Raises
+    ------
+    NotFound
+        The register has no such area.
+    """
+    query = select(Line.number).where(which)
+    if area:
+        query = query.where(Line.area_id == area_of(session, area).id)
     return tuple(sorted(session.scalars(query), key=natural_key))
 
 

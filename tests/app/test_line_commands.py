@@ -7,6 +7,7 @@ changes them by up to 3 %.
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
@@ -152,9 +153,42 @@ def test_a_line_that_lacks_something_is_listed_and_named(terminal):
     with pytest.raises(NotReady, match="PS-V: spring rate"):
         site.type("line", "screen", "L-9")
     printed = site.type("line", "screen-all")
-    assert "PS-V: cannot judge (missing: spring rate)" in printed
-    assert "L-1: cannot be screened (missing: its route)" in printed
-    assert re.search(r"0 lines screened, 1 could not be, 1 without a route; \d+\.\d s", printed)
+    assert "L-9: cannot judge (missing: PS-V: spring rate)" in printed
+    assert "L-1: cannot judge (missing: its route)" in printed
+    assert "0 lines screened, 2 cannot be judged, 1 of them without a route." in printed
+
+
+@pytest.mark.parametrize("register", ["sqlite"], indirect=True)
+def test_a_plant_is_screened_to_the_same_bytes_by_any_number_of_processes(terminal, monkeypatch):
+    monkeypatch.setattr("app.plant_lines.AT_ONCE", 1)
+    site = terminal.site
+    two = {name: [*rows, *_renamed(rows[1:])] for name, rows in worked_line().items()}
+    site.bring("lines.xlsx", two)
+    alone, beside = (
+        site.type("line", "screen-all", "--processes", number, "--json") for number in "12"
+    )
+    assert alone == beside
+    told = json.loads(alone)["answer"]
+    assert [one["line"] for one in told["lines"]] == ["L-9", "L-10"]
+    assert (told["screened"], told["not_judged"], told["written_meanwhile"]) == (2, 1, False)
+    assert [one["worst_nozzle"] for one in told["lines"]] == ["N1", "N1"]
+    assert "1 line screened, 0 cannot" in site.type("line", "screen-all", "--area", "M")
+    with pytest.raises(NotFound, match="area 'K' is not in the register"):
+        site.type("line", "screen-all", "--area", "K")
+    with pytest.raises(BadInput, match=r"--processes: so many .* found 0; expected 1 to 64"):
+        site.type("line", "screen-all", "--processes", "0")
+
+
+def _renamed(rows):
+    """Return rows of the worked line as those of another: L-10 with supports PX-..., units X-..."""
+    other = {"L-9": "L-10", "P-9": "P-10", "N": "M"}
+    return [[_renamed_cell(cell, other) for cell in row] for row in rows]
+
+
+def _renamed_cell(cell, other):
+    if not isinstance(cell, str):
+        return cell
+    return re.sub(r"^(PS|S)-", r"\1X-", other.get(cell, cell))
 
 
 def test_a_stored_screening_can_be_assessed_by(site, register):

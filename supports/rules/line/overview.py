@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from supports.calc.closure import closure
 from supports.calc.line.results import LineResult
-from supports.calc.line.review import nozzle_uses, review
+from supports.calc.line.review import NozzleUse, nozzle_uses, review
 from supports.calc.line.solver import solve_states
 from supports.errors import SupportsError
 from supports.findings import Finding, Severity, any_forbids
@@ -16,6 +16,7 @@ from supports.rules.line.screening import ReadyLine, calculated_loads, ready_lin
 from supports.rules.line.standing import at_ends, without_load
 from supports.snapshots import RouteView
 from supports.units import Kind, shown
+from supports.vocabulary import counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,17 @@ class Overview:
     verdict: str
     facts: tuple[str, ...]
     findings: tuple[Finding, ...]
-    screened: bool
+    missing: tuple[str, ...] = ()
+    """What keeps it from being screened."""
+    closure: float | None = None
+    """Sum of loads on record and at the ends, off the weight as a share of it [1]."""
+    worst: NozzleUse | None = None
+    """The limit of a nozzle that is used most."""
+
+    @property
+    def screened(self) -> bool:
+        """Return whether the line could be screened."""
+        return not self.missing
 
 
 def overview(route: RouteView, closure_limit: float) -> Overview:
@@ -37,44 +48,75 @@ def overview(route: RouteView, closure_limit: float) -> Overview:
         How far loads and weight may be apart [1].
     """
     faults = route_findings(route)
-    number = route.line.number
     if any_forbids(faults):
-        stops = sum(fault.forbids_storing for fault in faults)
-        words = f"{number}: cannot be screened ({stops} faults or gaps)"
-        return Overview(words, (), faults, screened=False)
+        return _not_judged(route, faults, tuple(_lacks(faults)))
     try:
         ready = ready_line(route)
         present = solve_states(ready.system, [ready.present])[0]
     except SupportsError as error:
+        number = route.line.number
         stop = Finding("cannot-be-screened", Severity.STOP, str(error), subject=number)
-        words = f"{number}: cannot be screened"
-        return Overview(words, (), (*faults, stop), screened=False)
-    loads = _closure_findings(ready, present, closure_limit)
-    found = (*faults, *loads, *review(present))
-    return Overview(_verdict(number, present), tuple(_facts(ready, present)), found, screened=True)
+        return _not_judged(route, (*faults, stop), ("a line that can be calculated",))
+    on_record = calculated_loads(ready.route)
+    absent = without_load(ready, on_record)
+    apart = None if absent else _closure(present, on_record)
+    loads = _closure_findings(route.line.number, apart, closure_limit)
+    return Overview(
+        verdict=_verdict(route.line.number, worst := _worst(present)),
+        facts=tuple(_facts(ready, present, absent, apart)),
+        findings=(*faults, *loads, *review(present)),
+        closure=apart,
+        worst=worst,
+    )
 
 
-def _verdict(number: str, present: LineResult) -> str:
+_NAMED = 3
+"""So many things that are missing are named in a verdict; the findings name them all."""
+_LACKS = "cannot judge (missing: "
+
+
+def _not_judged(
+    route: RouteView, findings: tuple[Finding, ...], missing: tuple[str, ...]
+) -> Overview:
+    more = f" and {len(missing) - _NAMED} more" if len(missing) > _NAMED else ""
+    words = f"{route.line.number}: {_LACKS}{'; '.join(missing[:_NAMED])}{more})"
+    return Overview(words, (), findings, missing)
+
+
+def _lacks(faults: Sequence[Finding]) -> Iterator[str]:
+    """Give what keeps a route from being calculated: what is not there, and what is wrong."""
+    stops = [fault for fault in faults if fault.forbids_storing]
+    for stop in stops:
+        if stop.what.startswith(_LACKS):
+            yield f"{stop.subject}: {stop.what.removeprefix(_LACKS).removesuffix(')')}"
+    wrong = sum(not stop.what.startswith(_LACKS) for stop in stops)
+    if wrong:
+        yield f"a route without {counted(wrong, 'fault')}"
+
+
+def _worst(present: LineResult) -> NozzleUse | None:
     uses = [use for use in nozzle_uses(present) if use.use is not None]
-    if not uses:
+    return max(uses, key=lambda use: use.use or 0.0, default=None)
+
+
+def _verdict(number: str, worst: NozzleUse | None) -> str:
+    if worst is None:
         return f"{number}: screened; nozzles cannot be judged (missing: limits)"
-    worst = max(uses, key=lambda use: use.use or 0.0)
     share = 100.0 * (worst.use or 0.0)
     return f"{number}: screened; worst nozzle use {worst.nozzle} {worst.what} {share:.0f} %"
 
 
-def _facts(ready: ReadyLine, present: LineResult) -> Iterator[str]:
+def _facts(
+    ready: ReadyLine, present: LineResult, absent: Sequence[str], apart: float | None
+) -> Iterator[str]:
     at = ready.built.distances
     length = sum(abs(at[part.end] - at[part.start]) for part in ready.built.line.parts)
     yield f"  length {shown(length, 'm', Kind.LENGTH, 1)}"
     yield f"  weight operating {shown(present.weight, 'kN', Kind.LOAD)}"
-    on_record = calculated_loads(ready.route)
-    absent = without_load(ready, on_record)
-    if absent:
-        yield f"  closure: cannot judge (missing: load on record of {', '.join(absent)})"
+    if apart is None:
+        yield f"  closure: {_LACKS}load on record of {', '.join(absent)})"
     else:
-        apart = 100.0 * _closure(present, on_record)
-        yield f"  closure of the loads on record: {apart:+.1f} % of the weight"
+        yield f"  closure of the loads on record: {100.0 * apart:+.1f} % of the weight"
 
 
 def _closure(present: LineResult, on_record: dict[str, float]) -> float:
@@ -83,12 +125,8 @@ def _closure(present: LineResult, on_record: dict[str, float]) -> float:
     return closure([*carried, at_ends(present)], present.weight)
 
 
-def _closure_findings(ready: ReadyLine, present: LineResult, limit: float) -> Iterator[Finding]:
-    on_record = calculated_loads(ready.route)
-    if without_load(ready, on_record):
-        return
-    apart = _closure(present, on_record)
-    if abs(apart) > limit:
+def _closure_findings(number: str, apart: float | None, limit: float) -> Iterator[Finding]:
+    if apart is not None and abs(apart) > limit:
         yield Finding(
             "sum-does-not-close",
             Severity.ACT,
@@ -96,5 +134,5 @@ def _closure_findings(ready: ReadyLine, present: LineResult, limit: float) -> It
             found=f"{100.0 * apart:+.1f} %",
             expected=f"±{100.0 * limit:.0f} %",
             remedy="Look for a support, a weight or a unit of measure that is missing",
-            subject=ready.route.line.number,
+            subject=number,
         )

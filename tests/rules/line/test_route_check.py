@@ -94,7 +94,7 @@ def test_a_bend_of_another_radius_than_given_is_looked_at():
 def test_an_overview_of_a_faulty_line_says_so_and_calculates_nothing():
     seen = overview(sound(material=""), 0.05)
     assert not seen.screened
-    assert "cannot be screened" in seen.verdict
+    assert seen.verdict.endswith(": cannot judge (missing: L-1: material)")
     assert [f.code for f in seen.findings] == ["line-fact-missing"]
 
 
