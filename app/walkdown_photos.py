@@ -48,9 +48,14 @@ def small_path(path: Path) -> Path:
 
 def take_photos(
     register: Register, number: str, folder: Path, store: Path | None, *, acting: str,
-    now: datetime,
+    now: datetime, keep_place: str = "",
 ) -> Iterator[str]:  # fmt: skip
     """Put the pictures of a folder to the rows that name their numbers; tell what is left over.
+
+    Parameters
+    ----------
+    keep_place
+        Why the places where they were taken are kept in them; '' keeps none.
 
     Raises
     ------
@@ -65,12 +70,14 @@ def take_photos(
         raise BadInput("this is not a folder of pictures", where=str(folder))
     wanted = _wanted(register, number)
     facts: list[PhotoFacts] = []
+    placed = 0
     for path in sorted(p for p in folder.iterdir() if p.suffix.lower() in PICTURES):
         found = number_in(path.name)
         if found is None or found not in wanted:
             yield f"{path.name}: no row names this number; not taken"
             continue
-        photo = kept_photo(path.name, path.read_bytes())
+        photo = kept_photo(path.name, path.read_bytes(), with_place=bool(keep_place))
+        placed += photo.has_place
         keep(store, photo)
         item, subject = wanted.pop(found)
         facts.append(
@@ -84,9 +91,11 @@ def take_photos(
                 height=photo.height,
             )
         )
-    new = attach_photos(register, facts, acting=acting, now=now)
+    new = attach_photos(register, facts, acting=acting, now=now, place_kept=keep_place)
     belong = "belongs" if len(facts) == 1 else "belong"
     yield f"{counted(len(facts), 'photo')} {belong} to rows, {new} of them new."
+    if keep_place:
+        yield f"The place where it was taken is kept in {placed} of them."
     for left in sorted(wanted):
         yield f"photo {left} is named on the form, but no picture bears that number"
 

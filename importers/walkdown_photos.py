@@ -1,10 +1,11 @@
-"""Photos made fit to keep: turned upright, without place, time and camera, with a small copy."""
+"""Photos made fit to keep: upright, without time and camera, without place unless it is wanted."""
 
 from __future__ import annotations
 
 import hashlib
 import io
 import re
+import struct
 from dataclasses import dataclass
 
 from PIL import Image, ImageOps, UnidentifiedImageError
@@ -13,6 +14,8 @@ from supports.errors import FileUnusable
 
 SMALL = 480
 """Longest side of the small copy, in picture points."""
+PLACE = 0x8825
+"""Exif 2.32: the block of data on where a picture was taken."""
 _QUALITY, _SMALL_QUALITY = 92, 80
 _MOST_POINTS = 120_000_000
 """A picture with more points than any hand-held camera takes is refused."""
@@ -27,10 +30,17 @@ class KeptPhoto:
     content_hash: str
     width: int
     height: int
+    has_place: bool
+    """Whether the place where it was taken is kept in it."""
 
 
-def kept_photo(name: str, data: bytes) -> KeptPhoto:
+def kept_photo(name: str, data: bytes, *, with_place: bool = False) -> KeptPhoto:
     """Return the photo as it is kept; only the picture itself is taken over.
+
+    Parameters
+    ----------
+    with_place
+        Keep also where it was taken, if it says so; the small copy, which papers show, never does.
 
     Raises
     ------
@@ -41,11 +51,12 @@ def kept_photo(name: str, data: bytes) -> KeptPhoto:
         with Image.open(io.BytesIO(data)) as opened:
             if opened.width * opened.height > _MOST_POINTS:
                 raise FileUnusable("this picture is too large", where=name)
+            place = _place_in(opened) if with_place else b""
             upright = ImageOps.exif_transpose(opened).convert("RGB")
     except (UnidentifiedImageError, OSError, Image.DecompressionBombError) as error:
         raise FileUnusable("this is not a picture", where=name) from error
     bare = Image.frombytes("RGB", upright.size, upright.tobytes())
-    content = _jpeg(bare, _QUALITY)
+    content = _jpeg(bare, _QUALITY, place)
     bare.thumbnail((SMALL, SMALL))
     return KeptPhoto(
         content=content,
@@ -53,12 +64,32 @@ def kept_photo(name: str, data: bytes) -> KeptPhoto:
         content_hash=hashlib.sha256(content).hexdigest(),
         width=upright.width,
         height=upright.height,
+        has_place=bool(place),
     )
 
 
-def _jpeg(picture: Image.Image, quality: int) -> bytes:
+def _place_in(picture: Image.Image) -> bytes:
+    """Return the block of place data alone, as a file takes it; nothing where there is none.
+
+    Raises
+    ------
+    FileUnusable
+        There is one that cannot be read.
+    """
+    bare = Image.Exif()
+    try:
+        bare[PLACE] = picture.getexif().get_ifd(PLACE)
+        return bare.tobytes() if bare[PLACE] else b""
+    except (ValueError, TypeError, ArithmeticError, struct.error) as error:
+        raise FileUnusable(
+            "where this picture was taken cannot be read",
+            remedy="Take it without its place, or mend it",
+        ) from error
+
+
+def _jpeg(picture: Image.Image, quality: int, exif: bytes = b"") -> bytes:
     held = io.BytesIO()
-    picture.save(held, "JPEG", quality=quality)
+    picture.save(held, "JPEG", quality=quality, exif=exif)
     return held.getvalue()
 
 

@@ -187,15 +187,27 @@ def choose(
 @app.command()
 def photos(
     number: Number, folder: Annotated[Path, typer.Argument(help="Folder of pictures.")],
-    store: _Store = None, acting: ActingAs = None, register: RegisterAt = None,
+    store: _Store = None,
+    keep_place: Annotated[
+        str,
+        typer.Option(
+            help="Keep in the photos where they were taken, and say why; the record has both. "
+            "Left out if not said."
+        ),
+    ] = "",
+    acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
-    """Put pictures to the rows that name their numbers; place and camera data are left out."""
+    """Put pictures to the rows that name their numbers; place, time and camera are left out."""
     from app.settings import acting_person, now, open_register, photo_store
     from app.walkdown_photos import take_photos
 
     opened = open_register(register)
     kept = photo_store(opened.url, store)
-    for words in take_photos(opened, number, folder, kept, acting=acting_person(acting), now=now()):
+    said = take_photos(
+        opened, number, folder, kept, acting=acting_person(acting), now=now(),
+        keep_place=keep_place.strip(),
+    )  # fmt: skip
+    for words in said:
         print(words)
 
 

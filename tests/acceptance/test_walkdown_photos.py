@@ -14,7 +14,7 @@ from PIL import Image
 
 from app.settings import open_register
 from supports.errors import BadInput, FileUnusable
-from supports.model import WalkPhoto
+from supports.model import AuditBatch, WalkPhoto
 from tests.acceptance.site import Site
 from tests.acceptance.walk_photos import PLACE, snap
 from tests.acceptance.walkdown_plant import fill, key, key_rest, planned, reviewed_and_judged
@@ -100,6 +100,21 @@ def test_photos_go_by_number_to_their_rows_and_stand_on_the_next_card(walked, tm
     assert images(paper) == 0
     words = "no. 11, 06 May 2031: not in the folder of photos"
     assert squeezed(words) in card_of("SN-C-1", told)
+
+
+def test_places_are_kept_where_somebody_says_why_and_the_record_names_them(walked, tmp_path):
+    site, number = walked
+    camera, why = str(site.folder / "camera"), "to find the units again"
+    words = ("--store", str(tmp_path / "store"), "--keep-place", why)
+    said = site.type("walkdown", "photos", number, camera, *words, person="IN")
+    assert "The place where it was taken is kept in 5 of them." in said
+    files = sorted((tmp_path / "store").rglob("*.jpg"))
+    assert [PLACE.encode() in one.read_bytes() for one in files].count(True) == 5
+    assert not any(PLACE.encode() in one.read_bytes() for one in files if "small" in one.name)
+    with open_register(site.url).reading() as session:
+        batch = session.query(AuditBatch).order_by(AuditBatch.id.desc()).first()
+        told = (batch.actor, batch.action, batch.reason)
+    assert told == ("Person IN", "attach photos, their places kept", why)
 
 
 def test_a_file_that_is_no_picture_stops_the_whole_camera(walked, tmp_path):

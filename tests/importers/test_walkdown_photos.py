@@ -33,6 +33,18 @@ def test_place_and_camera_are_left_out():
         assert b"a camera" not in data
 
 
+def test_the_place_alone_is_kept_where_it_is_wanted_and_never_in_the_small_copy():
+    kept = kept_photo("a.jpg", picture(), with_place=True)
+    told = Image.open(io.BytesIO(kept.content)).getexif()
+    assert list(told) == [GPS]
+    assert told.get_ifd(GPS) == {1: "N", 2: (51.0, 30.0, 0.0)}
+    assert dict(Image.open(io.BytesIO(kept.small)).getexif()) == {}
+    bare = kept_photo("b.jpg", kept.small, with_place=True)
+    assert (kept.has_place, bare.has_place, kept_photo("a.jpg", picture()).has_place) == (
+        True, False, False,
+    )  # fmt: skip
+
+
 def test_it_stands_upright_and_has_a_small_copy():
     # Exif orientation 6: turned a quarter; width and height change places.
     kept = kept_photo("a.jpg", picture())

@@ -27,10 +27,18 @@ class PhotoFacts:
 
 
 def attach_photos(
-    register: Register, photos: Iterable[PhotoFacts], *, acting: str, now: datetime
-) -> int:
-    """Put photos to their rows; return how many are new."""
-    with deed(register, acting, now, action="attach photos") as act:
+    register: Register, photos: Iterable[PhotoFacts], *, acting: str, now: datetime,
+    place_kept: str = "",
+) -> int:  # fmt: skip
+    """Put photos to their rows; return how many are new.
+
+    Parameters
+    ----------
+    place_kept
+        Why the places where they were taken were left in them, for the record; '' if they were not.
+    """
+    action = "attach photos, their places kept" if place_kept else "attach photos"
+    with deed(register, acting, now, action=action, reason=place_kept) as act:
         new = 0
         for one in photos:
             known = select(WalkPhoto.id).where(
