@@ -1,8 +1,9 @@
-"""Commands typed with odd words and forms that come back altered, by the hundred.
+"""Odd words on commands, forms and tablets' sendings that come back altered, by the hundred.
 
-Run ``python -m bench.odd_input``, or ``python -m bench.odd_input 2000 1000`` for other counts of
-commands and of forms. See `tests.odd_words` and `tests.odd_forms`; mutated spreadsheets have a
-bench of their own, `bench.fuzz_sheets`. Budget: no traceback, no hang, no exit code
+Run ``python -m bench.odd_input``, or ``python -m bench.odd_input 2000 1000 4000`` for other counts
+of commands, of forms, and of what walkdowns and tablets send; 0 leaves one out. See
+`tests.odd_words`, `tests.odd_forms` and `tests.odd_walks`; mutated spreadsheets have a bench of
+their own, `bench.fuzz_sheets`. Budget: no traceback, no hang, no exit code
 beside the table.
 """
 
@@ -14,7 +15,7 @@ import sys
 import tempfile
 from typing import Any
 
-COMMANDS, FORMS = 400, 200
+COMMANDS, FORMS, WALKS = 400, 200, 400
 AT_MOST_FAULTS = 0
 
 
@@ -27,10 +28,12 @@ def tried(what: str, count: int) -> dict[str, Any]:
     return told
 
 
-def main(commands: int, forms: int) -> None:
+def main(commands: int, forms: int, walks: int) -> None:
     """Print what was met and hold it to the budget."""
     faults: list[str] = []
-    for what, count in (("odd_words", commands), ("odd_forms", forms)):
+    for what, count in (("odd_words", commands), ("odd_forms", forms), ("odd_walks", walks)):
+        if not count:
+            continue
         told = tried(what, count)
         print(f"{what}: {told['tried']} tried: {told['right']}, {len(told['faults'])} faults")
         faults += told["faults"]
@@ -41,4 +44,4 @@ def main(commands: int, forms: int) -> None:
 
 if __name__ == "__main__":
     asked = [int(word) for word in sys.argv[1:]]
-    main(*(asked or (COMMANDS, FORMS)))
+    main(*(asked + [COMMANDS, FORMS, WALKS][len(asked) :]))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from typing import Annotated
 
-from pydantic import BaseModel, Field
+from pydantic import AfterValidator, BaseModel, Field
 
 from supports.errors import BadInput
 
@@ -12,25 +13,35 @@ MOST_ROWS = 100
 """Rows in one sending; a tablet sends more of them in several."""
 
 
+def _storable(text: str) -> str:
+    """Return a text as it is; signs that no database and no paper can hold make it unreadable."""
+    if "\x00" in text or any("\ud800" <= sign <= "\udfff" for sign in text):
+        raise ValueError
+    return text
+
+
+Text = Annotated[str, AfterValidator(_storable)]
+
+
 class SentRow(BaseModel):
     """One row at one revision; moments in milliseconds of the tablet's clock."""
 
-    row: str = Field(max_length=40)
-    tag: str = Field(max_length=200)
-    line: str = Field(default="", max_length=200)
-    seal: str = Field(max_length=200)
+    row: Text = Field(max_length=40)
+    tag: Text = Field(max_length=200)
+    line: Text = Field(default="", max_length=200)
+    seal: Text = Field(max_length=200)
     revision: int = Field(ge=1)
     noted_at: float
-    written: dict[str, str] = Field(max_length=60)
+    written: dict[Text, Text] = Field(max_length=60)
 
 
 class SentRows(BaseModel):
     """One sending of one copy."""
 
-    number: str = Field(max_length=100)
-    form: str = Field(max_length=200)
-    tablet: str = Field(min_length=8, max_length=64)
-    person: str = Field(max_length=200)
+    number: Text = Field(max_length=100)
+    form: Text = Field(max_length=200)
+    tablet: Text = Field(min_length=8, max_length=64)
+    person: Text = Field(max_length=200)
     clock: float
     rows: list[SentRow] = Field(max_length=MOST_ROWS)
 

@@ -9,7 +9,7 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
-from starlette.responses import PlainTextResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 
 from app.web.machine.answering import UnchangedError
 from app.web.problems import problem
@@ -94,11 +94,16 @@ async def _misread(request: Request, error: Exception) -> Response:
     faults = error.errors() if isinstance(error, RequestValidationError) else []
     said = BadInput(
         "what was handed in cannot be read",
-        where=", ".join(str(fault["loc"][-1]) for fault in faults[:3]),
-        found="; ".join(str(fault.get("input", "")) for fault in faults[:3])[:200],
+        where=", ".join(_printable(fault["loc"][-1]) for fault in faults[:3]),
+        found="; ".join(_printable(fault.get("input", "")) for fault in faults[:3])[:200],
         remedy="Go back and mend it",
     )
     return await run_in_threadpool(_page, request, said, 400)
+
+
+def _printable(said: object) -> str:
+    """Return what was said with signs spelled out that no answer can hold."""
+    return str(said).encode(errors="backslashreplace").decode().replace("\x00", "\\x00")
 
 
 async def _unforeseen(request: Request, error: Exception) -> Response:
@@ -115,6 +120,8 @@ def _page(request: Request, error: SupportsError, status: int) -> Response:
     """Return the page of an error; plain words where the register itself does not answer."""
     if request.url.path.startswith(FOR_PROGRAMS):
         return problem(error, status, request.url.path)
+    if request.url.path.startswith("/tablet/"):
+        return JSONResponse({"error": str(error)}, status)
     try:
         return visit(request).page("trouble.html.jinja", status, error=error)
     except SupportsError:

@@ -1,4 +1,4 @@
-"""Commands typed with odd words and forms that come back altered: a sample, the same each time.
+"""Odd words on commands, forms and tablets' sendings that come back altered: a sample of each.
 
 `bench.odd_input` tries more of both.
 """
@@ -13,7 +13,7 @@ import pytest
 
 from tests.app.conftest import ROOT
 
-SOME = {"odd_words": 60, "odd_forms": 25}
+SOME = {"odd_words": 60, "odd_forms": 25, "odd_walks": 32}
 
 
 @pytest.mark.parametrize("what", SOME)
