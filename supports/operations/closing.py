@@ -18,11 +18,10 @@ from supports.queries.orders import (
     lines_of_change,
     name_of_line,
     readers_of_change,
-    units_of_change,
 )
 from supports.queries.proofs import proofs_wanting
 from supports.queries.props import props_of_change
-from supports.queries.unit_history import stops_in
+from supports.queries.stops import pins_of_change
 from supports.rules.workflow import (
     ChangeState,
     LineState,
@@ -60,7 +59,7 @@ def closing_blockers(session: Session, change: Change, today: date) -> list[str]
     """Return everything that stands in the way of closing, by name."""
     return [
         *_unit_blockers(session, change),
-        *_stop_blockers(session, change),
+        *(pin.in_short for pin in pins_of_change(session, change)),
         *(str(prop) for prop in props_of_change(session, change)),
         *_basis_blockers(session, change),
         *proofs_wanting(session, change, today),
@@ -84,14 +83,6 @@ def _unit_blockers(session: Session, change: Change) -> list[str]:
     if any(not LineState(line.state).is_settled for line in removal):
         blockers.append("the temporary hardware is still there: its removal order is open")
     return blockers
-
-
-def _stop_blockers(session: Session, change: Change) -> list[str]:
-    names = units_of_change(session, change.id)
-    stops = stops_in(session, list(names))
-    return [
-        f"{names[unit]}: travel stop {pin} is in" for unit, pins in stops.items() for pin in pins
-    ]
 
 
 def _basis_blockers(session: Session, change: Change) -> list[str]:

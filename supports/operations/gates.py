@@ -12,7 +12,7 @@ from supports.operations.order_states import refresh_orders
 from supports.queries.change_record import work_blockers
 from supports.queries.orders import change_of_line, name_of_line
 from supports.queries.plans import plan_blockers
-from supports.queries.props import props_wanting
+from supports.queries.props import holds_wanting
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import ChangeState, LineState, OrderKind, OrderState
 from supports.vocabulary import PlantState
@@ -29,7 +29,7 @@ def require_may_begin(act: Deed, line: WorkOrderLine, plant_state: PlantState) -
         *_state_blockers(order, line, plant_state),
         *_other_orders(act.session, line),
         *plan_blockers(act.session, order.id),
-        *(props_wanting(act.session, order.id) if line.action == RE_SET else ()),
+        *(holds_wanting(act.session, order.id) if line.action == RE_SET else ()),
     ]
     if blockers:
         raise NotReady(

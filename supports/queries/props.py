@@ -1,4 +1,4 @@
-"""Temporary props: which are in, and which of those that a plan asks for never were."""
+"""Temporary props: which are in, and what a plan asks to hold the line and nobody put in."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from supports.model import Change, ChangeLine, Line, PlanChoice, PropEvent
 from supports.queries.plans import chosen_plan, plans_of_order
+from supports.queries.stops import stops_put_in
 from supports.rules.reset_planning.holds_named import PROP, prop_name
 
 
@@ -66,24 +67,30 @@ def props_of_change(session: Session, change: Change) -> list[PropIn]:
     return [prop for prop in props_in(session) if prop.line_id in lines]
 
 
-def props_wanting(session: Session, order_id: int) -> Iterator[str]:
-    """Name the props that the plans of an order ask for and that nobody put in since the choice.
+def holds_wanting(session: Session, order_id: int) -> Iterator[str]:
+    """Name the props and travel stops that an order's plans ask for and nobody put in since.
 
     One that was put in and taken out again by the plan is no longer asked for.
     """
     for plan, choice in plans_of_order(session, order_id):
-        put_in = _put_in(session, plan.line_id, choice)
+        props = _props_put_in(session, plan.line_id, choice)
+        stops = stops_put_in(session, choice.chosen_at)
         line = session.get_one(Line, plan.line_id).number
         for hold in chosen_plan(plan, choice).alternative.holds:
-            if hold.what == PROP and hold.name not in put_in:
+            if hold.what == PROP and hold.name not in props:
                 place = hold.name.removeprefix(f"{PROP} at ")
                 yield (
                     f"{plan.number} asks for a {hold.name} of {line}, and none is in: "
                     f"supports props in {line} NUMBER --at '{place}'"
                 )
+            elif hold.what != PROP and hold.name not in stops:
+                yield (
+                    f"{plan.number} asks for the travel stop of {hold.name} on {line}, and none "
+                    f"is in: supports stops in {hold.name} PIN"
+                )
 
 
-def _put_in(session: Session, line_id: int, choice: PlanChoice) -> set[str]:
+def _props_put_in(session: Session, line_id: int, choice: PlanChoice) -> set[str]:
     """Return the props that are in, and those put in since a plan was chosen, by their names."""
     query = select(PropEvent.along).where(
         PropEvent.line_id == line_id,

@@ -8,7 +8,17 @@ from datetime import datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from supports.model import Assembly, Attachment, Line, SupportTag, TravelStopEvent, UnitPlacement
+from supports.model import (
+    Assembly,
+    Attachment,
+    Change,
+    ChangeLine,
+    Line,
+    SupportTag,
+    TravelStopEvent,
+    UnitPlacement,
+)
+from supports.queries.orders import units_of_change
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +33,11 @@ class PinIn:
     put_in_by: str
     witness: str
     reason: str
+
+    @property
+    def in_short(self) -> str:
+        """Return where it is in, as one of several things in the way."""
+        return f"{self.unit}: travel stop {self.number} is in"
 
     def __str__(self) -> str:
         """Return it as a sentence."""
@@ -43,6 +58,24 @@ def pins_in(session: Session) -> list[PinIn]:
         .order_by(TravelStopEvent.happened_at, TravelStopEvent.id)
     )
     return [_pin(session, event) for event in session.scalars(query)]
+
+
+def pins_of_change(session: Session, change: Change) -> list[PinIn]:
+    """Return the travel stops that are in at any unit of a change's lines or orders."""
+    query = select(Line.number).join(ChangeLine, ChangeLine.line_id == Line.id)
+    lines = set(session.scalars(query.where(ChangeLine.change_id == change.id)))
+    units = units_of_change(session, change.id)
+    return [pin for pin in pins_in(session) if lines & set(pin.lines) or pin.unit_id in units]
+
+
+def stops_put_in(session: Session, since: datetime) -> set[str]:
+    """Return the units with a travel stop in, or put in since a moment, by tag and by position."""
+    query = select(TravelStopEvent.unit_id).where(
+        TravelStopEvent.direction == "in", TravelStopEvent.happened_at >= since
+    )
+    units = {*session.scalars(query), *(pin.unit_id for pin in pins_in(session))}
+    names = {where_unit_hangs(session, unit)[0] for unit in units}
+    return names | {name.rpartition("/")[0] for name in names}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from supports.errors import BadInput, NotReady
 from supports.operations.closing import closing_blockers
 from supports.operations.props import PropMove, move_prop
+from supports.operations.travel_stops import StopMove, move_stop
 from supports.queries.history import change_history
 from supports.queries.leaving import history_tables
-from supports.queries.lookups import change_of
-from supports.queries.props import props_in
+from supports.queries.lookups import change_of, work_order_of
+from supports.queries.plans import chosen_plan
+from supports.queries.props import holds_wanting, props_in
 from supports.queries.start_up import start_up_of
+from supports.rules.reset_planning.content import HoldSaid
 from supports.rules.reset_planning.holds_named import PROP
 from supports.rules.workflow.start_up import MayStart
 from tests.operations.planned_line import approved
@@ -87,6 +92,35 @@ def test_a_line_does_not_start_up_and_a_change_is_not_closed_over_a_prop(ordered
     assert start(road).props_in == 0
     with road.register.reading() as session:
         assert props_in(session) == []
+
+
+def stop(road: Road, tag: str, direction: str) -> None:
+    move = StopMove(tag, "", "TP-1", direction, "the plan asks for it")
+    move_stop(road.register, move, acting="FO", now=road.now)
+
+
+def test_a_travel_stop_that_a_plan_holds_by_gates_work_heat_up_and_closing(ordered, monkeypatch):
+    road, number = ordered
+    found = first_units(road, number)["C1"].scale_before
+
+    def held_by_a_stop(plan, choice):
+        chosen = chosen_plan(plan, choice)
+        held = replace(chosen.alternative, holds=(HoldSaid("V1", "travel stop", 0.0, 1e3, 1, 2),))
+        return replace(chosen, alternative=held)
+
+    monkeypatch.setattr("supports.queries.props.chosen_plan", held_by_a_stop)
+    with pytest.raises(NotReady, match=f"the travel stop of V1 on {LINE}, and none is in"):
+        road.found("C1", found)
+    stop(road, "V1", "in")
+    road.found("C1", found)
+    assert (start(road).answer, start(road).stops_in) == (MayStart.NO, 1)
+    with road.register.reading() as session:
+        change = change_of(session, road.number)
+        assert "V1/A: travel stop TP-1 is in" in closing_blockers(session, change, road.now.date())
+    stop(road, "V1", "out")
+    assert start(road).stops_in == 0
+    with road.register.reading() as session:
+        assert not list(holds_wanting(session, work_order_of(session, road.order).id))
 
 
 @pytest.mark.parametrize(

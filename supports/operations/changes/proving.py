@@ -11,10 +11,9 @@ from supports.model import Change, ChangeProof
 from supports.operations.acting import Deed, deed
 from supports.queries.change_record import present_parts
 from supports.queries.lookups import change_of
-from supports.queries.orders import units_of_change
 from supports.queries.proofs import proofs_of
 from supports.queries.props import props_of_change
-from supports.queries.unit_history import stops_in
+from supports.queries.stops import pins_of_change
 from supports.rules.workflow import ChangeState, require_other_person, require_roles
 from supports.rules.workflow.proofs import MAY_BE_PUT_OFF, Proof, item_of
 from supports.vocabulary import Role
@@ -84,12 +83,7 @@ def _require_may_wait(act: Deed, given: ProofGiven) -> None:
 
 
 def _require_none_in(act: Deed, change: Change, proof: Proof) -> None:
-    names = units_of_change(act.session, change.id)
-    pins = [
-        f"{names[unit]}: travel stop {pin} is in"
-        for unit, stops in stops_in(act.session, list(names)).items()
-        for pin in stops
-    ]
+    pins = [pin.in_short for pin in pins_of_change(act.session, change)]
     if pins:
         raise NotReady("travel stops are in", pins, remedy="Find them: supports stops count")
     props = [str(prop) for prop in props_of_change(act.session, change)]
