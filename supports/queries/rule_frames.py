@@ -40,7 +40,7 @@ from supports.queries.rule_events import (
 from supports.queries.rule_facts import Places, Points, columns, doubles, register_facts
 from supports.queries.rule_lines import line_frame
 from supports.queries.rule_values import value_frame
-from supports.queries.rule_waiting import waiting_columns
+from supports.queries.rule_waiting import waiting_columns, waiting_of_lines, waiting_of_pieces
 from supports.rules.along_lines import (
     half_spans,
     in_newest,
@@ -100,16 +100,20 @@ def plant_frames(
     facts = _with_lines(session, register_facts(session, today, wider))
     units, _, carriers, stacks = unit_frame(facts, settings)
     units = units.with_columns(_unit_columns(session, facts, carriers, units, whole=whole))
+    pieces = piece_frame(facts, units, carriers, stacks)
+    held_up = waiting_of_pieces(session, facts, units, stacks.carrier, pieces)
     frames = {
         Subject.UNIT: units,
-        Subject.PIECE: piece_frame(facts, units, carriers, stacks),
+        Subject.PIECE: pieces.with_columns(held_up),
         Subject.SUPPORT: _support_frame(session, facts, whole=whole),
     }
     if points is not None:
         return PlantFrames(_narrowed(frames, facts, carriers, points), facts, carriers)
     kept = standings(session)
     frames |= {
-        Subject.LINE: line_frame(session, facts, kept),
+        Subject.LINE: line_frame(session, facts, kept).with_columns(
+            waiting_of_lines(session, facts)
+        ),
         Subject.NOZZLE: nozzle_frame(session, facts.today, kept),
         Subject.CHANGE: change_frame(session, facts.today),
         Subject.FINDING: finding_frame(session, facts.today),

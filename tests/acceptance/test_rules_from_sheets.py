@@ -100,3 +100,18 @@ def test_a_value_that_waits_is_never_passed(plant):
     plant.type("sheets", "import", str(path), "--accept-the-good", person="KK")
     said = plant.say("rules show --unjudged --rule pull-needed-downwards")
     assert "cannot judge (waiting: '5000?' in loads.xlsx Calculation loads G2)" in said
+
+
+def test_what_waits_holds_up_the_rules_of_pieces_and_lines(plant):
+    load = ["C-1", "B", "PS-2", "L-1", "operating", "operating", "5000?", "yes", 0, 0, 0]
+    rating = [["Support tag", "Position in stack", "Piece", "Rated load [kN]"],
+              ["PS-1", 1, "rod", "40?"]]  # fmt: skip
+    line = [["Line number", "Pipe mass [kg/m]"], ["L-1", "80?"]]
+    sheets = {"Calculation loads": [LOAD_HEADS, load], "Hardware": rating, "Lines": line}
+    path = plant.write("doubts.xlsx", sheets)
+    plant.type("sheets", "import", str(path), "--accept-the-good", person="KK")
+    piece = plant.say("rules show --unjudged --rule rod-over-rating")
+    assert "waiting: '40?' in doubts.xlsx Hardware D2" in piece
+    line_said = plant.say("rules show --unjudged --rule sum-does-not-close")
+    for words in ("'5000?' in doubts.xlsx Calculation loads G2", "'80?' in doubts.xlsx Lines B2"):
+        assert words in line_said.partition("waiting: ")[2]
