@@ -91,5 +91,6 @@ def list_accounts(register: RegisterAt = None) -> Answer:
 
 
 def _asked_password() -> str:
-    password: str = typer.prompt("Password", hide_input=True, confirmation_prompt=True)
+    """Ask for a password on the error channel: what a program reads of the answer stays clean."""
+    password: str = typer.prompt("Password", hide_input=True, confirmation_prompt=True, err=True)
     return password

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 
 import pytest
@@ -25,7 +26,7 @@ def typed(staffed, monkeypatch):
         monkeypatch.delenv(name)
     monkeypatch.setenv(REGISTER, staffed.url.database)
     monkeypatch.setenv(CLOCK, START.isoformat())
-    monkeypatch.setattr("typer.prompt", lambda *_, **__: WORDS)
+    monkeypatch.setattr("getpass.getpass", lambda *_: WORDS)
     return run
 
 
@@ -82,3 +83,11 @@ def test_accounts_are_opened_listed_and_closed(typed, staffed, capsys):
     assert Visitor(desk_on(staffed)).sign_in("s2", WORDS).status_code == 303
     with pytest.raises(NotAllowed):
         typed(["desk", "account", "close", "s2", "--as", "T1"])
+
+
+def test_a_password_is_asked_for_on_the_error_channel_and_the_answer_stays_clean(typed, capsys):
+    typed(["desk", "account", "password", "s2", "--as", "S2", "--json"])
+    said = capsys.readouterr()
+    assert json.loads(said.out)["said"] == ["s2 has a new password; its sessions have ended."]
+    assert "Password:" in said.err
+    assert "Repeat for confirmation:" in said.err
