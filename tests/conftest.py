@@ -15,6 +15,7 @@ from hypothesis import HealthCheck, settings
 from sqlalchemy import URL
 
 from supports.database import Register, sqlite_url
+from tests.alone import held_alone
 from tests.postgres import NAMED_BY, NoServerError, address, find_server, own_database
 
 DATABASES = ("sqlite", "postgresql")
@@ -43,6 +44,7 @@ BARE = "DROP SCHEMA public CASCADE; CREATE SCHEMA public"
 
 def pytest_configure(config: pytest.Config) -> None:
     """Find the server once, before the workers start; they inherit its address."""
+    _keep_to_oneself(config)
     settings.register_profile("busy", deadline=None, suppress_health_check=[HealthCheck.too_slow])
     settings.load_profile("busy")
     if getattr(config.option, "numprocesses", None):
@@ -53,6 +55,22 @@ def pytest_configure(config: pytest.Config) -> None:
                 raise pytest.UsageError(f"PostgreSQL: {error}") from error
         except ConnectionError as error:
             raise pytest.UsageError(f"PostgreSQL: {error}") from error
+
+
+def _keep_to_oneself(config: pytest.Config) -> None:
+    """Refuse a `--basetemp` that another run uses: pytest would clear it under its feet.
+
+    Without that word pytest makes a folder of its own for each run.
+    """
+    named = config.getoption("basetemp")
+    if named and not hasattr(config, "workerinput"):
+        try:
+            config.add_cleanup(held_alone(Path(named)).close)
+        except OSError as error:
+            raise pytest.UsageError(
+                f"--basetemp {named} is used by another run, which would lose its files; "
+                "name another folder, or none"
+            ) from error
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
