@@ -198,16 +198,44 @@ class LineModel:
     def plot_loads(self, load: str = "kN", axes: Any = None) -> Any:
         """Draw the load of each support in each state as bars; return the axes.
 
-        Needs matplotlib: ``pip install pipe-support-register[notebook]``.
+        Supports stand in their order along the line; a load that is not known has no bar. Needs
+        matplotlib: ``pip install pipe-support-register[notebook]``.
+
+        Parameters
+        ----------
+        axes
+            Where to draw; a figure of its own, wide enough for the line, if None.
         """
         heading = f"load [{load}]"
         table = self.states(load).pivot_table(
-            index="support", columns="state", values=heading, sort=False
+            index="support", columns="state", values=heading, sort=False, dropna=False
         )
-        drawn = table.plot.bar(ax=axes)
-        drawn.set_ylabel(heading)
-        drawn.set_title(f"{self.ready.route.line.number}: screening calculation, not an approval")
+        drawn = table.plot.bar(
+            ax=axes or _wide_enough(len(table)), width=0.8, rot=90, color=_COLOURS,
+            edgecolor="black", linewidth=0.4,
+        )  # fmt: skip
+        for bars, hatch in zip(drawn.containers, _HATCHES, strict=False):
+            for bar in bars:
+                bar.set_hatch(hatch)
+        drawn.axhline(0.0, color="black", linewidth=0.8)
+        drawn.set(xlabel="", ylabel=heading)
+        title = f"{self.ready.route.line.number}: screening calculation, not an approval"
+        drawn.set_title(title, loc="left", pad=28.0)
+        place = {"loc": "lower left", "bbox_to_anchor": (-0.01, 1.0), "ncols": len(table.columns)}
+        drawn.legend(frameon=False, fontsize="small", borderaxespad=0.2, columnspacing=1.2, **place)
         return drawn
+
+
+_COLOURS = ("#56b4e9", "#e69f00", "#009e73", "#cc79a7")
+"""Told apart by the colour-blind; with the hatches, also in grey."""
+_HATCHES = ("", "///", "...", "xxx")
+
+
+def _wide_enough(supports: int) -> Any:
+    """Return the axes of a new figure that has room for so many tags."""
+    from matplotlib import pyplot as plt
+
+    return plt.subplots(figsize=(max(6.4, 0.55 * supports), 4.8), layout="constrained")[1]
 
 
 def plan_table(plan: PlanOnRecord, which: int = 0, load: str = "kN") -> pd.DataFrame:
