@@ -245,11 +245,20 @@ def _withhold(reading: _Reading, fault: Fault, numbers: _Numbers) -> None:
     counted = Fault(
         fault.code,
         f"{fault.what}; {len(numbers.rows)} values not taken",
-        fault.expected,
+        fault.expected + _degrees_by_size(reading.kind, numbers.values),
         fault.remedy,
     )
     reading.ledger.add(counted, reading.taken.top, reading.taken.index, reading.taken.heading)
     reading.answer.bad.update(numbers.rows)
+
+
+def _degrees_by_size(kind: Kind, values: Sequence[float]) -> str:
+    """Return what a number such as 538 gives away: 1000 °F once, written in °C."""
+    for value in values if kind is Kind.TEMPERATURE else ():
+        fahrenheit = value * 1.8 + 32.0
+        if value % 10.0 and abs(fahrenheit - round(fahrenheit, -2)) < 1.0:
+            return f"; {value:g} °C is {fahrenheit:.0f} °F, which speaks for °C"
+    return ""
 
 
 def _by_row_unit(

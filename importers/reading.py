@@ -34,6 +34,7 @@ from importers.surroundings import (
     report_remarks,
     report_surroundings,
     report_title,
+    told_apart_by_title,
 )
 from importers.suspicions import suspicions
 from importers.table import Table, is_blank
@@ -217,7 +218,7 @@ def _each_once(
         other = first.setdefault(name, record)
         if other is record:
             continue
-        agree = other.values == record.values
+        agree = other.values == record.values and not told_apart_by_title(record, other)
         findings.append(_said_twice(record, other, agree=agree))
         if not agree:
             rows = (record,) if name in held else (record, other)
@@ -228,7 +229,13 @@ def _each_once(
 
 def _said_twice(record: Record, other: Record, *, agree: bool) -> Finding:
     there = f"{other.source.sheet} row {other.source.row}"
-    how = "with the same values" if agree else "with other values"
+    how = (
+        "with the same values"
+        if agree
+        else "the area in the names of the sheets alone; one support or two?"
+        if other.values == record.values
+        else "with other values"
+    )
     return Finding(
         "row-repeated" if agree else "same-key-twice",
         Severity.NOTE if agree else Severity.STOP,

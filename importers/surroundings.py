@@ -6,10 +6,13 @@ import re
 from collections.abc import Collection, Iterable
 from itertools import groupby
 
+from importers.declared import Sheet
 from importers.faults import Fault, Ledger
 from importers.headings import Layout
+from importers.sheets import SUPPORTS
 from importers.table import Table, is_blank, letters
 from supports.findings import Severity
+from supports.proposals import Record
 from supports.vocabulary import counted
 
 _OLD_TAG = re.compile(
@@ -48,11 +51,24 @@ def report_surroundings(table: Table, ledger: Ledger) -> None:
 def report_title(table: Table, layout: Layout, ledger: Ledger) -> None:
     """Put down that a title may tell the area, where the sheet has such a column but no heading."""
     sheet = layout.sheet
-    rest = table.sheet[len(sheet.name) :].strip(" -_().")
+    rest = _rest_of(table.sheet, sheet)
     has_area = any(column.field == "area" for column in sheet.columns)
-    if rest and has_area and layout.of("area") is None and table.sheet.startswith(sheet.name):
+    if rest and has_area and layout.of("area") is None:
         what = f"the area seems to stand in the name of the sheet alone: '{rest}'; it was not taken"
         ledger.whole(_look("area-in-title", what))
+
+
+def told_apart_by_title(one: Record, other: Record) -> bool:
+    """Return whether one tag stands on two sheets whose names alone tell the area."""
+    if one.subject != SUPPORTS.subject or "area" in {*one.values, *other.values}:
+        return False
+    first, second = (_rest_of(record.source.sheet, SUPPORTS) for record in (one, other))
+    return first != second and first.isalpha() and second.isalpha()
+
+
+def _rest_of(title: str, sheet: Sheet) -> str:
+    """Return what follows the declared name in the name of a sheet."""
+    return title[len(sheet.name) :].strip(" -_().") if title.startswith(sheet.name) else ""
 
 
 def report_remarks(table: Table, headings: Collection[int], ledger: Ledger) -> None:

@@ -6,6 +6,7 @@ Everything here was taken; each finding asks a person to look. The thresholds ar
 from __future__ import annotations
 
 import math
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
@@ -40,7 +41,8 @@ def suspicions(records: Sequence[Record], saved_on: date | None) -> list[Finding
             _all_saved_on(by["reading"], saved_on),
             _type_against_data(by["unit"], by["nameplate"]),
             _divisions(by["reading"], by["nameplate"]),
-            _two_states(by["reading"]),
+            _two_states(by["reading"], by["support"]),
+            _load_in_note(by["reading"]),
             _millimetres_among_inches(by["nameplate"]),
         )
     )
@@ -155,19 +157,47 @@ def _divisions(readings: Iterable[Record], plates: Iterable[Record]) -> Iterator
         yield _look("scale-divisions", what, _at(found[0][0], "pointer"), "the pointer in mm")
 
 
-def _two_states(readings: Iterable[Record]) -> Iterator[Finding]:
-    """Hot and cold on one day at one unit: one of the two states or days is wrong."""
-    states: dict[tuple[str, ...], dict[str, Record]] = defaultdict(dict)
+def _two_states(readings: Iterable[Record], supports: Iterable[Record]) -> Iterator[Finding]:
+    """Hot and cold on one day along one line: one of the two states or days is wrong."""
+    lines = {support.key[0]: support.values.get("line") for support in supports}
+    states: dict[tuple[str, str], dict[str, Record]] = defaultdict(dict)
     for reading in readings:
-        state = str(reading.values.get("plant_state", ""))
+        state, tag = str(reading.values.get("plant_state", "")), reading.key[0]
+        where = f"line {lines[tag]}" if lines.get(tag) else f"support {tag}"
         for beginning in ("operating", "shut down"):
             if state.startswith(beginning):
-                states[reading.key[:3]].setdefault(beginning, reading)
-    for key, found in states.items():
+                states[where, reading.key[2]].setdefault(beginning, reading)
+    for (where, day), found in states.items():
         if len(found) > 1:
-            what = f"the unit was read operating and shut down on {key[2]}"
-            place = _at(found["operating"], "plant_state")
-            yield _look("plant-state-doubt", what, place, "the state on that day", key[0])
+            what = f"{where} was read operating and shut down on {day}"
+            hot = found["operating"]
+            yield _look(
+                "plant-state-doubt",
+                what,
+                _at(hot, "plant_state"),
+                "the state on that day",
+                hot.key[0],
+            )
+
+
+def _load_in_note(readings: Iterable[Record]) -> Iterator[Finding]:
+    """Free-text notes with the only true value."""
+    for reading in readings:
+        note = reading.values.get("note")
+        if isinstance(note, str) and not _READ_LOADS & reading.values.keys():
+            for load in _LOAD.findall(note)[:1]:
+                what = f"the note says {load} and the row gives no load; it was not taken"
+                yield _look(
+                    "load-in-note",
+                    what,
+                    _at(reading, "note"),
+                    "a load as read, in its column",
+                    reading.key[0],
+                )
+
+
+_READ_LOADS = {"scale_load", "cell_raising", "cell_lowering"}
+_LOAD = re.compile(r"\b\d+(?:[.,]\d+)?\s?(?:k?N|daN|kgf|lbf|kips?)\b")
 
 
 def _millimetres_among_inches(plates: Iterable[Record]) -> Iterator[Finding]:

@@ -68,7 +68,8 @@ _ARRANGEMENT = re.compile(r"trapeze|riser pair", re.IGNORECASE)
 _STATUS = re.compile(r"removed|spare|planned|not found|deleted|temporary", re.IGNORECASE)
 _SEVERAL = re.compile(r"[^\W\d][\w ]*\s*[+/&,]\s*[^\W\d][\w ]*")
 _SAME_AS = re.compile(r"(?:same as|as|see)\s+\S*\d\S*", re.IGNORECASE)
-_CATALOGUE = re.compile(r"(?=.*\d)(?=.*[A-Za-z])[\w/.-]+")
+_CODE_PART = r"(?:[A-Z]{1,4}|[\w/.-]*\d[\w/.-]*)"
+_CATALOGUE = re.compile(rf"(?=.*\d)(?=.*[A-Za-z])(?:[\w/.-]+|{_CODE_PART}(?: {_CODE_PART})+)")
 
 
 def read_type_word(text: str) -> Outcome | None:

@@ -19,39 +19,39 @@ def found(result):
     return [(f.code, f.severity.value) for f in result.findings]
 
 
-@pytest.mark.parametrize(
-    ("tag", "code"),
-    [
-        ("PS-1024 A/B", "two-units-in-tag"),
-        ("PS-1024A/B", "two-units-in-tag"),
-        ("PS-1024 A & B", "two-units-in-tag"),
-        ("1.00E+24", "tag-changed-by-program"),
-        ("12-Mar", "tag-changed-by-program"),
-        ("12. Mrz", "tag-changed-by-program"),
-        ("ditto", "ditto"),
-        ('"', "ditto"),
-        ("as above", "ditto"),
-        ('–"–', "ditto"),
-        ("same as 1023", "ditto"),
-        ("PS-1024 (old PS-88)", "former-tag-in-cell"),
-        ("PS-1024 ex PS-88", "former-tag-in-cell"),
-        ("PS-1024 thru 1029", "tag-range"),
-        ("PS-1024…29", "tag-range"),
-        ("PS-1024 to PS-1029", "tag-range"),
-        ("PS-1024, PS-1025", "two-tags-in-cell"),
-        ("PS-1024/PS-1025", "two-tags-in-cell"),
-        ("NEW", "tag-placeholder"),
-        ("TBA", "tag-placeholder"),
-        ("by others", "tag-placeholder"),
-        ("?", "tag-placeholder"),
-        ("PS-1024*", "footnote-mark"),
-    ],
-)
-def test_what_is_not_one_tag_is_a_question_and_holds_the_row_back(one, tag, code):
-    result = one(SUPPORTS, ["Support tag", "Area"], [tag, "North"], ["PS-7", "North"])
-    assert found(result) == [(code, STOP)]
-    assert result.findings[0].place.cell == "A2"
-    assert result.findings[0].found == f"'{tag}'"
+NOT_ONE_TAG = [
+    ("PS-1024 A/B", "two-units-in-tag"),
+    ("PS-1024A/B", "two-units-in-tag"),
+    ("PS-1024 A & B", "two-units-in-tag"),
+    ("1.00E+24", "tag-changed-by-program"),
+    ("12-Mar", "tag-changed-by-program"),
+    ("12. Mrz", "tag-changed-by-program"),
+    ("ditto", "ditto"),
+    ('"', "ditto"),
+    ("as above", "ditto"),
+    ('–"–', "ditto"),
+    ("same as 1023", "ditto"),
+    ("PS-1024 (old PS-88)", "former-tag-in-cell"),
+    ("PS-1024 ex PS-88", "former-tag-in-cell"),
+    ("PS-1024 thru 1029", "tag-range"),
+    ("PS-1024…29", "tag-range"),
+    ("PS-1024 to PS-1029", "tag-range"),
+    ("PS-1024, PS-1025", "two-tags-in-cell"),
+    ("PS-1024/PS-1025", "two-tags-in-cell"),
+    ("NEW", "tag-placeholder"),
+    ("TBA", "tag-placeholder"),
+    ("by others", "tag-placeholder"),
+    ("?", "tag-placeholder"),
+    ("PS-1024*", "footnote-mark"),
+]
+
+
+def test_what_is_not_one_tag_is_a_question_and_holds_the_row_back(one):
+    rows = [[tag, "North"] for tag, _ in NOT_ONE_TAG]
+    result = one(SUPPORTS, ["Support tag", "Area"], *rows, ["PS-7", "North"])
+    assert [(f.place.cell, f.found, f.code, f.severity.value) for f in result.findings] == [
+        (f"A{row}", f"'{tag}'", code, STOP) for row, (tag, code) in enumerate(NOT_ONE_TAG, start=2)
+    ]
     assert [record.key for record in result.records] == [("PS-7",)]
 
 
