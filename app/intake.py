@@ -13,7 +13,7 @@ from app.joining import acquaintance
 from app.shapes import FileChecked
 from importers.belonging import hold_back_orphans
 from importers.declarations import DeclaredUnits
-from importers.findings_back import comes_back_anew, write_findings_back
+from importers.findings_back import comes_back_as, copy_of, write_findings_back
 from importers.joined_records import JoinedRecords
 from importers.pace import collector_resting
 from importers.profiles import Profile
@@ -154,13 +154,13 @@ def file_checked(result: ReadResult, plan: Plan) -> FileChecked:
 def hand_back(file: Path, result: ReadResult, into: Path | None) -> Iterator[str]:
     """Write a file once more with a column of findings, where that is asked for; say so."""
     if into is not None:
+        into = copy_of(file, into)
         held = write_findings_back(file, result, into)
-        anew = (
-            ", anew as .xlsx with the same values in the same cells"
-            if comes_back_anew(file)
-            else ""
+        form = f", {comes_back_as(file)}" if comes_back_as(file) else ""
+        stand = counted(held, "finding stands", "findings stand") if held else "No finding stands"
+        yield f"{stand} in {into}{form}." + (
+            f" Mend it there: supports sheets import {into}" if held else ""
         )
-        yield f"{held} findings stand in {into}{anew}. Mend it there: supports sheets import {into}"
 
 
 def store(

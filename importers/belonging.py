@@ -10,8 +10,9 @@ from collections.abc import Collection
 from dataclasses import replace
 
 from importers.reading import ReadResult
+from importers.row_names import held_back
 from supports.findings import Finding, Severity
-from supports.proposals import Name, Owner, Record, owners_of, row_held_back
+from supports.proposals import Name, Owner, Record, owners_of
 
 
 def hold_back_orphans(result: ReadResult, known: Collection[Name]) -> ReadResult:
@@ -36,7 +37,7 @@ def hold_back_orphans(result: ReadResult, known: Collection[Name]) -> ReadResult
         for record in kept:
             if (owner := orphans.get(id(record))) is not None:
                 findings.append(_orphan(record, owner))
-                withheld.append(row_held_back(record, _named(record), findings[-1]))
+                withheld.append(replace(held_back(record, findings[-1]), named=_named(record)))
         kept = [record for record in kept if id(record) not in orphans]
     if len(kept) == len(result.records):
         return result

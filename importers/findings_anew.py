@@ -14,11 +14,12 @@ from typing import Any
 import xlsxwriter
 
 from importers.findings_colours import COLOURS
-from importers.findings_said import Said, column_of
+from importers.findings_said import LINE, WIDTH, Said, column_of
 from importers.table import Raw, Table, text_of
 from importers.workbook import Workbook
 
-_WIDTH = 70
+_NARROWEST, _WIDEST = 9, 40
+"""Width of a column of values [characters]; spreadsheet programs begin with the narrowest."""
 _LITERAL = {
     "in_memory": True,
     "strings_to_formulas": False,
@@ -37,9 +38,12 @@ def anew_with(book: Workbook, texts: Mapping[str, Mapping[int, Said]]) -> bytes:
         _copy(page, table, formats)
         if said := texts.get(table.sheet):
             column = column_of(table.rows)
-            page.set_column(column, column, _WIDTH)
+            page.set_column(column, column, WIDTH)
+            page.freeze_panes(min(said), 0)
             for row, one in said.items():
                 page.write_string(row - 1, column, one.text, formats[one.worst])
+                if one.height > LINE:
+                    page.set_row(row - 1, one.height)
     written.close()
     return out.getvalue()
 
@@ -57,6 +61,8 @@ def _formats(book: Any) -> dict[Any, Any]:
 def _copy(page: Any, table: Table, formats: Mapping[Any, Any]) -> None:
     if table.hidden:
         page.hide()
+    for column, width in _widths(table).items():
+        page.set_column(column, column, width)
     for top, left, bottom, right in table.merged:
         if (bottom, right) > (top, left):
             page.merge_range(top, left, bottom, right, "")
@@ -64,6 +70,16 @@ def _copy(page: Any, table: Table, formats: Mapping[Any, Any]) -> None:
         for column, raw in enumerate(cells):
             if raw != "":
                 _put(page, row, column, raw, formats)
+
+
+def _widths(table: Table) -> dict[int, int]:
+    """Return how wide columns must be to show their values; a title may run over its neighbours."""
+    longest: dict[int, int] = {}
+    for cells in table.rows:
+        used = [(column, text_of(raw)) for column, raw in enumerate(cells) if raw != ""]
+        for column, text in used if len(used) > 1 else ():
+            longest[column] = max(longest.get(column, 0), len(text))
+    return {c: min(n + 1, _WIDEST) for c, n in longest.items() if n >= _NARROWEST}
 
 
 def _put(page: Any, row: int, column: int, raw: Raw, formats: Mapping[Any, Any]) -> None:

@@ -15,10 +15,11 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from xml.sax.saxutils import escape
 
+from importers.column_widths import with_width
 from importers.findings_anew import anew_with
 from importers.findings_colours import Styles, with_colours
 from importers.findings_column import findings_column
-from importers.findings_said import Said, Texts, column_of, said_of
+from importers.findings_said import LINE, WIDTH, Said, Texts, column_of, said_of, written_on
 from importers.package import Package
 from importers.reading import ReadResult
 from importers.sheet_xml import prefix_of
@@ -30,6 +31,7 @@ from supports.errors import BadInput
 LONGEST = 32_000
 """Characters that a cell takes, with some to spare."""
 
+_HEIGHT = re.compile(rb"\s(?:ht|customHeight)=[\"'][^\"']*[\"']")
 _REFERENCE = re.compile(rb"\sr=[\"']([A-Z]{1,3})\d+[\"']")
 _NUMBER = re.compile(rb"\sr=[\"'](\d+)[\"']")
 _SPANS = re.compile(rb"\sspans=[\"'][^\"']*[\"']")
@@ -57,16 +59,30 @@ def write_findings_back(file: Path, result: ReadResult, into: Path) -> int:
         _folder_with(file, texts, into)
     elif file.suffix.lower() in TEXTS:
         into.write_bytes(_text_with(file, texts.get(file.stem, {})))
-    elif comes_back_anew(file):
+    elif _comes_back_anew(file):
         _need_ending(file, into)
         into.write_bytes(anew_with(open_workbook(file), texts))
     else:
         into.write_bytes(_workbook_with(file, texts))
-    return sum(bool(f.place.sheet in texts) for f in result.findings)
+    return sum(written_on(finding, result) in texts for finding in result.findings)
 
 
-def comes_back_anew(file: Path) -> bool:
-    """Return whether a file is handed back in another form: values alone, as .xlsx."""
+def copy_of(file: Path, into: Path) -> Path:
+    """Return where the copy of a file goes: what comes back anew takes the ending of its form."""
+    same = into.suffix.lower() == file.suffix.lower()
+    return into.with_suffix(_ENDING) if same and _comes_back_anew(file) else into
+
+
+def comes_back_as(file: Path) -> str:
+    """Return in which other form a file is handed back, in words; '' where it is as it was."""
+    if _comes_back_anew(file):
+        return "anew as .xlsx with the same values in the same cells"
+    if file.is_dir() or file.suffix.lower() in TEXTS:
+        return "as text in UTF-8, cell by cell as it was"
+    return ""
+
+
+def _comes_back_anew(file: Path) -> bool:
     return file.is_file() and file.suffix.lower() in OTHER_WORKBOOKS
 
 
@@ -135,14 +151,15 @@ def _sheet_with(data: bytes, column: int, texts: Texts, styles: Styles) -> bytes
         stated = _NUMBER.search(match[1])
         count = int(stated[1]) if stated else count + 1
         cells = _cells(match[2] or b"", prefix, column)
+        attributes = _SPANS.sub(b"", match[1])
         if said := texts.get(count):
             cells.insert(_slot(cells, column), _cell(prefix, column, count, said, styles))
-        attributes = _SPANS.sub(b"", match[1])
+            attributes = _as_tall(attributes, said.height)
         inside = b"".join(cell for _, cell in cells)
         return b"<%srow%s>%s</%srow>" % (prefix, attributes, inside, prefix)
 
     wider = _DIMENSION.sub(lambda m: _widened(m, column), data)
-    return _with_width(row.sub(edited, wider), prefix, column)
+    return with_width(row.sub(edited, wider), prefix, column, WIDTH)
 
 
 _Cell = tuple[int, bytes]
@@ -159,6 +176,14 @@ def _cells(inside: bytes, prefix: bytes, column: int) -> list[_Cell]:
         if last != column:
             found.append((last, match[0]))
     return found
+
+
+def _as_tall(attributes: bytes, height: float) -> bytes:
+    """Return the attributes of a row that is tall enough; a taller one stays as it is."""
+    old = re.search(rb"\sht=[\"']([\d.]+)[\"']", attributes)
+    if height <= (float(old[1]) if old else LINE):
+        return attributes
+    return _HEIGHT.sub(b"", attributes) + b' ht="%.0f" customHeight="1"' % height
 
 
 def _slot(cells: Iterable[_Cell], column: int) -> int:
@@ -178,17 +203,3 @@ def _cell(prefix: bytes, column: int, row: int, said: Said, styles: Styles) -> _
 def _widened(match: re.Match[bytes], column: int) -> bytes:
     last = match[3] or re.sub(rb"[A-Z]", b"", match[2])
     return b"%s%s:%s%s" % (match[1], match[2], letters(column).encode(), last)
-
-
-def _with_width(data: bytes, prefix: bytes, column: int) -> bytes:
-    """Make the column of the findings wide, unless the sheet says how wide it is."""
-    wide = b'<%scol min="%d" max="%d" width="70" customWidth="1"/>' % (
-        prefix, column + 1, column + 1,
-    )  # fmt: skip
-    closing = b"</" + prefix + b"cols>"
-    if closing in data:
-        head = data[: data.find(closing)]
-        reach = [int(n) for n in re.findall(rb"\smax=[\"'](\d+)[\"']", head)]
-        return data if max(reach, default=0) > column else data.replace(closing, wide + closing, 1)
-    opening = b"<" + prefix + b"sheetData"
-    return data.replace(opening, b"<%scols>%s</%scols>" % (prefix, wide, prefix) + opening, 1)

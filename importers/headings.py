@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 
-from importers.declared import UNIT_COLUMNS, Column, Sheet, kind_of
+from importers.declared import UNIT_COLUMNS, Column, Form, Sheet, kind_of
 from importers.faults import Fault, Ledger
 from importers.table import Raw, Table, is_blank, letters, text_of
 from importers.unit_words import read_unit
@@ -110,11 +110,21 @@ def split(text: str, known: Mapping[str, object]) -> _Heading | None:
     spelled = " ".join(text.split()).rstrip("*†‡ ")
     if plain(spelled) in MARK_OF and plain(spelled) not in known:
         return None
-    parts = [part for pattern in _UNIT_LAST if (part := pattern.match(spelled))]
+    parts = [
+        part
+        for pattern in _UNIT_LAST
+        if (part := pattern.match(spelled))
+        and not (pattern is _LAST_WORD and _is_name(known.get(plain(part[1]))))
+    ]
     split_off = [_Heading(plain(p[1]), p[2].strip()) for p in parts if plain(p[1]) in known]
     if plain(spelled) in known and not any(h.unit and not plain(h.unit) for h in split_off):
         return _Heading(plain(spelled), None)
     return split_off[0] if split_off else None
+
+
+def _is_name(column: object) -> bool:
+    """Return whether a column holds names, which have no unit: 'Support steel' is no support."""
+    return isinstance(column, Column) and column.form is Form.NAME
 
 
 def known_headings(row: Sequence[Raw], sheet: Sheet) -> int:
@@ -175,7 +185,7 @@ def lay_out(
             ledger.add(_twice(taken), top, index, raw)
         else:
             found[taken.column.field] = taken
-    _require(table, sheet, row, (set(found) | set(given)) - twice)
+    _require(table, sheet, row, set(found) | set(given), twice)
     for index, text in unknown.items():
         ledger.add(_unknown(sheet, text), top, index, text)
     kept = [item for name, item in found.items() if name not in twice]
@@ -202,14 +212,26 @@ def _with_row_units(taken: Sequence[Taken], row: Sequence[Raw]) -> Iterator[Take
             yield item
 
 
-def _require(table: Table, sheet: Sheet, row: Sequence[Raw], found: set[str]) -> None:
-    """Refuse a table that lacks a needed column."""
+def _require(
+    table: Table, sheet: Sheet, row: Sequence[Raw], found: set[str], twice: set[str]
+) -> None:
+    """Refuse a table that lacks a needed column, or has it twice."""
     headings = [text_of(raw) for raw in row if not is_blank(raw)]
     for column in sheet.columns:
+        if column.needed and column.field in twice:
+            known = [_take(sheet, 0, index, raw) for index, raw in enumerate(row)]
+            there = [one for one in known if one and one.column.field == column.field]
+            raise ColumnMissing(
+                f"column '{column.heading}' stands twice",
+                where=f"{table.file} {table.sheet}",
+                found=" and ".join(f"'{one.heading}' in {letters(one.index)}" for one in there),
+                expected="one of them",
+                remedy="Rename the one that is something else, or take it out",
+            )
         if column.needed and column.field not in found:
             near = difflib.get_close_matches(column.heading, headings, n=1, cutoff=0.5)
             raise ColumnMissing(
-                f"column '{column.heading}' is missing or stands twice",
+                f"column '{column.heading}' is missing",
                 where=f"{table.file} {table.sheet}",
                 found="the headings " + ", ".join(f"'{text}'" for text in headings),
                 expected=" or ".join(f"'{text}'" for text in (column.heading, *column.aliases)),

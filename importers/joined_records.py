@@ -25,9 +25,10 @@ from importers.joining import (
     sorted_out,
 )
 from importers.reading import ReadResult, in_order
+from importers.row_names import held_back
 from importers.sheets import SHEETS, TAG_AT, named
 from supports.findings import Finding, Severity
-from supports.proposals import Record, Withheld, row_held_back
+from supports.proposals import Record, Withheld
 from supports.vocabulary import counted
 
 _DAYS = {"reading": "read_on", "setting": "happened_on"}
@@ -169,7 +170,7 @@ def _sorted(
     for record, name in zip(records, told.names, strict=True):
         finding = findings[name] if name else None
         if finding is not None and finding.forbids_storing:
-            held.append(row_held_back(record, named(record), finding))
+            held.append(held_back(record, finding))
         else:
             kept.append(_under(record, answers[name]) if name else record)
     return kept, held, [finding for finding in findings.values() if finding is not None]

@@ -25,9 +25,10 @@ from importers.profiles import (
     report_profile,
     with_units_said,
 )
+from importers.row_names import held_back
 from importers.rows import SheetRead, read_rows
 from importers.segments import segments
-from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, SHEETS, named
+from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, SHEETS
 from importers.sizes import ExpectedLoads
 from importers.surroundings import (
     report_colours,
@@ -43,7 +44,7 @@ from importers.workbook import SourceFile, Workbook, digest_of, open_workbook
 from supports.errors import ColumnMissing, SheetMissing
 from supports.findings import Finding, Place, Severity, any_forbids
 from supports.progress import Told, told_along, unheard
-from supports.proposals import Key, Record, Withheld, row_held_back
+from supports.proposals import Key, Record, Withheld
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
 _NO_LOADS: ExpectedLoads = MappingProxyType({})
@@ -222,7 +223,7 @@ def _each_once(
         findings.append(_said_twice(record, other, agree=agree))
         if not agree:
             rows = (record,) if name in held else (record, other)
-            withheld.extend(row_held_back(row, named(row), findings[-1]) for row in rows)
+            withheld.extend(held_back(row, findings[-1]) for row in rows)
             held.add(name)
     return [record for name, record in first.items() if name not in held]
 
@@ -295,7 +296,8 @@ def _unknown_sheet(table: Table) -> Finding:
         remedy = f"Bring it in with: {command}"
         return Finding("sheet-of-other-command", Severity.NOTE, what, place, remedy=remedy)
     what = "the sheet has another name than those declared and was not read"
-    return Finding("sheet-not-known", Severity.NOTE, what, place)
+    remedy = f"If it tells of supports, say what it is: supports sheets propose {table.file}"
+    return Finding("sheet-not-known", Severity.NOTE, what, place, remedy=remedy)
 
 
 def _no_sheet(book: Workbook, sheets: Sequence[Sheet]) -> SheetMissing:

@@ -93,7 +93,8 @@ def read_type_word(text: str) -> Outcome | None:
 
 
 def _names(word: str) -> str:
-    return "one of " + ", ".join(str(meaning) for meaning in _DOUBTFUL[word]) + ", written out"
+    meanings = [str(meaning) for meaning in _DOUBTFUL[word]]
+    return f"{'one of ' if meanings[1:] else 'perhaps '}{', '.join(meanings)}, written out"
 
 
 _ANYWHERE = {"type-is-arrangement", "type-is-status", "value-uncertain"}

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
 from importers.columns import Body, Converted
 from importers.faults import Ledger
 from importers.headings import Layout, Taken
+from importers.row_names import known_by
 from importers.table import Raw, is_blank, letters, text_of
 from supports.findings import Finding
 from supports.proposals import Withheld
@@ -30,17 +32,21 @@ def withheld_of(
         Rows held back, counted in the body.
     """
     faults = {f.place.cell: f for f in ledger.findings if f.forbids_storing}
+    refused: dict[int, set[str]] = defaultdict(set)
+    for field, column in columns.items():
+        for i in column.bad:
+            refused[i].add(field)
     spoken_of: set[int] = set()
     for taken in layout.taken:
         for i in sorted(columns[taken.column.field].bad):
             fault = _fault_of(faults, taken, body.numbers[i])
             if fault is not None:
                 spoken_of.add(i)
-                yield _value(layout, body, i, taken, fault)
+                yield _value(layout, body, i, taken, fault, refused[i])
     for i in held:
         fault = faults.get(f"row {body.numbers[i] + 1}")
         if i not in spoken_of and fault is not None:
-            yield _row(layout, body, i, fault)
+            yield _row(layout, body, i, fault, refused[i])
 
 
 def _fault_of(faults: _Faults, taken: Taken, row: int) -> Finding | None:
@@ -53,7 +59,9 @@ def _fault_of(faults: _Faults, taken: Taken, row: int) -> Finding | None:
     )
 
 
-def _value(layout: Layout, body: Body, i: int, taken: Taken, fault: Finding) -> Withheld:
+def _value(
+    layout: Layout, body: Body, i: int, taken: Taken, fault: Finding, refused: set[str]
+) -> Withheld:
     return Withheld(
         fault.place.file,
         fault.place.sheet,
@@ -65,7 +73,14 @@ def _value(layout: Layout, body: Body, i: int, taken: Taken, fault: Finding) -> 
         fault.code,
         fault.what,
         heading_in(taken, body.rows[i]),
+        _known_by(layout, body, i, refused),
     )
+
+
+def _known_by(layout: Layout, body: Body, i: int, refused: set[str]) -> dict[str, str]:
+    row = body.rows[i]
+    cells = {one.column.field: text_of(row[one.index]).strip() for one in layout.taken}
+    return known_by(layout.sheet, body.numbers[i] + 1, cells, refused)
 
 
 def heading_in(taken: Taken, row: Sequence[Raw]) -> str:
@@ -77,7 +92,7 @@ def heading_in(taken: Taken, row: Sequence[Raw]) -> str:
     return f"{taken.heading} [{text_of(row[taken.units_in]).strip()}]"
 
 
-def _row(layout: Layout, body: Body, i: int, fault: Finding) -> Withheld:
+def _row(layout: Layout, body: Body, i: int, fault: Finding, refused: set[str]) -> Withheld:
     cells = [text_of(raw).strip() for raw in body.rows[i] if not is_blank(raw)]
     return Withheld(
         fault.place.file,
@@ -89,6 +104,7 @@ def _row(layout: Layout, body: Body, i: int, fault: Finding) -> Withheld:
         " | ".join(cells),
         fault.code,
         fault.what,
+        known_by=_known_by(layout, body, i, refused),
     )
 
 

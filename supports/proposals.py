@@ -6,12 +6,14 @@ today and answers with one `Proposal` for each record; nothing is written here.
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from abc import abstractmethod
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+from string import ascii_letters
 from typing import overload
 
 from supports.findings import Finding, Place
@@ -149,6 +151,8 @@ class Withheld:
         What is not clear.
     heading
         Of its column, with the unit that holds there.
+    known_by
+        Cells of its row, as found, by which the row is known again in a mended copy.
     """
 
     file: str
@@ -161,20 +165,34 @@ class Withheld:
     code: str
     question: str
     heading: str = ""
+    known_by: Mapping[str, str] = dataclasses.field(default_factory=dict)
 
     @property
     def column(self) -> str:
         """Return the letters of its column; empty for a row."""
         return "" if self.cell.startswith("row ") else self.cell.rstrip("0123456789")
 
+    @property
+    def row(self) -> int:
+        """Return the number of its row, counted from 1."""
+        return int(self.cell.lstrip(ascii_letters + " "))
 
-def row_held_back(record: Record, named: str, why: Finding) -> Withheld:
+
+ROW = "row"
+"""Stands for the number of a row among the cells that it is known by."""
+
+
+def row_held_back(
+    record: Record, named: str, why: Finding, known_by: Mapping[str, str]
+) -> Withheld:
     """Return a whole row that waits for an answer, as found.
 
     Parameters
     ----------
     named
         The support or line of the row.
+    known_by
+        The cells that it is known by in a mended copy.
     """
     source = record.source
     return Withheld(
@@ -187,6 +205,7 @@ def row_held_back(record: Record, named: str, why: Finding) -> Withheld:
         " | ".join(cell.text for cell in source.cells.values()),
         why.code,
         why.what,
+        known_by=known_by,
     )
 
 

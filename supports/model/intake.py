@@ -10,6 +10,7 @@ from supports.model.base import (
     Document,
     Key,
     MaybeDay,
+    MaybeDocument,
     MaybeWords,
     Moment,
     Note,
@@ -100,6 +101,8 @@ class QuarantinedValue(Base):
     text: Mapped[Words]
     """As found."""
     question: Mapped[Words]
+    known_by: Mapped[MaybeDocument]
+    """Cells of its row, as found, by which it is known again in a copy of another name."""
 
 
 class QuarantineAnswer(Base):

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -15,11 +14,12 @@ from supports.errors import BadInput, InputHasFaults, NotFound, NotReady
 from supports.findings import any_forbids
 from supports.model import DeclaredUnit, QuarantineAnswer, QuarantinedValue, SheetProfile
 from supports.operations.acting import actor, deed
+from supports.operations.answered import answered_by, not_waiting_yet
 from supports.operations.buffer import Buffer
 from supports.operations.storing import SourceFile, store_plan
 from supports.progress import Told, unheard
-from supports.proposals import Plan, Verb, Withheld
-from supports.queries.intake import Doubt, Mark, doubts
+from supports.proposals import Plan, Withheld
+from supports.queries.intake import Doubt, doubts, rows_known_by
 
 TAKEN, SETTLED = "taken", "settled"
 
@@ -59,53 +59,14 @@ def bring_in(
     with register.reading() as session:
         person = actor(session, acting, now.date())
         waiting = doubts(session)
-    of_file = [d for d in waiting if source.name == d.file or source.digest == d.file_hash]
-    new, answered = _new(plan, waiting), _answered(plan, of_file)
+        known_by = rows_known_by(session) if waiting else {}
+    new, answered = not_waiting_yet(plan, waiting), answered_by(plan, waiting, source, known_by)
     brought = Brought(not plan.changes_nothing, len(new), len(answered))
     if brought.stored or new or answered:
         with register.writing(person.name, reason, now, action="import") as writing:
             run = store_plan(writing, plan, source, told)
             _quarantine(writing, run, new, answered)
     return brought
-
-
-def _new(plan: Plan, waiting: Iterable[Doubt]) -> list[Withheld]:
-    """Return what is withheld and does not wait yet, be it from another copy of the file."""
-    known = Counter(doubt.mark for doubt in waiting)
-    new: list[Withheld] = []
-    for value in plan.withheld:
-        known[_mark(value)] -= 1
-        if known[_mark(value)] < 0:
-            new.append(value)
-    return new
-
-
-def _mark(value: Withheld) -> Mark:
-    return (value.sheet, value.subject, value.field, value.named, value.text, value.code)
-
-
-def _answered(plan: Plan, waiting: Sequence[Doubt]) -> list[Doubt]:
-    """Return the doubts whose value this plan stores."""
-    if not waiting:
-        return []
-    still = Counter(map(_mark, plan.withheld))
-    taken = set(_fields_stored(plan, {doubt.tag for doubt in waiting}))
-    found: list[Doubt] = []
-    for doubt in waiting:
-        still[doubt.mark] -= 1
-        if still[doubt.mark] < 0 and (doubt.subject, doubt.tag, doubt.field) in taken:
-            found.append(doubt)
-    return found
-
-
-def _fields_stored(plan: Plan, names: set[str]) -> Iterator[tuple[str, str, str]]:
-    """Yield subject, name and field of what is stored of some supports or lines."""
-    for proposal in plan.proposals:
-        if proposal.verb is not Verb.SAME:
-            record = proposal.record
-            for name in names.intersection(record.key):
-                yield record.subject, name, ""
-                yield from ((record.subject, name, c.field) for c in proposal.changes)
 
 
 def _quarantine(
@@ -123,6 +84,7 @@ def _quarantine(
             "tag": value.named,
             "text": value.text,
             "question": value.question,
+            "known_by": dict(value.known_by),
         }
         buffer.insert(QuarantinedValue, row)
     for doubt in answered:

@@ -145,6 +145,13 @@ def doubts(session: Session, *, file_name: str = "", tag: str = "") -> list[Doub
     return [Doubt(*row) for row in session.execute(query)]
 
 
+def rows_known_by(session: Session) -> dict[int, dict[str, str]]:
+    """Return the cells by which the row of each value that waits is known again, by its number."""
+    value = QuarantinedValue
+    query = _waiting().with_only_columns(value.id, value.known_by)
+    return {number: known for number, known in session.execute(query) if known}
+
+
 def _waiting() -> Any:
     value = QuarantinedValue
     return (

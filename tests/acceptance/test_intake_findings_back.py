@@ -57,11 +57,12 @@ def back(site: Site, path: str, *words: str) -> tuple[str, str]:
 def test_the_column_stands_beside_the_rows_and_nothing_else_is_touched(plant):
     path = handed_in(plant)
     said, into = back(plant, path)
-    assert "3 findings stand in" in said
+    assert "4 findings stand in" in said
     before, after = openpyxl.load_workbook(path), openpyxl.load_workbook(into)
     sheet = after["Settings"]
     column = [sheet.cell(row, 8).value for row in range(1, 6)]
-    assert column[:3] == [None, "Findings", None]
+    assert (column[0], column[2]) == (None, None)
+    assert column[1].startswith("Findings: NOTE sheet-not-known: Sums: ")
     assert "unit-ambiguous" in column[3]
     assert "STOP" in column[4]
     for row in before["Settings"].iter_rows():
@@ -175,15 +176,18 @@ def test_an_open_document_comes_back_as_xlsx_with_the_same_cells_and_is_imported
     path = plant.folder / "june.ods"
     open_document(path, [SETTINGS, *ROWS], name="Settings")
     with pytest.raises(BadInput, match=r"anew as \.xlsx"):
-        plant.type("sheets", "check", str(path), "--findings-back", str(path.with_name("b.ods")))
+        plant.type("sheets", "check", str(path), "--findings-back", str(path.with_name("b.txt")))
     into = plant.folder / "june back.xlsx"
-    said = plant.type("sheets", "check", str(path), "--findings-back", str(into))
-    assert "anew as .xlsx with the same values in the same cells" in said
+    words = ("--accept-the-good", "--findings-back", str(into.with_suffix(".ods")))
+    said = plant.type("sheets", "import", str(path), *words, person="KK")
+    assert f"in {into}, anew as .xlsx with the same values in the same cells" in said
     book = openpyxl.load_workbook(into)
     sheet = book["Settings"]
     assert [[cell.value for cell in row[:7]] for row in sheet.iter_rows()] == [SETTINGS, *ROWS]
     assert sheet["H3"].value.startswith("STOP unit-ambiguous: D3: ")
     assert sheet["H3"].fill.fgColor.rgb == "FFF8CBAD"
+    assert (sheet.freeze_panes, sheet.row_dimensions[3].height) == ("A2", 30.0)
     sheet["D3"], sheet["D4"] = "20 kN", 20.2
     book.save(into)
-    assert "Stored." in plant.type("sheets", "import", str(into), person="KK")
+    said = plant.type("sheets", "import", str(into), person="KK")
+    assert "Stored. 2 values that waited were taken." in said

@@ -6,7 +6,7 @@ import pytest
 
 from app.settings import open_register
 from supports.errors import BadInput, InputHasFaults, NotFound
-from supports.model import SettingEvent, SourceRow
+from supports.model import QuarantineAnswer, QuarantinedValue, SettingEvent, SourceRow
 from supports.queries.intake import doubts
 from supports.queries.support_views import support_views
 from supports.rules.judgement import judge_support
@@ -195,3 +195,31 @@ def test_the_same_doubt_from_a_copy_under_another_name_waits_once(plant):
         path = str(plant.write(name, {"Settings": [SETTINGS, *rows]}))
         plant.type("sheets", "import", path, "--accept-the-good", person="KK")
     assert len(waiting(plant)) == 1
+
+
+def test_a_mended_copy_under_another_name_answers_the_doubts_of_its_rows(plant):
+    """A load, a day and a key are mended and rows have moved; another day's row is another row."""
+    rows = [
+        setting("PS-1", "~20"),
+        setting("PS-2", 20.0, "03/04/2030"),
+        setting("PS-3", 20.0),
+        setting("PS-3", 21.0),
+    ]
+    path = str(plant.write("ours.xlsx", {"Settings": [SETTINGS, *rows]}))
+    plant.type("sheets", "import", path, "--accept-the-good", person="KK")
+    assert {doubt.cell for doubt in waiting(plant)} == {"C3", "D2", "row 4", "row 5"}
+
+    later = [setting(tag, 20.5, "2031-04-03") for tag in ("PS-1", "PS-2", "PS-3")]
+    said = plant.bring("next year.xlsx", {"Settings": [SETTINGS, *later]})
+    assert len(waiting(plant)) == 4
+    assert "waited" not in said
+
+    mended = [setting("PS-2", 20.0, "2030-04-03"), setting("PS-3", 21.0), setting("PS-1", 20.0)]
+    copy = {"Settings": [SETTINGS, mended[1], mended[0], mended[2]]}
+    said = plant.bring("ours, mended.xlsx", copy)
+    assert "4 values that waited were taken" in said
+    assert waiting(plant) == []
+    with open_register(plant.url).reading() as session:
+        answers = session.query(QuarantineAnswer).all()
+        assert {(one.how, one.person) for one in answers} == {("taken", "Person KK")}
+        assert session.query(QuarantinedValue).count() == 4
