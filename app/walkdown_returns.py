@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -150,6 +151,37 @@ def _shown(field: str, value: Any) -> str:
     if field not in _UNITS or not isinstance(value, float):
         return str(value)
     return shown(value, *_UNITS[field])
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedBox:
+    """One box of a returned form in words: as issued, on the form, and known now."""
+
+    tag: str
+    walker: str
+    field: str
+    issued: str
+    form: str
+    known: str
+    outcome: Outcome
+
+
+def compared_boxes(outcome: ReturnOutcome) -> list[ComparedBox]:
+    """Return every box in which a form says something, row by row."""
+    return [
+        ComparedBox(
+            row.tag, row.walker, _FIELDS.get(one.field, _plain(one.field)),
+            _said(one.field, one.base), _said(one.field, one.form), _said(one.field, one.now),
+            one.outcome,
+        )
+        for row in outcome.rows
+        for one in row.compared
+        if one.outcome is not Outcome.UNTOUCHED
+    ]  # fmt: skip
+
+
+def _said(field: str, value: Any) -> str:
+    return "" if value is None else _shown(field, value)
 
 
 def _row_lines(row: RowOutcome) -> Iterator[str]:

@@ -80,6 +80,8 @@ def test_a_workbook_comes_back_over_the_desk(walk):
     fields = {"form_key": visitor.form_key, "walker": "T1"}
     page = visitor.post(f"{HERE}/return", data=fields, files=sent).text
     assert "C1: taken load, seen" in page
+    boxes = page.partition("The form box by box")[2]
+    assert '<th scope="row" class="id">C1</th><td>load</td><td></td><td>8.70 kN</td>' in boxes
     again = visitor.post(f"{HERE}/return", data=fields, files=sent).text
     assert "This file was read in before" in again
     assert "no workbook was handed in" in visitor.hand_in(f"{HERE}/return").text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -14,7 +14,7 @@ from starlette.datastructures import UploadFile
 from starlette.responses import RedirectResponse, Response
 
 from app.cli.options import tag_and_position
-from app.walkdown_returns import outcome_lines, take_file
+from app.walkdown_returns import ComparedBox, compared_boxes, outcome_lines, take_file
 from app.web.campaign_page import campaign_page
 from app.web.coverage_page import coverage_page
 from app.web.visits import Form, Signed, Visit
@@ -116,13 +116,14 @@ def campaign(visit: Signed, number: str) -> Response:
 
 
 def _one(
-    visit: Visit, number: str, error: SupportsError | None = None, told: tuple[str, ...] = ()
-) -> Response:
+    visit: Visit, number: str, error: SupportsError | None = None, told: tuple[str, ...] = (),
+    boxes: Sequence[ComparedBox] = (),
+) -> Response:  # fmt: skip
     with visit.reading() as session:
         shown = campaign_page(visit, session, campaign_of(session, number))
         return visit.page(
             "walkdown.html.jinja", 400 if error else 200, shown=shown, number=number,
-            error=error, told=told, how_soon=[str(one) for one in HowSoon],
+            error=error, told=told, boxes=boxes, how_soon=[str(one) for one in HowSoon],
         )  # fmt: skip
 
 
@@ -167,7 +168,7 @@ def take_back_form(visit: Signed, number: str, form: Form) -> Response:
             )  # fmt: skip
         except SupportsError as error:
             return _one(visit, number, error)
-    return _one(visit, number, told=tuple(outcome_lines(outcome)))
+    return _one(visit, number, told=tuple(outcome_lines(outcome)), boxes=compared_boxes(outcome))
 
 
 @router.post("/{number}/choose")
