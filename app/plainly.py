@@ -41,6 +41,7 @@ UNITS: dict[str, dict[str, tuple[str, ...]]] = {
         "m": ("sink", "planned_rise"),
     },
     "Compared": {"N": ("ours", "theirs")},
+    "LineChecked": {"of_one": ("closure", "worst_use")},
     "PlanWish": {"of_one": ("friction_share",)},
     "PlanContent": {"of_one": ("friction_share",)},
     "UseSaid": {"of_one": ("share",)},

@@ -1,6 +1,7 @@
 """Every line of a plant screened by several processes against one: the ratio, the same answer.
 
-Run ``python -m bench.plant_lines``. The plant is the worked line of the tests, brought in many
+Run ``python -m bench.plant_lines``, or with the processes and the lines: ``python -m
+bench.plant_lines 4 2000``. The plant is the worked line of the tests, brought in many
 times from a workbook, in a register on SQLite. Ratio of times by the clock, both sides in turn,
 the middle of three turns; the beginning of the processes is in it. On a machine that other work
 is busy on, further processes gain less than on one that is not: the budget asks only that they
@@ -28,7 +29,7 @@ from supports.operations.people import add_person
 from supports.vocabulary import Role
 from tests.app.line_sheets import worked_line
 
-LINES = 400
+PROCESSES, LINES = 2, 400
 NOW = datetime(2031, 5, 4, 8)  # noqa: DTZ001  the register keeps UTC without zone
 WRITER = "N. N."
 AT_LEAST_FASTER = 1.1
@@ -51,10 +52,10 @@ def _numbered(row: list[Any], number: int) -> list[Any]:
     ]
 
 
-def filled(folder: Path) -> Register:
-    """Return a register with the plant."""
+def filled(folder: Path, lines: int) -> Register:
+    """Return a register with a plant of so many lines."""
     file = folder / "plant.xlsx"
-    write_tables(file, plant(LINES))
+    write_tables(file, plant(lines))
     register = Register(sqlite_url(folder / "plant.db"))
     register.migrate()
     result, planned = read_against(register, file, NOW.date())
@@ -73,19 +74,19 @@ def turn(register: Register, processes: int) -> tuple[float, LinesScreened]:
     return time.perf_counter() - begin, answer
 
 
-def main(processes: int) -> None:
+def main(processes: int, lines: int) -> None:
     """Print how often quicker several processes are than one."""
     with tempfile.TemporaryDirectory() as folder:
-        register = filled(Path(folder))
+        register = filled(Path(folder), lines)
         ratios = []
         for _ in range(3):
             alone, answer = turn(register, 1)
             beside, same = turn(register, processes)
             assert answer == same
-            assert answer.screened == LINES
+            assert answer.screened == lines
             ratios.append(alone / beside)
             print(
-                f"{LINES} lines: one process {alone:.1f} s, {processes} processes {beside:.1f} s",
+                f"{lines} lines: one process {alone:.1f} s, {processes} processes {beside:.1f} s",
                 flush=True,
             )
         register.close()
@@ -95,4 +96,5 @@ def main(processes: int) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 2)
+    asked = [int(word) for word in sys.argv[1:]]
+    main(*(asked + [PROCESSES, LINES][len(asked) :]))
