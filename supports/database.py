@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -78,9 +78,15 @@ class Register:
             trail.close(action, actor, reason, now)
 
     @contextmanager
-    def off_the_record(self) -> Iterator[Session]:
-        """Give one transaction for what passes away: sessions, failed sign-ins; no trail."""
-        engine = self.engine.execution_options(writes=True)
+    def off_the_record(self, *, waits: bool = True) -> Iterator[Session]:
+        """Give one transaction for what passes away: sessions, failed sign-ins; no trail.
+
+        Parameters
+        ----------
+        waits
+            Whether to wait for another writer; else it is refused at once where one is at work.
+        """
+        engine = self.engine.execution_options(writes=True, waits=waits)
         with _plain_errors(self.url), Session(engine) as session, session.begin():
             event.listen(session, "before_flush", _refuse_records)
             yield session
@@ -162,7 +168,7 @@ def _engine(url: URL, lock_wait: float) -> Engine:
         return create_engine(url, pool_pre_ping=True, connect_args={"options": patience})
     engine = create_engine(url, connect_args={"timeout": lock_wait})
     event.listen(engine, "connect", _sqlite_pragmas)
-    event.listen(engine, "begin", _sqlite_begin)
+    event.listen(engine, "begin", partial(_sqlite_begin, round(lock_wait * 1000.0)))
     return engine
 
 
@@ -174,9 +180,16 @@ def _sqlite_pragmas(connection: Any, _: Any) -> None:
     cursor.close()
 
 
-def _sqlite_begin(connection: Connection) -> None:
-    writes = connection.get_execution_options().get("writes", False)
-    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+def _sqlite_begin(patience: int, connection: Connection) -> None:
+    options = connection.get_execution_options()
+    if options.get("waits", True):
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if options.get("writes") else "BEGIN")
+        return
+    connection.exec_driver_sql("PRAGMA busy_timeout=0")
+    try:
+        connection.exec_driver_sql("BEGIN IMMEDIATE")
+    finally:
+        connection.exec_driver_sql(f"PRAGMA busy_timeout={patience}")
 
 
 @contextmanager

@@ -136,6 +136,21 @@ def test_a_second_writer_gives_up_with_a_sentence_when_the_wait_is_over(sqlite_m
         assert count(second, Person) == 1
 
 
+def test_what_passes_away_is_refused_at_once_while_another_writes(sqlite_migrated, tmp_path):
+    patience = text("PRAGMA busy_timeout")
+    with opened(sqlite_url(shutil.copy(sqlite_migrated, tmp_path)), lock_wait=7.0) as register:
+        with register.writing("tester", "a test", NOW, action="hold"):
+            with (
+                pytest.raises(DatabaseTrouble, match="another program is writing"),
+                register.off_the_record(waits=False),
+            ):
+                pass
+            with register.reading() as session:
+                assert session.scalar(patience) == 7000
+        with register.off_the_record(waits=False) as session:
+            assert session.scalar(patience) == 7000
+
+
 def test_readers_do_not_wait_for_a_writer(register):
     add_person(register, "First")
     with register.writing("tester", "a test", NOW, action="hold") as writing:

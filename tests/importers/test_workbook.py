@@ -144,7 +144,9 @@ def test_a_missing_column_names_the_headings_found_and_the_nearest(workbook):
 
 def test_a_needed_column_that_stands_twice_is_refused(workbook):
     rows = [["Support tag", "Tag", "Area"], ["PS-1", "PS-2", "North"]]
-    with pytest.raises(ColumnMissing, match="stands twice; found 'Support tag' in A and 'Tag' in B"):
+    with pytest.raises(
+        ColumnMissing, match="stands twice; found 'Support tag' in A and 'Tag' in B"
+    ):
         read(workbook({"Supports": rows}))
 
 

@@ -15,7 +15,7 @@ from app.intake import held_against, read_file, store
 from app.web.sheets.outcome import mark_of, outcome_of
 from app.web.sheets.shelf import HandedIn, Shelf
 from app.web.sheets.works import LOOK
-from importers.findings_back import comes_back_anew, write_findings_back
+from importers.findings_back import copy_of, write_findings_back
 from supports.database import Register
 from supports.errors import Conflict
 from supports.model import ImportRun
@@ -116,6 +116,5 @@ def back_of(shelf: Shelf, handed: HandedIn) -> Path | None:
 
 
 def _back(shelf: Shelf, handed: HandedIn) -> Path:
-    name = shelf.file(handed)
-    ending = ".xlsx" if comes_back_anew(name) else name.suffix
-    return shelf.place(handed.token) / _BACK / f"{name.stem}-findings{ending}"
+    file = shelf.file(handed)
+    return copy_of(file, shelf.place(handed.token) / _BACK / f"{file.stem}-findings{file.suffix}")
