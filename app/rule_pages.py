@@ -15,6 +15,7 @@ from supports.rules.acceptances import Standing, Stood
 from supports.rules.run import Found, RuleCount, Since, worst
 from supports.rules.site_settings import limits
 from supports.rules.workflow.periods import periods
+from supports.tags import natural_key
 
 LISTED = 10
 """How many of a list are shown before the rest is counted."""
@@ -96,7 +97,9 @@ def stood_lines(
     said
         What gives the sentence of a finding; it is asked for those that are shown.
     """
-    ranked = sorted(stood, key=lambda s: (s.found.severity.rank, s.found.rule, s.found.name))
+    ranked = sorted(
+        stood, key=lambda s: (s.found.severity.rank, s.found.rule, natural_key(s.found.name))
+    )
     for one in ranked if every else ranked[: 5 * LISTED]:
         words = "" if one.standing is Standing.OPEN else f"  [{one.standing}]"
         yield f"  {one.found.severity:<5}{one.found.name:<30}{one.found.rule}{words}"

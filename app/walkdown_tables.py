@@ -24,6 +24,7 @@ from supports.rules.walkdown.findings import FindingView
 from supports.rules.walkdown.judgement import JudgedItem, counts
 from supports.rules.walkdown.limits import WalkLimits
 from supports.rules.walkdown.sampling import NextLook, next_look, sample_size
+from supports.tags import natural_key
 from supports.vocabulary import InService
 from supports.vocabulary import counted as many
 
@@ -109,7 +110,7 @@ def coverage_shown(session: Session, today: date, *, every: bool) -> Answer:
     limits = walk_limits_in_force(session, today)
     views = [one for one in support_views(session) if one.in_service is InService.IN_PLACE]
     seen = last_seen(session, views)
-    areas: list[str | None] = [*sorted({one.area for one in seen}), None]
+    areas: list[str | None] = [*sorted({one.area for one in seen}, key=natural_key), None]
     rows = tuple(_area(name, seen, today, limits) for name in areas)
     late = [one for one in seen if every and one.overdue(today, limits)]
     return Answer(rows, (*map(_area_words, rows), *(_overdue_words(one, limits) for one in late)))

@@ -12,6 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from supports.tags import natural_key
+
 PLANTS = 20
 PER_LINE = 20
 AREAS = 10
@@ -101,7 +103,7 @@ def tables(company: Company) -> Iterator[tuple[str, tuple[str, ...], Rows]]:
         ("id", "area_id", "kind", "in_service", "criticality", "floor", "row_version"),
         _points(company),
     )
-    yield "support_tag", ("id", "point_id", "tag", "matching_key"), _tags(company)
+    yield "support_tag", ("id", "point_id", "tag", "matching_key", "sort_key"), _tags(company)
     yield (
         "assembly",
         ("id", "point_id", "arrangement", "rod_length", "row_version"),
@@ -195,7 +197,7 @@ def _points(company: Company) -> Rows:
 def _tags(company: Company) -> Rows:
     for n in _each_point(company):
         tag = company.tag(n)
-        yield f"{n}\t{n}\t{tag}\t{tag.replace('-', '')}\n"
+        yield f"{n}\t{n}\t{tag}\t{tag.replace('-', '')}\t{natural_key(tag)}\n"
 
 
 def _attachments(company: Company) -> Rows:

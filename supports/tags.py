@@ -9,6 +9,11 @@ from collections.abc import Iterable
 _DASHES = dict.fromkeys(map(ord, "\u2010\u2011\u2012\u2013\u2014\u2212\ufe58\ufe63\uff0d"), "-")
 _SPACES = dict.fromkeys(map(ord, "\u00a0\u2002\u2003\u2007\u2009\u202f\u3000\t\r\n"), " ")
 _ZERO_WIDTH = dict.fromkeys(map(ord, "\u200b\u200c\u200d\ufeff\u00ad"), "")
+_NUMBER = re.compile("[0-9]+")
+_LONGEST = 250
+"""Characters of a tag that decide its place; an index takes no text of any length."""
+_BEHIND = "\x01"
+"""What parts the order of a tag from the tag itself: it sorts before all that a tag is made of."""
 _LOOKALIKES = str.maketrans({"O": "0", "I": "1", "L": "1"})
 
 
@@ -40,14 +45,25 @@ def lookalike_key(tag: str) -> str:
     return matching_key(tag).translate(_LOOKALIKES)
 
 
-def natural_key(tag: str) -> tuple[tuple[int, int, str], ...]:
-    """Return a sort key under which PS-9 stands before PS-10.
+def natural_key(tag: str) -> str:
+    """Return a text under which PS-9 stands before PS-10, and no two tags stand level.
 
+    Each number is preceded by a character for the count of its digits, so that plain comparison,
+    here and in both databases, puts short numbers before long ones. The register stores this text;
+    whoever words it otherwise writes a revision that words the stored ones anew.
+
+    >>> natural_key("ps-10")[:6]
+    'PS-210'
     >>> sorted(["PS-10", "PS-9"], key=natural_key)
     ['PS-9', 'PS-10']
     """
-    pieces = re.findall(r"\d+|\D+", tag.upper())
-    return tuple((0, int(p), p) if p.isdecimal() else (1, 0, p) for p in pieces)
+    ordered = _NUMBER.sub(_counted_digits, tag.upper())
+    return f"{ordered[:_LONGEST]}{_BEHIND}{tag[:_LONGEST]}"
+
+
+def _counted_digits(number: re.Match[str]) -> str:
+    digits = number[0].lstrip("0") or "0"
+    return f"{chr(ord('0') + min(len(digits), _LONGEST))}{digits}"
 
 
 def suggestions(tag: str, known: Iterable[str], most: int = 3) -> list[str]:

@@ -13,6 +13,7 @@ from supports.queries.walkdowns.lookups import walk_limits_in_force
 from supports.queries.walkdowns.scope import last_seen
 from supports.rules.walkdown.coverage import Coverage, Seen, coverage
 from supports.rules.walkdown.limits import WalkLimits
+from supports.tags import natural_key
 from supports.vocabulary import InService
 
 MOST_OVERDUE = 500
@@ -33,7 +34,7 @@ def coverage_page(session: Session, today: date) -> CoveragePage:
     limits = walk_limits_in_force(session, today)
     views = [one for one in support_views(session) if one.in_service is InService.IN_PLACE]
     seen = last_seen(session, views)
-    areas = sorted({one.area for one in seen})
+    areas = sorted({one.area for one in seen}, key=natural_key)
     return CoveragePage(
         areas=tuple(
             (area, coverage([one for one in seen if one.area == area], today, limits))

@@ -16,6 +16,7 @@ from sqlalchemy import JSON, Column, ColumnDefault, Connection, Double, Integer,
 from sqlalchemy.exc import DBAPIError
 
 from supports.freezing import MANY_DIGITS, Written, steadily_written, written
+from supports.model.base import FOLLOWS
 
 _AT_ONCE = 2_000
 """Rows handed to the driver together; more cost memory and save nothing."""
@@ -36,10 +37,16 @@ def insert_all(connection: Connection, table: Table, rows: Sequence[Row]) -> Non
 
 def _columns(rows: Sequence[Row], table: Table, converters: Sequence[Any]) -> Iterator[list[Any]]:
     for column, convert in zip(table.columns, converters, strict=True):
-        name = column.name
-        default = column.default.arg if isinstance(column.default, ColumnDefault) else None
-        values = [row.get(name, default) for row in rows]
+        values = _values(column, rows)
         yield [convert(value) for value in values] if convert else values
+
+
+def _values(column: Column[Any], rows: Sequence[Row]) -> list[Any]:
+    if FOLLOWS in column.info:
+        source, how = column.info[FOLLOWS]
+        return [how(row[source]) for row in rows]
+    default = column.default.arg if isinstance(column.default, ColumnDefault) else None
+    return [row.get(column.name, default) for row in rows]
 
 
 def _converter(column: Column[Any], connection: Connection) -> Callable[[Any], Any] | None:

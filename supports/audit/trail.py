@@ -20,6 +20,7 @@ from supports.audit.chain import Deed, Entry, chain_hash, head
 from supports.errors import NotAllowed
 from supports.freezing import steadily_written
 from supports.model import AuditBatch, AuditEntry, Base
+from supports.model.base import FOLLOWS
 
 _CHAIN_LOCK = 7_061_973
 """PostgreSQL advisory lock under which the chain grows; without it two writers fork it."""
@@ -145,7 +146,8 @@ def _before(row: Any) -> dict[str, Any]:
 
 
 def _after(row: Any, before: dict[str, Any] | None) -> dict[str, Any]:
-    keys = [c.key for c in inspect(row).mapper.column_attrs]
+    attributes = inspect(row).mapper.column_attrs
+    keys = [c.key for c in attributes if FOLLOWS not in c.columns[0].info]
     if before is not None:
         return {key: getattr(row, key) for key in before}
     return {key: value for key in keys if (value := getattr(row, key)) is not None}

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime
 from typing import Annotated, Any, ClassVar
 
-from sqlalchemy import JSON, Date, DateTime, Double, ForeignKey, Integer, MetaData, Text
+from sqlalchemy import JSON, Date, DateTime, Double, ForeignKey, Integer, MetaData, Text, text
 from sqlalchemy.dialects.postgresql import JSONB
 from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
 
@@ -44,6 +45,23 @@ class Base(DeclarativeBase):
 
     metadata = MetaData(naming_convention=NAMES)
     type_annotation_map: ClassVar[dict[Any, Any]] = {float: Double()}
+
+
+FOLLOWS = "follows"
+"""In a column's `info`: the column of its row that it follows from, and how."""
+
+
+def follows(column: str, how: Callable[[str], str]) -> Any:
+    """Return a column whose text follows from another's, which is never changed once stored.
+
+    Both databases sort it by code point. What follows is no news: the trail does not record it.
+    """
+    return mapped_column(
+        Text().with_variant(Text(collation="C"), "postgresql"),
+        default=lambda context: how(context.get_current_parameters()[column]),
+        server_default=text("''"),
+        info={FOLLOWS: (column, how)},
+    )
 
 
 def key_of(table: str, *, unique: bool = False) -> Any:

@@ -14,8 +14,10 @@ from supports.model.base import (
     Note,
     Versioned,
     Words,
+    follows,
     key_of,
 )
+from supports.tags import natural_key
 
 
 class SupportPoint(Versioned, Base):
@@ -56,12 +58,19 @@ class SupportTag(Base):
             postgresql_where=text("valid_to IS NULL"),
         ),
         Index("ix_support_tag_matching_key", "matching_key"),
+        Index(
+            "ix_support_tag_present_sort_key",
+            "sort_key",
+            sqlite_where=text("valid_to IS NULL"),
+            postgresql_where=text("valid_to IS NULL"),
+        ),
     )
 
     id: Mapped[Key]
     point_id: Mapped[int] = key_of("support_point")
     tag: Mapped[Words]
     matching_key: Mapped[Words]
+    sort_key: Mapped[str] = follows("tag", natural_key)
     valid_from: Mapped[MaybeDay]
     valid_to: Mapped[MaybeDay]
     source: Mapped[MaybeWords]

@@ -26,6 +26,7 @@ from sqlalchemy.orm import Session
 from sqlalchemy.pool import StaticPool
 
 from supports.model import AuditBatch, AuditEntry, Base
+from supports.model.base import FOLLOWS
 
 Rows = dict[str, dict[int, dict[str, Any]]]
 """Rows by table and id, as the trail wrote them."""
@@ -79,6 +80,9 @@ def row_of(table: Table, row: dict[str, Any]) -> dict[str, Any]:
 def _value(column: Column[Any], row: dict[str, Any]) -> Any:
     if column.name == "row_version":
         return 1
+    if FOLLOWS in column.info:
+        source, how = column.info[FOLLOWS]
+        return how(row[source])
     value = row.get(column.name)
     if value is None:
         return None

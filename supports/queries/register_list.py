@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from sqlalchemy import CTE, ColumnElement, Select, and_, func, or_, select
+from sqlalchemy import CTE, ColumnElement, Select, and_, func, literal, or_, select
 from sqlalchemy.orm import Session
 
 from supports.model import Area, Assembly, Attachment, Line, SupportPoint, SupportTag, UnitPlacement
 from supports.queries.unit_history import last_readings, present_settings
-from supports.tags import matching_key
+from supports.tags import matching_key, natural_key
 
 PAGE = 50
 
@@ -38,7 +38,13 @@ class ListFilter:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a page begins or ends: what it is sorted by, and the tag."""
+    """Where a page begins or ends: what it is sorted by, and the tag.
+
+    Parameters
+    ----------
+    value
+        Empty where the list is sorted by the tag alone.
+    """
 
     value: str
     tag: str
@@ -79,12 +85,12 @@ class Page:
 
 
 SORTS: dict[str, Any] = {
-    "tag": SupportTag.tag,
+    "tag": SupportTag.sort_key,
     "kind": SupportPoint.kind,
     "area": func.coalesce(Area.code, ""),
     "class": func.coalesce(SupportPoint.criticality, ""),
 }
-"""What the list can be sorted by; the tag decides between equals."""
+"""What the list can be sorted by; the natural order of tags decides between equals."""
 
 
 def listed_page(
@@ -93,14 +99,8 @@ def listed_page(
 ) -> Page:  # fmt: skip
     """Return the page after a place, before a place, or else the first."""
     backwards = before is not None
-    key, tag = SORTS[sort], SupportTag.tag
-    query = _narrowed(_rows(key), asked)
     start = before if backwards else after
-    if start is not None:
-        query = query.where(_beyond(key, start, falling=falling != backwards))
-    order = [key, tag] if sort != "tag" else [tag]
-    downwards = falling != backwards
-    query = query.order_by(*(one.desc() if downwards else one for one in order)).limit(size + 1)
+    query = page_query(asked, sort, start, falling=falling != backwards, size=size)
     found = session.execute(query).all()
     more, found = len(found) > size, found[:size]
     rows = _completed(session, found[::-1] if backwards else found)
@@ -112,6 +112,18 @@ def listed_page(
     )
 
 
+def page_query(
+    asked: ListFilter, sort: str, start: Place | None, *, falling: bool = False, size: int = PAGE
+) -> Select[Any]:
+    """Return what fetches the rows of a page beyond a place, and one more."""
+    key, tag = SORTS[sort], SupportTag.sort_key
+    query = _narrowed(_rows(key), asked)
+    if start is not None:
+        query = query.where(_beyond(key, start, falling=falling))
+    order = [key, tag] if sort != "tag" else [tag]
+    return query.order_by(*(one.desc() if falling else one for one in order)).limit(size + 1)
+
+
 def count_listed(session: Session, asked: ListFilter) -> int:
     """Return how many supports a filter leaves."""
     inner = _narrowed(select(SupportPoint.id).join(SupportTag, _present()), asked)
@@ -120,14 +132,14 @@ def count_listed(session: Session, asked: ListFilter) -> int:
 
 def listed_points(session: Session, points: Sequence[int]) -> tuple[Listed, ...]:
     """Return supports as they stand in the list, in the order asked for."""
-    query = _rows(SupportTag.tag).where(SupportPoint.id.in_(points))
+    query = _rows(SupportTag.sort_key).where(SupportPoint.id.in_(points))
     found = {row.id: row for row in session.execute(query)}
     return _completed(session, [found[one] for one in points if one in found])
 
 
 def all_listed(session: Session, asked: ListFilter) -> tuple[Listed, ...]:
-    """Return every support that a filter leaves, by tag."""
-    query = _narrowed(_rows(SupportTag.tag), asked).order_by(SupportTag.tag)
+    """Return every support that a filter leaves, in natural order of the tags."""
+    query = _narrowed(_rows(SupportTag.sort_key), asked).order_by(SupportTag.sort_key)
     return _completed(session, session.execute(query).all(), whole=True)
 
 
@@ -135,16 +147,17 @@ def list_choices(session: Session) -> dict[str, list[str]]:
     """Return the areas and classes that there are."""
     classes = select(SupportPoint.criticality).where(SupportPoint.criticality.is_not(None))
     return {
-        "areas": list(session.scalars(select(Area.code).order_by(Area.code))),
+        "areas": sorted(session.scalars(select(Area.code)), key=natural_key),
         "classes": sorted(one for one in session.scalars(classes.distinct()) if one),
     }
 
 
 def _rows(key: Any) -> Select[Any]:
+    sorted_by = literal("") if key is SupportTag.sort_key else key
     return (
         select(
             SupportPoint.id, SupportTag.tag, SupportPoint.kind, SupportPoint.in_service, Area.code,
-            SupportPoint.criticality, SupportPoint.floor, key.label("sorted_by"),
+            SupportPoint.criticality, SupportPoint.floor, sorted_by.label("sorted_by"),
         )
         .join(SupportTag, _present())
         .outerjoin(Area, SupportPoint.area_id == Area.id)
@@ -189,9 +202,9 @@ def _in_area(code: str) -> CTE:
 
 def _beyond(key: Any, start: Place, *, falling: bool) -> ColumnElement[bool]:
     """Return what lies beyond a place in the order."""
-    tag: Any = SupportTag.tag
+    tag: Any = SupportTag.sort_key
     further = operator.lt if falling else operator.gt
-    beyond: ColumnElement[bool] = further(tag, start.tag)
+    beyond: ColumnElement[bool] = further(tag, natural_key(start.tag))
     if key is tag:
         return beyond
     return or_(further(key, start.value), and_(key == start.value, beyond))

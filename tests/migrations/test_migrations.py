@@ -14,6 +14,7 @@ import supports.database
 from supports.audit import first_break
 from supports.database import Register
 from supports.model import Base
+from supports.tags import natural_key
 from tests.old_registers import made_at, rows_held
 from tests.old_registers import revisions as revisions_known
 from tests.rows import fill, read
@@ -112,6 +113,8 @@ def test_a_register_of_any_revision_keeps_its_rows_and_its_chain_through_an_upgr
         kept = [{name: row[name] for name in rows[0] if name in row} for row in after[table]]
         assert kept == [{name: row[name] for name in kept[0]} for row in rows], table
         assert set(kept[0]) == set(rows[0]), f"{table} lost a column"
+    if "sort_key" not in held["support_tag"][0]:
+        assert all(row["sort_key"] == natural_key(row["tag"]) for row in after["support_tag"])
 
 
 def test_an_upgrade_that_fails_half_way_leaves_the_register_as_it_was(bare, monkeypatch):

@@ -8,7 +8,7 @@ from datetime import date
 
 import openpyxl
 import pytest
-from sqlalchemy import select
+from sqlalchemy import select, text
 
 from app.web.asked import answered
 from app.web.visits import Visit
@@ -20,6 +20,7 @@ from supports.queries.register_list import (
     all_listed,
     count_listed,
     listed_page,
+    page_query,
 )
 from supports.rules.questions import Question
 from supports.tags import matching_key, natural_key
@@ -79,9 +80,27 @@ def test_pages_hold_every_support_once_forwards_and_back(register, sort, falling
         )
     assert forwards == back
     assert sorted(forwards) == sorted(TAGS)
-    if sort != "tag":
-        order = [(keys[tag], tag) for tag in forwards]
-        assert order == sorted(order, reverse=falling)
+    order = [("" if sort == "tag" else keys[tag], natural_key(tag)) for tag in forwards]
+    assert order == sorted(order, reverse=falling)
+
+
+def test_a_page_by_tag_is_read_off_its_index(register):
+    many(register)
+    with register.reading() as session:
+        page = listed_page(session, ListFilter(), size=3)
+        asked = str(
+            page_query(ListFilter(), "tag", page.after, size=3).compile(
+                session.get_bind(), compile_kwargs={"literal_binds": True}
+            )
+        )
+        how = "EXPLAIN QUERY PLAN"
+        if session.get_bind().dialect.name == "postgresql":
+            session.execute(text("SET LOCAL enable_seqscan = off"))
+            how = "EXPLAIN"
+        said = "\n".join(" ".join(map(str, row)) for row in session.execute(text(f"{how} {asked}")))
+    assert "ix_support_tag_present_sort_key" in said
+    assert "TEMP B-TREE" not in said
+    assert "Sort" not in said
 
 
 @pytest.mark.parametrize(

@@ -20,6 +20,7 @@ from supports.rules.rule import Rule
 from supports.rules.run import RuleCount, counts, found_in, sentences
 from supports.rules.site_settings import limit_of
 from supports.rules.wording import Explanation
+from supports.tags import natural_key
 
 router = APIRouter(prefix="/rules")
 
@@ -112,6 +113,6 @@ def _found(visit: Visit, session: Session, one: Rule) -> tuple[list[tuple[Stood,
     asked = ask_register(session, today, rules=(one,))
     held = stood(found_in(asked.asked, asked.limits), acceptances(session, (one.id,)), today)
     said = sentences(asked.asked, asked.limits)
-    ranked = sorted(held, key=lambda each: (each.found.severity.rank, each.found.name))
+    ranked = sorted(held, key=lambda each: (each.found.severity.rank, natural_key(each.found.name)))
     (count,) = counts(asked.asked)
     return [(each, said(each.found)) for each in ranked], count

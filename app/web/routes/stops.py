@@ -13,6 +13,7 @@ from app.web.visits import Form, Signed
 from supports.queries.lookups import line_of
 from supports.queries.start_up import start_up_of
 from supports.queries.stops import last_moves, pins_in
+from supports.tags import natural_key
 
 router = APIRouter()
 
@@ -26,7 +27,10 @@ def stops(visit: Signed, line: str = "") -> Response:
     """Show every travel stop that is in, how many on each line, and the last moves."""
     with visit.reading() as session:
         pins, moves = pins_in(session), last_moves(session, MOVES_SHOWN)
-    counts = sorted(Counter(one for pin in pins for one in pin.lines).items())
+    counts = sorted(
+        Counter(one for pin in pins for one in pin.lines).items(),
+        key=lambda each: natural_key(each[0]),
+    )
     shown = [pin for pin in pins if not line or line in pin.lines]
     return visit.page(
         "travel_stops.html.jinja", pins=shown, counts=counts, line=line, moves=moves, acts=ACTS

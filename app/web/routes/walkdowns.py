@@ -17,6 +17,7 @@ from app.cli.options import tag_and_position
 from app.walkdown_returns import ComparedBox, compared_boxes, outcome_lines, take_file
 from app.web.campaign_page import campaign_page
 from app.web.coverage_page import coverage_page
+from app.web.memory import remembered
 from app.web.visits import Form, Signed, Visit
 from app.words import word
 from supports.errors import BadInput, SupportsError
@@ -105,7 +106,9 @@ def to_campaign(number: str) -> Response:
 def coverage(visit: Signed) -> Response:
     """Show how much of the plant was seen, and what is overdue."""
     with visit.reading() as session:
-        shown = coverage_page(session, visit.now.date())
+        shown = remembered(
+            visit, session, "coverage", lambda: coverage_page(session, visit.now.date())
+        )
     return visit.page("walk_coverage.html.jinja", shown=shown)
 
 
