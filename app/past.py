@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime, time
+from datetime import date, datetime, time
 
 from sqlalchemy.orm import Session
 
@@ -23,9 +23,9 @@ About = tuple[str, str, str]
 """Support, line and change; at most one of them is named."""
 
 
-def end_of(day: datetime) -> datetime:
+def end_of(day: date) -> datetime:
     """Return the last moment of a day."""
-    return datetime.combine(day.date(), time.max)
+    return datetime.combine(day, time.max)
 
 
 def as_of_day(session: Session, moment: datetime, about: About) -> Answer:

@@ -16,13 +16,15 @@ from supports.queries.lookups import line_of
 from supports.queries.start_up import start_up_of
 from supports.queries.stops import pins_in
 from supports.rules.workflow.start_up import StartUp
+from supports.tags import natural_key
 from supports.vocabulary import counted
 
 
 def pins_counted(session: Session, line: str = "") -> Answer:
     """Return the travel stops that are in, with unit, person and reason, counted by line."""
     pins = [pin for pin in pins_in(session) if not line or line in pin.lines]
-    by_line = sorted(Counter(number for pin in pins for number in pin.lines).items())
+    counts = Counter(number for pin in pins for number in pin.lines)
+    by_line = sorted(counts.items(), key=lambda each: natural_key(each[0]))
     lines = (
         *(f"  {pin} on {', '.join(pin.lines) or 'no line'}" for pin in pins),
         *(f"  {number}: {total}" for number, total in by_line),

@@ -94,8 +94,10 @@ def make_support_sheets(session: Session, wanted: Wanted) -> list[Path]:
     return files
 
 
-def sheet_of(session: Session, one: JudgedSupport, wanted: Wanted) -> SupportSheet:
-    """Return all that the data sheet of a support says."""
+def sheet_of(
+    session: Session, one: JudgedSupport, wanted: Wanted, *, sources: bool = True
+) -> SupportSheet:
+    """Return all that the data sheet of a support says, with or without where it was read."""
     today, point = wanted.made.date(), one.support.id
     return SupportSheet(
         support=one.support,
@@ -106,7 +108,10 @@ def sheet_of(session: Session, one: JudgedSupport, wanted: Wanted) -> SupportShe
             Touched(row.order, row.change, row.written_on, row.action, row.state)
             for row in ordered_at(session, point)
         ),
-        sources=tuple(_read_from(words, origin) for words, origin in origins_at(session, point)),
+        sources=tuple(
+            _read_from(words, origin)
+            for words, origin in (origins_at(session, point) if sources else ())
+        ),
     )
 
 

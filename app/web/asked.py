@@ -60,7 +60,7 @@ def question_of(
     """
     question = Question(
         area, line.strip(), kind, criticality, verdict, rule.strip(), severity, answer,
-        quantity(room_below, Kind.LOAD), _day(not_read_since), text.strip(),
+        quantity(room_below, Kind.LOAD), day_asked(not_read_since), text.strip(),
     ).checked()  # fmt: skip
     if question.rule:
         rule_of(question.rule)
@@ -87,7 +87,14 @@ def filter_of(question: Question) -> ListFilter:
     )
 
 
-def _day(text: str) -> date | None:
+def day_asked(text: str) -> date | None:
+    """Return the day that an address names; None where it names none.
+
+    Raises
+    ------
+    BadInput
+        What it names is no day.
+    """
     if not text.strip():
         return None
     try:

@@ -24,6 +24,7 @@ from app.web.routes import (
     outside,
     papers,
     plans,
+    record,
     rules,
     sheet_columns,
     sheet_names,
@@ -42,6 +43,7 @@ ROUTERS = (
     doors.router, outside.router, home.router, accounts.router, supports_.router, support.router,
     lines_.router, papers.router, changes.router, plans.router, work_orders.router,
     order_forms.router, stops.router, walkdowns.router, findings.router, rules.router,
+    record.router,
     sheets.router, sheet_columns.router, sheet_names.router, tablet.router, about.open_router,
     *about.ROUTERS,
 )  # fmt: skip

@@ -45,6 +45,7 @@ PLACES = (
     Place("/findings", "Findings", aside=True),
     Place("/rules", "Rules", aside=True),
     Place("/sheets", "Sheets", aside=True),
+    Place("/record", "Record", aside=True),
     Place("/accounts", "Accounts", _KEEPERS, aside=True),
 )
 

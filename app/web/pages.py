@@ -14,6 +14,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from app.plan_words import CAUTIONS
 from app.possible import Possible
 from app.web.navigation import places_for
+from app.web.record_words import field_in_words, value_in_words
 from reports.html.document import BLOCK_FILTERS
 from reports.html.document import TEMPLATES as PAPER_TEMPLATES
 from reports.languages import languages
@@ -107,7 +108,9 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     written = {"load": load, "distance": distance, "day": day, "moment": moment,
-               "mass": mass, "share": share, "here": without_commands, "short": short}  # fmt: skip
+               "mass": mass, "share": share,
+               "stored": value_in_words, "field": field_in_words,
+               "here": without_commands, "short": short}  # fmt: skip
     made.filters |= BLOCK_FILTERS | written
     made.globals |= {"address": _address, "own_styles": False, "five": FIVE_ITEMS,
                      "cautions": CAUTIONS}  # fmt: skip

@@ -6,7 +6,7 @@ Whatever can be asked of the present register can be asked of a past one, with t
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from datetime import date, datetime
 from typing import Any
@@ -42,13 +42,21 @@ def last_batch_by(moment: datetime) -> ScalarSelect[int]:
     return select(newest).where(AuditBatch.written_at <= moment).scalar_subquery()
 
 
-def rows_as_of(session: Session, moment: datetime) -> Rows:
-    """Return every row as it stood at a moment, from its entries in the trail."""
+def rows_as_of(session: Session, moment: datetime, tables: Collection[str] = ()) -> Rows:
+    """Return every row as it stood at a moment, from its entries in the trail.
+
+    Parameters
+    ----------
+    tables
+        Only rows of these; empty: of all.
+    """
     query = (
         select(AuditEntry.table_name, AuditEntry.row_id, AuditEntry.after)
         .where(AuditEntry.batch_id <= last_batch_by(moment))
         .order_by(AuditEntry.batch_id, AuditEntry.id)
     )
+    if tables:
+        query = query.where(AuditEntry.table_name.in_(tables))
     rows: Rows = defaultdict(dict)
     for table, row_id, after in session.execute(query):
         rows[table].setdefault(row_id, {"id": row_id}).update(after or {})
@@ -56,12 +64,20 @@ def rows_as_of(session: Session, moment: datetime) -> Rows:
 
 
 @contextmanager
-def register_as_of(session: Session, moment: datetime) -> Iterator[Session]:
-    """Give a session on the register as it was at a moment; it is kept in memory alone."""
+def register_as_of(
+    session: Session, moment: datetime, tables: Collection[str] = ()
+) -> Iterator[Session]:
+    """Give a session on the register as it was at a moment; it is kept in memory alone.
+
+    Parameters
+    ----------
+    tables
+        Only rows of these are in it, for questions that need no others; empty: of all.
+    """
     engine = create_engine("sqlite://", poolclass=StaticPool)
     try:
         Base.metadata.create_all(engine)
-        past = rows_as_of(session, moment)
+        past = rows_as_of(session, moment, tables)
         with engine.begin() as connection:
             for table in Base.metadata.sorted_tables:
                 if rows := [row_of(table, row) for row in past.get(table.name, {}).values()]:

@@ -27,8 +27,8 @@ from supports.model import (
     UnitPlacement,
 )
 from supports.queries.as_of import last_batch_by
-from supports.queries.site import form_key_rows
 from supports.queries.support_views import points_on_lines
+from supports.queries.untold import Untold
 
 RowName = tuple[str, int]
 
@@ -57,7 +57,7 @@ def differences(
 ) -> list[Difference]:
     """Return what differs between two moments; of all rows, or of some.
 
-    What was changed and changed back does not differ. The key that seals forms is left out.
+    What was changed and changed back does not differ. Secrets are left out.
     """
     query = (
         select(AuditEntry, AuditBatch.actor, AuditBatch.written_at)
@@ -75,11 +75,11 @@ def differences(
             seen = first.get((name, field))
             before = seen.before if seen else (entry.before or {}).get(field)
             first[name, field] = Difference(name, field, before, after, actor, moment)
-    untold = {(("site_setting", number), "value") for number in form_key_rows(session)}
+    untold = Untold.of(session)
     return [
         one
-        for name, one in first.items()
-        if one.before != one.after and one.field != "id" and name not in untold
+        for (row, field), one in first.items()
+        if one.before != one.after and field != "id" and not untold.hides(*row, field)
     ]
 
 

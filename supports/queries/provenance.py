@@ -71,19 +71,30 @@ def where_from(session: Session, table: str, row_id: int, field: str) -> Origin 
 def origins_of(session: Session, table: str, row_id: int) -> list[Origin]:
     """Return the origin of every value of a row that is set, the newest write of each."""
     newest: dict[str, Origin] = {}
-    for entry in session.execute(_entries(table, row_id)):
+    query = written_entries().where(AuditEntry.table_name == table, AuditEntry.row_id == row_id)
+    for entry in session.execute(query):
         for name, value in (entry.after or {}).items():
             if name not in _PLUMBING and not name.endswith("_id"):
                 newest[name] = _origin(entry, name, value)
     return [origin for origin in newest.values() if origin.value is not None]
 
 
-def _entries(table: str, row_id: int) -> Select[Any]:
+def written_entries() -> Select[Any]:
+    """Return what fetches entries of the trail with their batch and the sheet row they came from.
+
+    Whoever asks narrows it.
+    """
     return (
         select(
+            AuditEntry.id,
+            AuditEntry.batch_id,
+            AuditEntry.table_name,
+            AuditEntry.row_id,
+            AuditEntry.before,
             AuditEntry.after,
             AuditBatch.action,
             AuditBatch.actor,
+            AuditBatch.reason,
             AuditBatch.written_at,
             SourceRow.sheet,
             SourceRow.row,
@@ -93,25 +104,35 @@ def _entries(table: str, row_id: int) -> Select[Any]:
         .join(AuditBatch, AuditEntry.batch_id == AuditBatch.id)
         .outerjoin(SourceRow, AuditEntry.source_row_id == SourceRow.id)
         .outerjoin(ImportRun, SourceRow.import_run_id == ImportRun.id)
-        .where(AuditEntry.table_name == table, AuditEntry.row_id == row_id)
         .order_by(AuditEntry.id)
     )
 
 
-def _origin(entry: Row[Any], name: str, value: Any) -> Origin:
+def read_in(entry: Row[Any], field: str) -> tuple[Place, str, str]:
+    """Return the cell that a field of an entry was read in, with its text and unit as found."""
     cells = entry.cells or {}
-    column, text, unit = cells.get(name) or cells.get(_SHEET_NAMES.get(name, "")) or ("", "", "")
-    place = Place()
-    if entry.sheet is not None:
-        place = Place(entry.file_name, entry.sheet, f"{column}{entry.row}")
+    column, text, unit = cells.get(field) or cells.get(_SHEET_NAMES.get(field, "")) or ("", "", "")
+    if entry.sheet is None:
+        return Place(), text, unit
+    return Place(entry.file_name, entry.sheet, f"{column}{entry.row}"), text, unit
+
+
+def _origin(entry: Row[Any], name: str, value: Any) -> Origin:
+    place, text, unit = read_in(entry, name)
     return Origin(name, value, place, text, unit, entry.action, entry.actor, entry.written_at)
 
 
 def origins_at(session: Session, point: int) -> Iterator[tuple[str, Origin]]:
     """Give every known origin at a support point, with words for the row that each belongs to."""
-    for words, table, row_id in (*_of_point(session, point), *_of_units(session, point)):
+    for words, table, row_id in rows_at(session, point):
         for origin in origins_of(session, table, row_id):
             yield words, origin
+
+
+def rows_at(session: Session, point: int) -> _Found:
+    """Give table and id of every row that speaks of a support point, with words for it."""
+    yield from _of_point(session, point)
+    yield from _of_units(session, point)
 
 
 _Found = Iterator[tuple[str, str, int]]

@@ -49,6 +49,11 @@ class Place:
     value: str
     tag: str
 
+    @classmethod
+    def of(cls, pair: Sequence[str] | None) -> Place | None:
+        """Return the place that an address names; None where it names none."""
+        return cls(pair[0], pair[-1]) if pair else None
+
 
 @dataclass(frozen=True, slots=True)
 class ListedUnit:

@@ -16,8 +16,10 @@ from sqlalchemy.orm import Session
 
 from supports.model import AuditBatch, AuditEntry, Base
 from supports.queries.as_of import row_of, rows_as_of
+from supports.queries.untold import OFF_RECORD
 
-_RECORD = {AuditBatch.__tablename__, AuditEntry.__tablename__}
+_APART = {AuditBatch.__tablename__, AuditEntry.__tablename__} | OFF_RECORD
+"""The record itself, and what leaves no trail."""
 _AT_ONCE = 5_000
 _FOR_EVER = datetime(9999, 12, 31)  # noqa: DTZ001  the register keeps UTC without zone
 
@@ -47,7 +49,7 @@ def departures(session: Session) -> Iterator[Departure]:
     """Yield every row that does not say what was recorded of it, table by table."""
     recorded = rows_as_of(session, _FOR_EVER)
     for table in Base.metadata.sorted_tables:
-        if table.name not in _RECORD:
+        if table.name not in _APART:
             yield from _of_table(session, table, recorded.get(table.name, {}))
 
 

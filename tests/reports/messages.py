@@ -15,6 +15,7 @@ from app.web.acts.unit_acts import UNIT_ACTS
 from app.web.changes import ROAD
 from app.web.navigation import PLACES
 from app.web.pages import TEMPLATES
+from app.web.record_words import KINDS
 from app.web.routes.changes import ACTS as CHANGE_PAGES_ACTS
 from app.web.routes.findings import SHOWN
 from reports.catalogue import PAPERS
@@ -141,6 +142,7 @@ def desk_words() -> Iterator[str]:
     yield from (place.words for place in PLACES)
     yield from walk_words()
     yield from SCOPES
+    yield from KINDS
     yield from words_of_acts()
     yield from (*ROAD, *FIVE_ITEMS.values(), THREE_PEOPLE)
     for words in (

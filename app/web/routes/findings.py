@@ -7,6 +7,7 @@ from urllib.parse import quote
 from fastapi import APIRouter
 from starlette.responses import RedirectResponse, Response
 
+from app.web.list_books import WORKBOOK, list_book
 from app.web.routes.walkdowns import Act, day_of
 from app.web.visits import Form, Signed, Visit
 from supports.errors import BadInput, NotFound, SupportsError
@@ -24,19 +25,41 @@ SHOWN = ("open", "overdue", "without owner", "all")
 
 
 @router.get("")
-def all_findings(visit: Signed, shown: str = "open", owner: str = "") -> Response:
-    """Show findings, those overdue first."""
+def all_findings(visit: Signed, shown: str = "open", owner: str = "", form: str = "") -> Response:
+    """Show findings, those overdue first, or give them as a workbook."""
     shown = shown if shown in SHOWN else "open"
     today = visit.now.date()
     with visit.reading() as session:
         every = finding_views(session)
     kept = [one for one in every if _is_shown(one, shown, visit) and owner in {"", one.owner}]
     kept.sort(key=lambda one: (not one.overdue(today), one.due_on is None, one.due_on, one.number))
+    if form == WORKBOOK:
+        return _as_workbook(visit, kept)
     return visit.page(
         "findings.html.jinja", findings=kept, shown=shown, owner=owner, today=today,
         choices=SHOWN, owners=sorted({one.owner for one in every if one.owner}),
         late=sum(one.overdue(today) for one in every),
     )  # fmt: skip
+
+
+def _as_workbook(visit: Visit, findings: list[FindingView]) -> Response:
+    say = visit.say
+    headings = (
+        say("Number"),
+        say("Severity"),
+        say("Support"),
+        say("What"),
+        say("How soon"),
+        say("Stands at"),
+        say("Owner"),
+        say("Due"),
+    )
+    rows = [
+        (one.number, str(one.severity), one.tag, one.what, say.word(str(one.how_soon)),
+         say.word(str(one.state)), one.owner, one.accepted_until or one.due_on)
+        for one in findings
+    ]  # fmt: skip
+    return list_book(visit, say("Findings of walkdowns"), headings, rows)
 
 
 def _is_shown(one: FindingView, shown: str, visit: Visit) -> bool:

@@ -15,6 +15,7 @@ from app.lines import chosen_aim, made_ready
 from app.making.lines_ import summary_of
 from app.making.wanted import Wanted
 from app.readings import quantity
+from app.web.list_books import WORKBOOK, list_book
 from app.web.troubles import status_of
 from app.web.visits import Signed
 from reports.contents.line_summary import line_summary
@@ -38,10 +39,27 @@ router = APIRouter()
 
 
 @router.get("/lines")
-def lines(visit: Signed, text: str = "", area: str = "") -> Response:
-    """Show the lines of the plant."""
+def lines(visit: Signed, text: str = "", area: str = "", form: str = "") -> Response:
+    """Show the lines of the plant, or give them as a workbook."""
     with visit.reading() as session:
         found, choices = listed_lines(session, text.strip(), area), list_choices(session)
+    if form == WORKBOOK:
+        say = visit.say
+        headings = (
+            say("Number"),
+            say("Service"),
+            say("Area"),
+            say("Nominal size"),
+            say("Class"),
+            say("Supports"),
+            say("Route"),
+        )
+        rows = [
+            (one.number, one.service, one.area, one.nominal_size, one.criticality, one.supports,
+             visit.say("on record") if one.routed else visit.say("missing"))
+            for one in found
+        ]  # fmt: skip
+        return list_book(visit, visit.say("Lines"), headings, rows)
     return visit.page("lines.html.jinja", lines=found, text=text, area=area, choices=choices)
 
 

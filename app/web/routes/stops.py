@@ -9,6 +9,7 @@ from starlette.responses import Response
 
 from app.web.acting import Subject, act_done, act_of, act_page
 from app.web.acts.stop_acts import STOP_IN, STOP_OUT, STOPS
+from app.web.list_books import WORKBOOK, list_book
 from app.web.visits import Form, Signed
 from supports.queries.lookups import line_of
 from supports.queries.start_up import start_up_of
@@ -23,7 +24,7 @@ MOVES_SHOWN = 30
 
 
 @router.get(STOPS)
-def stops(visit: Signed, line: str = "") -> Response:
+def stops(visit: Signed, line: str = "", form: str = "") -> Response:
     """Show every travel stop that is in, how many on each line, and the last moves."""
     with visit.reading() as session:
         pins, moves = pins_in(session), last_moves(session, MOVES_SHOWN)
@@ -32,6 +33,23 @@ def stops(visit: Signed, line: str = "") -> Response:
         key=lambda each: natural_key(each[0]),
     )
     shown = [pin for pin in pins if not line or line in pin.lines]
+    if form == WORKBOOK:
+        say = visit.say
+        headings = (
+            say("Pin"),
+            say("Unit"),
+            say("Line"),
+            say("Since"),
+            say("Put in by"),
+            say("Witness"),
+            say("Why"),
+        )
+        rows = [
+            (one.number, one.unit, ", ".join(one.lines), one.since, one.put_in_by, one.witness,
+             one.reason)
+            for one in shown
+        ]  # fmt: skip
+        return list_book(visit, visit.say("Travel stops"), headings, rows)
     return visit.page(
         "travel_stops.html.jinja", pins=shown, counts=counts, line=line, moves=moves, acts=ACTS
     )

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
 from pathlib import Path
+from typing import Any
 
 from fastapi import APIRouter
 from sqlalchemy.orm import Session
@@ -10,11 +14,14 @@ from starlette.responses import Response
 
 from app.making.supports_ import sheet_of
 from app.making.wanted import Wanted
+from app.past import end_of
 from app.web.visits import Signed, Visit
-from reports.contents.support_sheet import source_blocks, support_blocks, title_of
+from reports.contents.support_sheet import support_blocks, title_of
 from reports.html.document import anchored
+from supports.queries.as_of import register_as_of
 from supports.queries.beside import beside_on_lines
 from supports.queries.lookups import point_of
+from supports.queries.provenance import Origin, origins_of, rows_at
 from supports.queries.support_record import judged_supports
 
 router = APIRouter()
@@ -23,30 +30,64 @@ PAPERS = ("support-data-sheet", "hanging-tags")
 """Papers about one support."""
 
 
+@dataclass(frozen=True, slots=True)
+class RowRead:
+    """A row that speaks of a support: what it is about, and where each of its values was read."""
+
+    about: str
+    table: str
+    row: int
+    origins: tuple[Origin, ...]
+
+
 @router.get("/supports/{tag:path}")
 def support(visit: Signed, tag: str) -> Response:
     """Show all that is known of a support."""
     with visit.reading() as session:
-        return _page(visit, session, tag)
+        point = point_of(session, tag)
+        return visit.page(
+            "support.html.jinja",
+            asked_by=tag,
+            rows=tuple(_rows_read(session, point)),
+            beside=beside_on_lines(session, point),
+            papers=PAPERS,
+            then=None,
+            **_shown(visit, session, point, visit.now.date()),
+        )
 
 
-def _page(visit: Visit, session: Session, tag: str) -> Response:
-    point = point_of(session, tag)
-    (one,) = judged_supports(session, [point], visit.now.date())
-    wanted = Wanted((one.support.tag,), Path(), visit.now, language=visit.language)
-    sheet = sheet_of(session, one, wanted)
-    blocks = support_blocks(sheet, visit.say)
+def support_page_as_of(visit: Visit, session: Session, tag: str, then: date) -> Response:
+    """Return the page of a support as it stood at the end of a day."""
+    with register_as_of(session, end_of(then)) as past:
+        point = point_of(past, tag)
+        return visit.page(
+            "support.html.jinja",
+            asked_by=tag,
+            rows=(),
+            beside=(),
+            papers=(),
+            then=then,
+            **_shown(visit, past, point, then),
+        )
+
+
+def _shown(visit: Visit, session: Session, point: int, day: date) -> dict[str, Any]:
+    (one,) = judged_supports(session, [point], day)
+    made = datetime.combine(day, visit.now.time())
+    wanted = Wanted((one.support.tag,), Path(), made, language=visit.language)
+    blocks = support_blocks(sheet_of(session, one, wanted, sources=False), visit.say)
     name_of, contents = anchored(blocks)
-    return visit.page(
-        "support.html.jinja",
-        support=one.support,
-        asked_by=tag,
-        title=title_of(one.support, visit.say),
-        blocks=blocks,
-        sources=tuple(source_blocks(sheet.sources, visit.say))[1:],
-        anchor_of=name_of,
-        contents=contents,
-        beside=beside_on_lines(session, point),
-        papers=PAPERS,
-        springs=any(unit.kind.is_spring for unit in one.support.units),
-    )
+    return {
+        "support": one.support,
+        "title": title_of(one.support, visit.say),
+        "blocks": blocks,
+        "anchor_of": name_of,
+        "contents": contents,
+        "springs": any(unit.kind.is_spring for unit in one.support.units),
+    }
+
+
+def _rows_read(session: Session, point: int) -> Iterator[RowRead]:
+    for words, table, row in rows_at(session, point):
+        if origins := tuple(origins_of(session, table, row)):
+            yield RowRead(words, table, row, origins)

@@ -46,7 +46,7 @@ def supports(
     if tag.strip():
         return RedirectResponse(f"/supports/{quote(tag.strip(), safe='')}", 303)
     sort = sort if sort in SORTS else "tag"
-    places = _place(after), _place(before)
+    places = Place.of(after), Place.of(before)
     with visit.reading() as session:
         if asked.asks_rules:
             page, count, found = _by_rules(visit, session, asked, places)
@@ -73,10 +73,6 @@ def _by_rules(
 ) -> tuple[Page, int, dict[str, Found]]:
     answer = answered(visit, session, asked)
     return answer.page(session, *places), len(answer.tags), answer.found
-
-
-def _place(pair: list[str] | None) -> Place | None:
-    return Place(pair[0], pair[-1]) if pair else None
 
 
 @router.get("/supports-as-workbook")
