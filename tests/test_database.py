@@ -139,12 +139,14 @@ def test_a_second_writer_gives_up_with_a_sentence_when_the_wait_is_over(sqlite_m
 def test_what_passes_away_is_refused_at_once_while_another_writes(sqlite_migrated, tmp_path):
     patience = text("PRAGMA busy_timeout")
     with opened(sqlite_url(shutil.copy(sqlite_migrated, tmp_path)), lock_wait=7.0) as register:
-        with register.writing("tester", "a test", NOW, action="hold"):
+        with register.writing("tester", "a test", NOW, action="hold") as writing:
+            writing.session.add(Person(name="First"))
+            writing.session.flush()
             with (
                 pytest.raises(DatabaseTrouble, match="another program is writing"),
-                register.off_the_record(waits=False),
+                register.off_the_record(waits=False) as session,
             ):
-                pass
+                session.scalar(patience)
             with register.reading() as session:
                 assert session.scalar(patience) == 7000
         with register.off_the_record(waits=False) as session:
