@@ -54,7 +54,8 @@ THREADS = 7
 """Requests worked on at once by one process.
 
 Each may need two of the fifteen connections that a register keeps (a use case that looks and then
-writes); with more, requests would hold one and wait for each other's second.
+writes); with more, requests would hold one and wait for each other's second. The fifteenth is left
+to long work on a file.
 """
 
 
