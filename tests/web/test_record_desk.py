@@ -149,6 +149,7 @@ def test_what_differs_between_two_days_is_told_with_names(written):
     page = looker(written).look("/record/between?since=2031-05-04&until=2031-05-07&support=C1").text
     assert "77000 N" in page
     assert ">C1/A<" in page
+    assert "row version" not in page
     assert (
         looker(written).look("/record/between?since=2031-05-09&until=2031-05-04").status_code == 400
     )
