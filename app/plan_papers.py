@@ -28,7 +28,9 @@ from supports.queries.plans import (
     plans_of_order,
     void_reasons,
 )
+from supports.queries.props import props_in
 from supports.queries.site import plant_name
+from supports.rules.reset_planning.holds_named import prop_name
 from supports.rules.reset_planning.round_windows import slack_of
 from supports.snapshots import WorkOrderView
 
@@ -60,6 +62,7 @@ def write_plan(
             *(Signature(role) for role in others),
         ),
         void=record.void,
+        props=props_hung(session, record.content.line),
     )
     page = PageSize.LETTER if letter else PageSize.A4
     stem = f"{number}-re-set-plan"
@@ -120,7 +123,16 @@ def _followed(session: Session, plan: Plan, choice: PlanChoice) -> FollowedPlan:
         alternative=chosen.alternative,
         chosen_by=f"{choice.chosen_by} on {choice.chosen_at:%Y-%m-%d}",
         void=tuple(void_reasons(session, plan)),
+        props=props_hung(session, chosen.content.line),
     )
+
+
+def props_hung(session: Session, line: str) -> dict[str, tuple[str, str]]:
+    """Return the props that are in under a line, by the name a plan has for them."""
+    return {
+        prop_name(prop.along): (prop.number, f"{prop.put_in_by}, {prop.since:%Y-%m-%d}")
+        for prop in props_in(session, line)
+    }
 
 
 def require_sound(number: str, plans: Sequence[FollowedPlan]) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from reports.contents.common import PaperHead, Signature
 from reports.contents.planned_rounds import (
@@ -50,6 +50,8 @@ class PlanPaper:
         Facts the plan stands on: name and value.
     void
         Why the plan holds no more; empty while it stands.
+    props
+        Props of the plan that are in when the paper is made, by name: number, and who put it in.
     """
 
     head: PaperHead
@@ -60,6 +62,7 @@ class PlanPaper:
     basis: tuple[tuple[str, str], ...] = ()
     signatures: tuple[Signature, ...] = ()
     void: tuple[str, ...] = ()
+    props: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
     @property
     def shown(self) -> PlanAlternative | None:
@@ -75,7 +78,8 @@ class PlanPaper:
         if plan is None or not plan.rounds:
             return None
         rounds = planned_rounds(plan, self.content, self.faces, self.slack)
-        return replace(rounds, stamp=stamp_of(plan, self.content, self.void))
+        stamp = stamp_of(plan, self.content, self.void)
+        return replace(rounds, stamp=stamp, props=self.props)
 
 
 def risk_words(plan: PlanAlternative) -> str:

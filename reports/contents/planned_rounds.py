@@ -6,7 +6,7 @@ Loads [N], pointers [m]. A plan names units as people do; the unit of each scale
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from reports.contents.common import FLATS_IN_A_TURN, Direction, Turns
 from reports.contents.unit_faces import UnitFace, face_of
@@ -136,6 +136,8 @@ class PlannedRounds:
         Use of the limits of each nozzle [1]: before any turn, and after each round.
     stamp
         Why nobody works by these rounds; empty where somebody may.
+    props
+        Props of the plan that are in when the paper is made, by name: number, and who put it in.
     """
 
     line: str
@@ -148,6 +150,7 @@ class PlannedRounds:
     worst: tuple[UseSaid, ...]
     safety: str = ""
     stamp: str = ""
+    props: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
     @property
     def turned(self) -> tuple[UnitRow, ...]:

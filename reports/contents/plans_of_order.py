@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from reports.contents.faces_of_supports import faces_of
 from reports.contents.planned_rounds import PlannedRounds, planned_rounds, stamp_of
@@ -26,6 +26,8 @@ class FollowedPlan:
         Person and day.
     void
         Why the plan holds no more; empty while it stands.
+    props
+        Props of the plan that are in when the paper is made, by name: number, and who put it in.
     """
 
     number: str
@@ -33,6 +35,7 @@ class FollowedPlan:
     alternative: PlanAlternative
     chosen_by: str = ""
     void: tuple[str, ...] = ()
+    props: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
     @property
     def words(self) -> str:
@@ -51,7 +54,8 @@ def rounds_of_plan(
         faces_of(content.supports, say),
         slack_of(content.settings),
     )
-    return replace(rounds, stamp=stamp_of(plan.alternative, plan.content, plan.void))
+    stamp = stamp_of(plan.alternative, plan.content, plan.void)
+    return replace(rounds, stamp=stamp, props=plan.props)
 
 
 def holds_of_plans(planned: Sequence[PlannedRounds], first: int) -> tuple[HoldPoint, ...]:

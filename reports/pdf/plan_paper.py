@@ -78,8 +78,8 @@ def _facts(paper: PlanPaper) -> list[list[str]]:
             "Friction borne",
             f"{percent(content.friction_share)} of each nameplate's band, both ways",
         ],
-        ["Assessment", short(content.assessment)],
         *([name, value] for name, value in paper.basis),
+        ["Fingerprint of the assessment", short(content.assessment)],
     ]
 
 

@@ -128,12 +128,15 @@ def _step(step: WrittenStep) -> dict[str, Any]:
 
 def _hold(rounds: PlannedRounds, place: int) -> list[str]:
     hold = rounds.holds[place]
+    number, put_in = rounds.props.get(hold.name, ("", ""))
     return [
         hold_name(hold),
         f"before step {hold.before_step}",
         f"not before step {hold.out_after_step} is done and read",
         load(hold.force, "kN"),
         amount(hold.level, "mm", Kind.LENGTH),
+        number,
+        put_in,
     ]
 
 

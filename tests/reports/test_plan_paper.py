@@ -25,7 +25,7 @@ from reports.contents.planned_rounds import (
 )
 from reports.drawings.primitives import Shape, Words
 from reports.drawings.use_chart import HeldSpan, NozzleLine, StepBar, use_chart
-from reports.pdf.plan_paper import plan_paper_pdf
+from reports.pdf.plan_paper import plan_paper_data, plan_paper_pdf
 from reports.xlsx.plan_paper import plan_paper_xlsx
 from reports.xlsx.planned_rounds import nozzle_rows, reading_rows
 from tests.reports import plan_examples as plans
@@ -140,6 +140,12 @@ def test_steps_are_listed_with_props_as_hold_points(text):
     assert page.count("HOLD") == 2
     assert squeezed("2 turns 2 flats to increase") in page
     assert page.index(squeezed("3 turns to increase")) < page.index(squeezed("2 turns to increase"))
+
+
+def test_a_prop_that_is_in_stands_with_its_number_and_who_put_it_in():
+    hung = replace(plans.paper(), props={plans.PROP: ("P-07", "A. Rigger, 2031-05-04")})
+    (held,) = plan_paper_data(hung, PageSize.A4)["plan"]["rounds"]["holds"]
+    assert held[-2:] == ["P-07", "A. Rigger, 2031-05-04"]
 
 
 def test_why_walking_down_the_line_would_fail(text):
