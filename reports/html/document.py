@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from reports.contents.blocks import Abreast, Block, Cell, Document, Heading
 from reports.contents.common import PaperHead
+from reports.contents.field_words import DEFERENCE
 from reports.drawings.as_svg import as_svg
 from reports.drawings.primitives import Drawing
 from reports.drawings.square_code import code_drawing
@@ -33,6 +34,7 @@ def document_html(document: Document) -> bytes:
         foot=foot(document.head),
         contents=contents,
         anchor_of=name,
+        deference=say(DEFERENCE),
         code=code_drawing(document.code) if document.code else None,
         w=say,
     )

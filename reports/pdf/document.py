@@ -16,6 +16,7 @@ from reports.contents.blocks import (
     Table,
 )
 from reports.contents.common import PageSize
+from reports.contents.field_words import DEFERENCE
 from reports.drawings.as_data import as_data
 from reports.drawings.square_code import square_code
 from reports.languages import texts
@@ -39,6 +40,7 @@ def document_data(document: Document, page: PageSize) -> dict[str, Any]:
         "landscape": document.landscape,
         "code": square_code(document.code) if document.code else [],
         "code_words": document.code,
+        "deference": texts(document.language)(DEFERENCE),
         "blocks": [block_data(block) for block in document.blocks],
     }
 

@@ -6,6 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from reports.contents.common import PageSize
+from reports.contents.field_words import DEFERENCE
 from reports.contents.hanging_tags import HangingTags
 from reports.drawings.square_code import square_code
 from reports.languages import texts
@@ -23,5 +24,6 @@ def hanging_tags_data(paper: HangingTags, page: PageSize) -> dict[str, Any]:
     """Return what the template prints."""
     return {
         "head": head_data(paper.head, page),
+        "deference": texts(paper.language)(DEFERENCE),
         "tags": [{**asdict(one), "code": square_code(one.point_id)} for one in paper.tags],
     }

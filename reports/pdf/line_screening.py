@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from reports.contents.common import PageSize
+from reports.contents.field_words import DEFERENCE
 from reports.contents.line_screening import LineScreening, NozzleState, SupportStates
 from reports.contents.written import NOT_KNOWN, amount, bare, load, percent, signed_load, span
 from reports.drawings.as_data import as_data
@@ -50,6 +51,7 @@ def line_screening_data(paper: LineScreening, page: PageSize) -> dict[str, Any]:
         "unknown": list(paper.unknown),
         "notes": list(paper.notes),
         "caution": paper.caution,
+        "deference": DEFERENCE,
     }
 
 
