@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from reports.contents.common import PaperHead
 from reports.contents.line_screening import LineScreening
 from reports.contents.screening_of_line import screening_of_line
+from reports.languages import ENGLISH, texts
 from reports.pdf.line_screening import line_screening_pdf
 from reports.svg.line_drawings import line_svgs
 from supports.audit import head as chain_head
@@ -24,13 +25,17 @@ def write_screening(
     change: str,
     into: Path,
     made: datetime,
+    language: str = ENGLISH,
 ) -> list[Path]:
     """Write the paper of a screened line and its two drawings; return the files."""
-    paper = screening_paper(session, screened, change, made)
+    paper = screening_paper(session, screened, change, made, language)
     number = paper.line
     stem = f"{number}-{change}-screening" if change else f"{number}-screening"
-    files = {f"{stem}.pdf": line_screening_pdf(paper)}
-    files |= {f"{stem}-{name}.svg": content for name, content in line_svgs(paper).items()}
+    stem = stem if language == ENGLISH else f"{stem}-{language}"
+    files = {f"{stem}.pdf": line_screening_pdf(paper, language=language)}
+    files |= {
+        f"{stem}-{name}.svg": content for name, content in line_svgs(paper, texts(language)).items()
+    }
     into.mkdir(parents=True, exist_ok=True)
     for name, content in files.items():
         (into / name).write_bytes(content)
@@ -38,7 +43,11 @@ def write_screening(
 
 
 def screening_paper(
-    session: Session, screened: tuple[ReadyLine, Screening], change: str, made: datetime
+    session: Session,
+    screened: tuple[ReadyLine, Screening],
+    change: str,
+    made: datetime,
+    language: str = ENGLISH,
 ) -> LineScreening:
     """Return what the paper of a screened line says."""
     ready, screening = screened
@@ -54,4 +63,4 @@ def screening_paper(
         plant=plant_name(session),
         chain_head=short(chain_head(session)),
     )
-    return screening_of_line(head, ready, screening, change)
+    return screening_of_line(head, ready, screening, change, texts(language))

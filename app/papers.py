@@ -42,8 +42,10 @@ TITLES = {
 }
 
 
-def write_summary(session: Session, number: str, into: Path, made: datetime) -> list[Path]:
-    """Write the load-change summary of a change; return the files."""
+def write_summary(
+    session: Session, number: str, into: Path, made: datetime, language: str = ENGLISH
+) -> list[Path]:
+    """Write the load-change summary of a change; return the files. The workbook is English."""
     change = change_view(session, number)
     assessment = latest_assessment(session, change.id)
     title = "Load-change summary"
@@ -52,9 +54,12 @@ def write_summary(session: Session, number: str, into: Path, made: datetime) -> 
     signed = signature_lines(given)
     conditions = tuple(s.reason for s in given if s.meaning == "approved" and s.reason)
     paper = summary_of_assessment(head, content_of(assessment), signed, conditions)
+    said = summary_of_assessment(head, content_of(assessment), signed, conditions, texts(language))
     stem = f"{number}-load-change-summary"
     return [
-        _write(into / f"{stem}.pdf", load_change_summary_pdf(paper)),
+        _write(
+            into / f"{stem}{ending(language)}.pdf", load_change_summary_pdf(said, language=language)
+        ),
         _write(into / f"{stem}.xlsx", load_change_summary_xlsx(paper)),
     ]
 
@@ -84,9 +89,8 @@ def write_pack(
     page = PageSize.LETTER if letter else PageSize.A4
     named = paper.head.title.lower().replace(" ", "-")
     stem = f"{number}-{named}{f'-copy-{copy}' if copy else ''}"
-    ending = "" if language == ENGLISH else f"-{language}"
     return [
-        _write(into / f"{stem}{ending}.pdf", resetting_pack_pdf(paper, page, language)),
+        _write(into / f"{stem}{ending(language)}.pdf", resetting_pack_pdf(paper, page, language)),
         _write(
             into / f"{stem}.xlsx",
             resetting_pack_xlsx(
@@ -94,6 +98,11 @@ def write_pack(
             ),
         ),
     ]
+
+
+def ending(language: str) -> str:
+    """Return what a file's name ends with before its dot; English papers have nothing there."""
+    return "" if language == ENGLISH else f"-{language}"
 
 
 def order_pack(

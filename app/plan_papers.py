@@ -13,6 +13,7 @@ from reports.contents.faces_of_supports import faces_of
 from reports.contents.plan_paper import Choice, PlanPaper
 from reports.contents.planned_rounds import stamp_of
 from reports.contents.plans_of_order import FollowedPlan
+from reports.languages import ENGLISH, texts
 from reports.pdf.plan_paper import plan_paper_pdf
 from reports.xlsx.plan_paper import plan_paper_xlsx
 from supports.audit import head as chain_head
@@ -43,8 +44,9 @@ ROLES = (
 
 
 def write_plan(
-    session: Session, number: str, into: Path, made: datetime, *, letter: bool = False
-) -> list[Path]:
+    session: Session, number: str, into: Path, made: datetime, *, letter: bool = False,
+    language: str = ENGLISH,
+) -> list[Path]:  # fmt: skip
     """Write the paper of a re-set plan, as PDF and as a workbook; return the files."""
     plan = plan_of(session, number)
     record = plan_on_record(session, plan)
@@ -53,7 +55,7 @@ def write_plan(
     paper = PlanPaper(
         head=_head(session, record, made),
         content=record.content,
-        faces=faces_of(assessed.supports),
+        faces=faces_of(assessed.supports, texts(language)),
         slack=slack_of(assessed.settings),
         choice=_choice(record),
         basis=_basis(record),
@@ -67,7 +69,9 @@ def write_plan(
     page = PageSize.LETTER if letter else PageSize.A4
     stem = f"{number}-re-set-plan"
     files = {
-        f"{stem}.pdf": plan_paper_pdf(paper, page),
+        f"{stem}{'' if language == ENGLISH else f'-{language}'}.pdf": plan_paper_pdf(
+            paper, page, language
+        ),
         f"{stem}.xlsx": plan_paper_xlsx(paper, page),
     }
     into.mkdir(parents=True, exist_ok=True)

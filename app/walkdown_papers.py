@@ -17,6 +17,7 @@ from reports.contents.walkdown_closeout import (
     drawn_trends,
 )
 from reports.contents.walkdown_package import WalkdownPackage
+from reports.languages import ENGLISH, texts
 from reports.pdf.walkdown_closeout import walkdown_closeout_pdf
 from reports.pdf.walkdown_package import walkdown_package_pdf
 from reports.svg.trend_plot import TrendPlot, trend_svg
@@ -44,7 +45,7 @@ from supports.rules.walkdown.record import CampaignRecord
 
 def write_package(
     session: Session, number: str, into: Path, made: datetime, *, store: Path | None = None,
-    letter: bool = False,
+    letter: bool = False, language: str = ENGLISH,
 ) -> list[Path]:  # fmt: skip
     """Write the newest form of a campaign; return the files.
 
@@ -60,15 +61,20 @@ def write_package(
         form=content,
         walkers=_holders(session, form),
         pictures=small_copies(store, content.photo_hashes),
-        sketches=sketches(session, content),
+        sketches=sketches(session, content, texts(language)),
     )
     page = PageSize.LETTER if letter else PageSize.A4
     into.mkdir(parents=True, exist_ok=True)
     stem = into / f"{number}-walkdown-rev{content.revision}"
-    paper, sheet = stem.with_suffix(".pdf"), stem.with_suffix(".xlsx")
-    paper.write_bytes(walkdown_package_pdf(package, page))
+    sheet = stem.with_suffix(".xlsx")
+    paper = stem.with_name(f"{stem.name}{_ending(language)}.pdf")
+    paper.write_bytes(walkdown_package_pdf(package, page, language))
     sheet.write_bytes(walkdown_form_xlsx(package, walk_seals(session, content), page))
     return [paper, sheet]
+
+
+def _ending(language: str) -> str:
+    return "" if language == ENGLISH else f"-{language}"
 
 
 def walk_seals(session: Session, content: FormContent) -> dict[int, str]:
@@ -102,7 +108,7 @@ def _holders(session: Session, form: WalkForm) -> tuple[str, ...]:
 
 def write_closeout(
     session: Session, number: str, into: Path, now: datetime, *, letter: bool = False,
-    as_now: bool = False,
+    as_now: bool = False, language: str = ENGLISH,
 ) -> Path:  # fmt: skip
     """Write the report of a campaign; return the file.
 
@@ -124,8 +130,10 @@ def write_closeout(
         head = _PaperOf("Walkdown as it stands", now, "a newer report is made", chain)
         report = _closeout(campaign_record(session, campaign, now.date()), head)
     into.mkdir(parents=True, exist_ok=True)
-    path = into / f"{number}-{'as-it-stands' if frozen is None else 'close-out'}.pdf"
-    path.write_bytes(walkdown_closeout_pdf(report, PageSize.LETTER if letter else PageSize.A4))
+    named = f"{number}-{'as-it-stands' if frozen is None else 'close-out'}"
+    path = into / f"{named}{_ending(language)}.pdf"
+    page = PageSize.LETTER if letter else PageSize.A4
+    path.write_bytes(walkdown_closeout_pdf(report, page, language))
     return path
 
 

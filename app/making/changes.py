@@ -44,15 +44,16 @@ def make_assessments(session: Session, wanted: Wanted) -> list[Path]:
 
 
 def _assessment(session: Session, number: str, wanted: Wanted) -> list[Path]:
+    say = wanted.say
     change = change_view(session, number)
     kept = latest_assessment(session, change.id)
     given = signatures_on(session, "assessment", kept.id)
     title = Title(
-        title="Change assessment",
+        title=say("Change assessment"),
         number=number,
         about=f"{', '.join(change.lines)}: {change.title}",
         revision=str(kept.revision),
-        valid_until="a newer revision is issued",
+        valid_until=say("a newer revision is issued"),
         prepared_by=kept.prepared_by,
         checked_by=signer(given, "checked"),
         approved_by=signer(given, "approved"),
@@ -62,11 +63,13 @@ def _assessment(session: Session, number: str, wanted: Wanted) -> list[Path]:
     head = head_of(session, wanted, title, kept.fingerprint)
     paper = ChangeAssessment(
         content=content,
-        summary=summary_of_assessment(head, content, signature_lines(given), conditions),
+        summary=summary_of_assessment(
+            head, content, signature_lines(given), conditions, wanted.say
+        ),
         explained=explained_assessment(content),
         screened=tuple(_screened(session, change)),
     )
-    made = document(session, wanted, title, change_assessment(paper), landscape=True)
+    made = document(session, wanted, title, change_assessment(paper, say), landscape=True)
     return write_document(made, wanted, f"{number}-assessment")
 
 
@@ -115,6 +118,7 @@ def _broken(session: Session) -> str:
 
 
 def _record(session: Session, number: str, broken: str, wanted: Wanted) -> list[Path]:
+    say = wanted.say
     change, view = change_of(session, number), change_view(session, number)
     batches = change_trail(session, change)
     record = AuditRecord(
@@ -122,7 +126,7 @@ def _record(session: Session, number: str, broken: str, wanted: Wanted) -> list[
         title=change.title,
         state=change.state,
         lines=view.lines,
-        noted=f"by {change.requested_by} on {change.requested_on}",
+        noted=say("by {person} on {day}", person=change.requested_by, day=change.requested_on),
         batches=batches,
         signed=tuple(str(one) for one in signed_on_change(session, change)),
         made=wanted.made,
@@ -131,11 +135,11 @@ def _record(session: Session, number: str, broken: str, wanted: Wanted) -> list[
         keep_years=periods_in_force(session, change.requested_on).keep_years,
     )
     title = Title(
-        title="Audit record of a change",
+        title=say("Audit record of a change"),
         number=number,
         about=f"{', '.join(view.lines)}: {change.title}",
-        revision=f"up to batch {batches[-1].batch}" if batches else "",
-        valid_until="the change is written to again",
+        revision=say("up to batch {number}", number=batches[-1].batch) if batches else "",
+        valid_until=say("the change is written to again"),
     )
-    made = document(session, wanted, title, audit_record(record), landscape=True)
+    made = document(session, wanted, title, audit_record(record, say), landscape=True)
     return write_document(made, wanted, f"{number}-audit-record")

@@ -19,7 +19,11 @@ from supports.rules.line import screening
 
 def make_summaries(session: Session, wanted: Wanted) -> list[Path]:
     """Write load-change summaries of changes."""
-    return _each(wanted, "a change", lambda n: write_summary(session, n, wanted.into, wanted.made))
+    return _each(
+        wanted,
+        "a change",
+        lambda n: write_summary(session, n, wanted.into, wanted.made, wanted.language),
+    )
 
 
 def make_packs(session: Session, wanted: Wanted) -> list[Path]:
@@ -52,7 +56,9 @@ def make_plans(session: Session, wanted: Wanted) -> list[Path]:
     return _each(
         wanted,
         "a re-set plan",
-        lambda n: write_plan(session, n, wanted.into, wanted.made, letter=wanted.letter),
+        lambda n: write_plan(
+            session, n, wanted.into, wanted.made, letter=wanted.letter, language=wanted.language
+        ),
     )
 
 
@@ -62,7 +68,9 @@ def make_screenings(session: Session, wanted: Wanted) -> list[Path]:
     def one(number: str) -> list[Path]:
         ready = made_ready(session, number)
         screened = screening.screen(ready, chosen_aim("", ready))
-        return write_screening(session, (ready, screened), "", wanted.into, wanted.made)
+        return write_screening(
+            session, (ready, screened), "", wanted.into, wanted.made, wanted.language
+        )
 
     return _each(wanted, "a line", one)
 
@@ -73,7 +81,13 @@ def make_packages(session: Session, wanted: Wanted) -> list[Path]:
         wanted,
         "a campaign",
         lambda n: write_package(
-            session, n, wanted.into, wanted.made, store=wanted.photos, letter=wanted.letter
+            session,
+            n,
+            wanted.into,
+            wanted.made,
+            store=wanted.photos,
+            letter=wanted.letter,
+            language=wanted.language,
         ),
     )
 
@@ -83,7 +97,11 @@ def make_closeouts(session: Session, wanted: Wanted) -> list[Path]:
     return _each(
         wanted,
         "a campaign",
-        lambda n: [write_closeout(session, n, wanted.into, wanted.made, letter=wanted.letter)],
+        lambda n: [
+            write_closeout(
+                session, n, wanted.into, wanted.made, letter=wanted.letter, language=wanted.language
+            )
+        ],
     )
 
 

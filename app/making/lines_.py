@@ -15,6 +15,7 @@ from reports.contents.load_change_summary import SupportRow
 from reports.contents.summary_of_assessment import support_rows
 from reports.contents.written import load
 from reports.drawings.route import DrawnRoute
+from reports.languages import Texts
 from supports.errors import CannotCalculate, InputHasFaults, NotReady
 from supports.queries.change_views import change_view, nozzle_limits
 from supports.queries.lookups import line_of
@@ -35,9 +36,13 @@ def make_line_summaries(session: Session, wanted: Wanted) -> list[Path]:
 
 
 def _summary(session: Session, number: str, wanted: Wanted) -> list[Path]:
-    paper = summary_of(session, number, wanted)
-    title = Title("Line summary", number, f"line {number}: {paper.line.service}".rstrip(": "))
-    made = document(session, wanted, title, line_summary(paper), landscape=True)
+    paper, say = summary_of(session, number, wanted), wanted.say
+    title = Title(
+        say("Line summary"),
+        number,
+        f"{say('line {number}', number=number)}: {paper.line.service}".rstrip(": "),
+    )
+    made = document(session, wanted, title, line_summary(paper, say), landscape=True)
     return write_document(made, wanted, f"{number}-line-summary")
 
 
@@ -49,15 +54,15 @@ def summary_of(session: Session, number: str, wanted: Wanted) -> LineSummary:
         key=lambda one: one.support.order_on(number),
     )
     rows = support_rows([one.support for one in judged], [one.judgement for one in judged],
-                        [number])  # fmt: skip
+                        [number], wanted.say)  # fmt: skip
     route, why = _route(session, number, rows)
     return LineSummary(
         line=line_view(session, line_of(session, number)),
-        rows=tuple(_line_rows(judged, rows)),
+        rows=tuple(_line_rows(judged, rows, wanted.say)),
         basis=tuple(dict.fromkeys(basis for one in judged for basis in one.basis)),
         nozzles=tuple(nozzle_limits(session, [number])),
         changes=tuple(
-            f"{one.number}: {one.title} ({one.state})"
+            f"{one.number}: {one.title} ({wanted.say.word(str(one.state))})"
             for one in open_changes(session)
             if number in change_view(session, one.number).lines
         ),
@@ -66,7 +71,9 @@ def summary_of(session: Session, number: str, wanted: Wanted) -> LineSummary:
     )
 
 
-def _line_rows(judged: Sequence[JudgedSupport], rows: Sequence[SupportRow]) -> Iterator[LineRow]:
+def _line_rows(
+    judged: Sequence[JudgedSupport], rows: Sequence[SupportRow], say: Texts
+) -> Iterator[LineRow]:
     """Give each row with where its support is and what was read there last."""
     held = iter(rows)
     for one in judged:
@@ -75,7 +82,7 @@ def _line_rows(judged: Sequence[JudgedSupport], rows: Sequence[SupportRow]) -> I
             unit = units.get(unit_judged.unit_id or -1)
             yield LineRow(
                 next(held),
-                place_words(one.support),
+                place_words(one.support, say),
                 unit.last_reading if unit else None,
                 unit.stops_in if unit else (),
             )

@@ -99,13 +99,16 @@ def decision(text: str) -> Decision:
 
 def make_rules_report(session: Session, wanted: Wanted) -> list[Path]:
     """Write the report of the rules over the whole register."""
-    report = report_of(session, wanted)
+    report, say = report_of(session, wanted), wanted.say
     title = Title(
-        title="Rules report",
+        title=say("Rules report"),
         number=f"RULES-{wanted.made:%Y-%m-%d}",
-        about=f"every rule asked of the whole register, rules version {RULES_VERSION}",
+        about=say(
+            "every rule asked of the whole register, rules version {version}",
+            version=RULES_VERSION,
+        ),
     )
-    made = document(session, wanted, title, rules_report(report), landscape=True)
+    made = document(session, wanted, title, rules_report(report, say), landscape=True)
     return write_document(made, wanted, f"rules-report-{wanted.made:%Y-%m-%d}")
 
 

@@ -27,14 +27,15 @@ def make_turnarounds(session: Session, wanted: Wanted) -> list[Path]:
 
 
 def _make(session: Session, number: str, wanted: Wanted) -> list[Path]:
+    say = wanted.say
     row = turnaround_of(session, number)
     stored, plan = newest_plan(session, row)
     title = Title(
-        title="Turnaround scope list",
+        title=say("Turnaround scope list"),
         number=row.number,
         about=row.title,
         revision=str(stored.revision),
-        valid_until="a newer plan is made",
+        valid_until=say("a newer plan is made"),
         prepared_by=stored.made_by,
     )
     paper = TurnaroundPaper(
@@ -46,7 +47,7 @@ def _make(session: Session, number: str, wanted: Wanted) -> list[Path]:
         frozen_on=row.frozen_on,
         lines=lines_of(session, row),
     )
-    document = Document(paper.head, turnaround_blocks(paper), landscape=True)
+    document = Document(paper.head, turnaround_blocks(paper, say), wanted.language, landscape=True)
     return write(
         wanted,
         f"{row.number}-scope",

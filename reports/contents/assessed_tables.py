@@ -32,6 +32,7 @@ from reports.contents.written import (
     span,
 )
 from reports.drawings.assessed_line import AssessedSupport, assessed_strips
+from reports.languages import IN_ENGLISH, Texts
 from supports.calc.hardware import PieceUse, StackUse
 from supports.rules.assessment import AssessmentContent
 from supports.units import Kind
@@ -42,31 +43,36 @@ _ALONG = 16
 """Signs of a tag in the drawing; the table holds it whole."""
 
 
-def added_blocks(weights: WeightTable) -> Iterator[Block]:
+def added_blocks(weights: WeightTable, say: Texts = IN_ENGLISH) -> Iterator[Block]:
     """Give what is put on and taken off, with sums; a sum with an unknown in it is unknown."""
     columns = (
-        Column("What", 2.4),
-        Column("Mass", 0.0, right=True),
-        Column("Weight", 0.0, right=True),
-        Column("Along", 0.0, right=True),
-        Column("Off the axis", 0.0, right=True),
-        Column("Source", 2.0),
+        Column(say("What"), 2.4),
+        Column(say("Mass"), 0.0, right=True),
+        Column(say("Weight"), 0.0, right=True),
+        Column(say("Along"), 0.0, right=True),
+        Column(say("Off the axis"), 0.0, right=True),
+        Column(say("Source"), 2.0),
     )
-    rows = tuple(_weight_row(one, weights) for one in weights.items)
+    rows = tuple(_weight_row(one, weights, say) for one in weights.items)
     total = (
-        Cell("Net", strong=True),
+        Cell(say("Net"), strong=True),
         _strong(amount(weights.mass, weights.mass_unit, Kind.MASS)),
         _strong(load(weights.weight, weights.load_unit)),
         _strong(amount(weights.centre, weights.length_unit, Kind.LENGTH)),
         "",
-        f"twist about the axis {amount(weights.twist, weights.moment_unit, Kind.MOMENT)}",
+        say(
+            "twist about the axis {moment}",
+            moment=amount(weights.twist, weights.moment_unit, Kind.MOMENT),
+        ),
     )
-    yield Table(columns, (*rows, total) if rows else (), "No weight is recorded.")
+    yield Table(columns, (*rows, total) if rows else (), say("No weight is recorded."))
     if weights.missing:
-        yield Paragraph(f"Mass not known: {', '.join(weights.missing)}.", strong=True)
+        yield Paragraph(
+            say("Mass not known: {names}.", names=", ".join(weights.missing)), strong=True
+        )
 
 
-def _weight_row(one: WeightItem, weights: WeightTable) -> tuple[Written, ...]:
+def _weight_row(one: WeightItem, weights: WeightTable, say: Texts) -> tuple[Written, ...]:
     weight = WeightTable((one,)).weight
     return (
         one.what,
@@ -74,7 +80,7 @@ def _weight_row(one: WeightItem, weights: WeightTable) -> tuple[Written, ...]:
         signed_load(weight, weights.load_unit),
         amount(one.distance, weights.length_unit, Kind.LENGTH),
         amount(one.offset, weights.length_unit, Kind.LENGTH) if one.offset else "–",
-        one.source or "not stated",
+        one.source or say("not stated"),
     )
 
 
@@ -82,12 +88,16 @@ def _strong(text: str) -> Cell:
     return Cell(text, strong=True, mark=Mark.CANNOT_JUDGE if text == NOT_KNOWN else Mark.NONE)
 
 
-def drawn_line(rows: Sequence[SupportRow]) -> Iterator[Picture]:
+def drawn_line(rows: Sequence[SupportRow], say: Texts = IN_ENGLISH) -> Iterator[Picture]:
     """Give the line drawn straight, in strips, with present, required and room of every support."""
-    strips = assessed_strips([_drawn(row) for row in rows])
+    strips = assessed_strips([_drawn(row) for row in rows], say=say)
     for place, strip in enumerate(strips, start=1):
-        named = f"Strip {place} of {len(strips)}. " if len(strips) > 1 else ""
-        yield Picture(strip, f"{named}One scale of load. In the order along the line.")
+        named = (
+            say("Strip {place} of {count}.", place=place, count=len(strips)) + " "
+            if len(strips) > 1
+            else ""
+        )
+        yield Picture(strip, f"{named}{say('One scale of load. In the order along the line.')}")
 
 
 def _drawn(row: SupportRow) -> AssessedSupport:
@@ -113,35 +123,48 @@ def _drawn(row: SupportRow) -> AssessedSupport:
     )
 
 
-def rows_blocks(rows: Sequence[SupportRow]) -> Iterator[Block]:
+def rows_blocks(rows: Sequence[SupportRow], say: Texts = IN_ENGLISH) -> Iterator[Block]:
     """Give the table of supports: numbers, verdict, and the rules behind it."""
     columns = (
-        Column("Tag", 0.0),
-        Column("Kind; node", 1.1),
-        Column("Nameplate", 0.0, right=True),
-        Column("Present", 0.0, right=True),
-        Column("Required", 0.0, right=True),
-        Column("Change", 0.0, right=True),
-        Column("Range", 0.0, right=True),
-        Column("Used", 0.0, right=True),
-        Column("Turns; travel", 0.8),
-        Column("Weakest piece", 1.0),
-        Column("Verdict, rules, reasons", 2.4),
+        Column(say("Tag"), 0.0),
+        Column(say("Kind; node"), 1.1),
+        Column(say("Nameplate"), 0.0, right=True),
+        Column(say("Present"), 0.0, right=True),
+        Column(say("Required"), 0.0, right=True),
+        Column(say("Change"), 0.0, right=True),
+        Column(say("Range"), 0.0, right=True),
+        Column(say("Used"), 0.0, right=True),
+        Column(say("Turns; travel"), 0.8),
+        Column(say("Weakest piece"), 1.0),
+        Column(say("Verdict, rules, reasons"), 2.4),
     )
-    yield Table(columns, tuple(_support_row(row) for row in rows), "No support.", small=True)
+    yield Table(
+        columns, tuple(_support_row(row, say) for row in rows), say("No support."), small=True
+    )
     yield Paragraph(
-        "Loads on the unit, hardware beneath it counted as the calculation states. Turns are per "
-        "bolt, counted from the present setting; the room is counted from the nameplate.",
+        say(
+            "Loads on the unit, hardware beneath it counted as the calculation states. Turns are "
+            "per "
+            "bolt, counted from the present setting; the room is counted from the nameplate."
+        ),
         small=True,
     )
 
 
-def _support_row(row: SupportRow) -> tuple[Written, ...]:
-    turns = f"{row.turns}, {row.direction}" if row.turns else row.travel_words or "–"
+def _support_row(row: SupportRow, say: Texts) -> tuple[Written, ...]:
+    turns = row.travel_words or "–"
+    if row.turns:
+        turns = f"{say.sentence(str(row.turns))}, {say.word(str(row.direction))}"
     weakest = (
-        f"{row.weakest_piece} {percent(row.weakest_share)}" if row.weakest_piece else NOT_KNOWN
+        f"{say.sentence(row.weakest_piece)} {percent(row.weakest_share)}"
+        if row.weakest_piece
+        else NOT_KNOWN
     )
-    told = [str(row.verdict), *row.reasons, *(f"missing: {one}" for one in row.missing)]
+    told = [
+        say.word(str(row.verdict)),
+        *map(say.sentence, row.reasons),
+        *(say("missing: {what}", what=say.sentence(one)) for one in row.missing),
+    ]
     room = span(row.low, row.high, row.load_unit)
     numbers: tuple[Written, ...] = ("–",) * 4
     if not is_idle(row):
@@ -153,7 +176,7 @@ def _support_row(row: SupportRow) -> tuple[Written, ...]:
         )
     return (
         Cell(row.tag, name=True),
-        f"{row.kind}; {row.node or 'no node'}",
+        f"{say.word(row.kind)}; {row.node or say('no node')}",
         *numbers,
         "–" if room == NOT_KNOWN else room,
         "–" if row.used_share is None else percent(row.used_share),
@@ -176,22 +199,27 @@ def _change(row: SupportRow) -> str:
     return f"{signed_load(row.change, row.load_unit)} ({share})"
 
 
-def stack_table(content: AssessmentContent) -> Iterator[Block]:
+def stack_table(content: AssessmentContent, say: Texts = IN_ENGLISH) -> Iterator[Block]:
     """Give every stack with the use of each piece at the new load; doubt is told."""
     columns = (
-        Column("Tag", 0.0),
-        Column("Governs", 1.2),
-        Column("From steel to pipe: carries / rated, kN = use", 5.0),
+        Column(say("Tag"), 0.0),
+        Column(say("Governs"), 1.2),
+        Column(say("From steel to pipe: carries / rated, kN = use"), 5.0),
     )
     stacks = [(name, stack) for name, stack in _stacks(content) if stack is not None]
-    rows = tuple(_stack_row(name, stack) for name, stack in stacks)
-    yield Table(columns, rows, "No piece is listed: nothing can be judged.", small=True)
+    rows = tuple(_stack_row(name, stack, say) for name, stack in stacks)
+    yield Table(columns, rows, say("No piece is listed: nothing can be judged."), small=True)
     silent = [name for name, stack in _stacks(content) if stack is None]
     if silent:
-        yield Paragraph(f"No stack, or no load, so not judged: {', '.join(silent)}.")
+        yield Paragraph(
+            say("No stack, or no load, so not judged: {names}.", names=", ".join(silent))
+        )
     yield Paragraph(
-        "Loads on structural steel rise by what the units rise; where the rise passes the site's "
-        "threshold the civil engineer signs. See the rule 'steel-not-checked' in the appendix.",
+        say(
+            "Loads on structural steel rise by what the units rise; where the rise passes the "
+            "site's "
+            "threshold the civil engineer signs. See the rule 'steel-not-checked' in the appendix."
+        ),
         small=True,
     )
 
@@ -203,61 +231,86 @@ def _stacks(content: AssessmentContent) -> Iterator[tuple[str, StackUse | None]]
             yield (judged.tag if alone else f"{judged.tag}/{unit.position}"), unit.stack
 
 
-def _stack_row(name: str, stack: StackUse) -> tuple[Written, ...]:
+def _stack_row(name: str, stack: StackUse, say: Texts) -> tuple[Written, ...]:
     weakest = stack.weakest
     over = weakest is not None and (weakest.utilisation or 0.0) > 1.0
     mark = Mark.HARDWARE_FAILS if over else Mark.CANNOT_JUDGE if stack.unknown else Mark.NONE
-    said = f"{weakest.name} {percent(weakest.utilisation, decimals=1)}" if weakest else NOT_KNOWN
+    said = (
+        f"{say.sentence(weakest.name)} {percent(weakest.utilisation, decimals=1)}"
+        if weakest
+        else NOT_KNOWN
+    )
     return (
         Cell(name, name=True),
         Cell(said, strong=True, mark=mark),
-        "  ·  ".join(_piece(one) for one in stack.pieces),
+        "  ·  ".join(_piece(one, say) for one in stack.pieces),
     )
 
 
-def _piece(one: PieceUse) -> str:
+def _piece(one: PieceUse, say: Texts) -> str:
     carried, rated = bare(one.load, "kN", Kind.LOAD), bare(one.capacity, "kN", Kind.LOAD)
-    use = "cannot judge" if one.utilisation is None else percent(one.utilisation, decimals=1)
-    return f"{one.name} {carried} / {rated} = {use}"
+    use = say("cannot judge") if one.utilisation is None else percent(one.utilisation, decimals=1)
+    return f"{say.sentence(one.name)} {carried} / {rated} = {use}"
 
 
-def cases_blocks(content: AssessmentContent, summary: LoadChangeSummary) -> Iterator[Block]:
+def cases_blocks(
+    content: AssessmentContent, summary: LoadChangeSummary, say: Texts = IN_ENGLISH
+) -> Iterator[Block]:
     """Give the calculation and the required load of every case."""
     calculation, basis = content.calculation, summary.basis
     yield Facts(
         (
-            ("Calculation", calculation.name),
-            ("Method", calculation.method),
-            ("Status", calculation.status),
-            ("Issued", calculation.issued_on.isoformat() if calculation.issued_on else NOT_KNOWN),
-            ("Author", calculation.author or NOT_KNOWN),
-            ("Basis", calculation.basis or NOT_KNOWN),
-            ("Signs", basis.sign_convention),
-            ("Aim", content.change.aim or NOT_KNOWN),
+            (say("Calculation"), calculation.name),
+            (say("Method"), say.word(str(calculation.method))),
+            (say("Status"), say.word(str(calculation.status))),
+            (
+                say("Issued"),
+                calculation.issued_on.isoformat() if calculation.issued_on else NOT_KNOWN,
+            ),
+            (say("Author"), calculation.author or NOT_KNOWN),
+            (say("Basis"), calculation.basis or NOT_KNOWN),
+            (say("Signs"), say.word(basis.sign_convention)),
+            (say("Aim"), say.word(content.change.aim) or NOT_KNOWN),
         )
     )
     columns = (
-        Column("Tag", 0.0), Column("Node", 0.0), Column("Case", 1.2),
-        Column("Required kN", 0.0, right=True), Column("Governs", 0.6),
+        Column(say("Tag"), 0.0), Column(say("Node"), 0.0), Column(say("Case"), 1.2),
+        Column(say("Required kN"), 0.0, right=True), Column(say("Governs"), 0.6),
     )  # fmt: skip
     rows = tuple(
         (Cell(row.tag, name=True), row.node or NOT_KNOWN, case.case,
-         bare(case.load, "kN", Kind.LOAD), Cell("governs", strong=True) if case.governs else "–")
+         bare(case.load, "kN", Kind.LOAD),
+         Cell(say("governs"), strong=True) if case.governs else "–")
         for row in summary.rows
         for case in row.cases
     )  # fmt: skip
-    yield Table(columns, rows, "No case gives a load: nothing can be judged.", small=True)
+    yield Table(columns, rows, say("No case gives a load: nothing can be judged."), small=True)
 
 
-def doubt_blocks(content: AssessmentContent, summary: LoadChangeSummary) -> Iterator[Block]:
+def doubt_blocks(
+    content: AssessmentContent, summary: LoadChangeSummary, say: Texts = IN_ENGLISH
+) -> Iterator[Block]:
     """Give all that cannot be judged, and the age of readings."""
-    columns = (Column("Support", 0.8), Column("Missing", 2.0), Column("What follows", 1.6))
-    rows = tuple((Cell(d.subject, name=True), d.missing, d.consequence) for d in summary.doubts)
-    yield Table(columns, rows, "Nothing that the verdicts need is missing.")
+    columns = (
+        Column(say("Support"), 0.8),
+        Column(say("Missing"), 2.0),
+        Column(say("What follows"), 1.6),
+    )
+    rows = tuple(
+        (Cell(d.subject, name=True), say.sentence(d.missing), say.word(d.consequence))
+        for d in summary.doubts
+    )
+    yield Table(columns, rows, say("Nothing that the verdicts need is missing."))
     never = [
         s.tag for s in content.supports if s.units and not any(u.last_reading for u in s.units)
     ]
     days = [u.last_reading.read_on for s in content.supports for u in s.units if u.last_reading]
-    oldest = f" The oldest last reading is of {min(days).isoformat()}." if days else ""
-    named = f"Never read: {', '.join(never)}." if never else "Every unit was read at least once."
+    oldest = (
+        " " + say("The oldest last reading is of {day}.", day=min(days).isoformat()) if days else ""
+    )
+    named = (
+        say("Never read: {names}.", names=", ".join(never))
+        if never
+        else say("Every unit was read at least once.")
+    )
     yield Paragraph(f"{named}{oldest}")

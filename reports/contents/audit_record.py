@@ -19,6 +19,7 @@ from reports.contents.blocks import (
     Weight,
     Written,
 )
+from reports.languages import IN_ENGLISH, Texts
 from supports.snapshots import TrailBatch, TrailRow
 
 LONGEST = 240
@@ -53,82 +54,108 @@ class AuditRecord:
     keep_years: float = 0.0
 
 
-def audit_record(record: AuditRecord) -> tuple[Block, ...]:
+def audit_record(record: AuditRecord, say: Texts = IN_ENGLISH) -> tuple[Block, ...]:
     """Return the record as blocks."""
     return (
-        _whole(record),
+        _whole(record, say),
         Facts(
             (
-                ("Change", Cell(record.number, name=True)),
-                ("Stands at", record.state),
-                ("Title", record.title),
-                ("Lines", ", ".join(record.lines) or "none"),
-                ("Noted", record.noted),
-                ("Kept at hand for", f"{record.keep_years:g} years"),
+                (say("Change"), Cell(record.number, name=True)),
+                (say("Stands at"), say.word(record.state)),
+                (say("Title"), record.title),
+                (say("Lines"), ", ".join(record.lines) or say("none")),
+                (say("Noted"), record.noted),
+                (
+                    say("Kept at hand for"),
+                    say("{years} years", years=f"{record.keep_years:g}"),
+                ),
             )
         ),
-        Heading("Signatures"),
-        Listing(record.signed) if record.signed else Paragraph("Nobody signed."),
-        Heading("What was done, oldest first"),
-        _batches(record.batches),
-        Heading("Each value before and after", 1),
+        Heading(say("Signatures")),
+        Listing(tuple(map(say.sentence, record.signed)))
+        if record.signed
+        else Paragraph(say("Nobody signed.")),
+        Heading(say("What was done, oldest first")),
+        _batches(record.batches, say),
+        Heading(say("Each value before and after"), 1),
         Paragraph(
-            "Values as they are stored: loads in N, lengths in m, masses in kg, temperatures in K. "
-            "A blank before is a row that was made then. Rows are never deleted.",
+            say(
+                "Values as they are stored: loads in N, lengths in m, masses in kg, temperatures "
+                "in K. A blank before is a row that was made then. Rows are never deleted. Rows, "
+                "fields and states bear the names that the register has for them."
+            ),
             small=True,
         ),
-        *(block for batch in record.batches for block in _batch(batch)),
+        *(block for batch in record.batches for block in _batch(batch, say)),
     )
 
 
-def _whole(record: AuditRecord) -> Answered:
-    question = "Does every batch of the register follow from the one before it?"
+def _whole(record: AuditRecord, say: Texts) -> Answered:
+    question = say("Does every batch of the register follow from the one before it?")
     if record.broken:
-        return Answered(question, "No", Weight.NO, record.broken)
-    words = (
-        f"Worked out anew over the whole register when this paper was made; head {record.head}. "
-        "The same head on another paper of that moment proves the same record."
+        return Answered(question, say("No"), Weight.NO, say.sentence(record.broken))
+    words = say(
+        "Worked out anew over the whole register when this paper was made; head {head}. The "
+        "same head on another paper of that moment proves the same record.",
+        head=record.head,
     )
-    return Answered(question, "Yes", Weight.YES, words)
+    return Answered(question, say("Yes"), Weight.YES, words)
 
 
-def _batches(batches: Sequence[TrailBatch]) -> Table:
+def _batches(batches: Sequence[TrailBatch], say: Texts) -> Table:
     columns = (
-        Column("Batch", 0.0, right=True),
-        Column("When, UTC", 0.0),
-        Column("Who", 1.0),
-        Column("What", 1.3),
-        Column("Why", 1.6),
-        Column("Rows", 0.0, right=True),
-        Column("Chained: before → after", 1.3),
+        Column(say("Batch"), 0.0, right=True),
+        Column(say("When, UTC"), 0.0),
+        Column(say("Who"), 1.0),
+        Column(say("What"), 1.3),
+        Column(say("Why"), 1.6),
+        Column(say("Rows"), 0.0, right=True),
+        Column(say("Chained: before → after"), 1.3),
     )
     rows = tuple(
         (
             str(one.batch), f"{one.written_at:%Y-%m-%d %H:%M}", Cell(one.actor, strong=True),
-            one.action, one.reason or "–", str(len(one.rows)), f"{one.previous} → {one.mark}",
+            say.word(one.action), one.reason or "–", str(len(one.rows)),
+            f"{one.previous} → {one.mark}",
         )
         for one in batches
     )  # fmt: skip
-    return Table(columns, rows, "Nothing is on record.", small=True)
+    return Table(columns, rows, say("Nothing is on record."), small=True)
 
 
-def _batch(batch: TrailBatch) -> Iterator[Block]:
-    yield Heading(f"Batch {batch.batch}: {batch.action}, {batch.actor}")
-    columns = (
-        Column("Row", 1.0),
-        Column("Field", 1.1),
-        Column("Before", 1.8),
-        Column("After", 1.8),
+def _batch(batch: TrailBatch, say: Texts) -> Iterator[Block]:
+    yield Heading(
+        say(
+            "Batch {batch}: {action}, {actor}",
+            batch=batch.batch,
+            action=say.word(batch.action),
+            actor=batch.actor,
+        )
     )
-    yield Table(columns, tuple(_rows(batch.rows)), "No row.", small=True)
+    columns = (
+        Column(say("Row"), 1.0),
+        Column(say("Field"), 1.1),
+        Column(say("Before"), 1.8),
+        Column(say("After"), 1.8),
+    )
+    yield Table(columns, tuple(_rows(batch.rows, say)), say("No row."), small=True)
 
 
-def _rows(rows: Sequence[TrailRow]) -> Iterator[tuple[Written, ...]]:
+def _rows(rows: Sequence[TrailRow], say: Texts) -> Iterator[tuple[Written, ...]]:
     for row in rows:
         name = f"{row.table.replace('_', ' ')} {row.row}"
         for field, before, after in row.values:
-            yield (name, field.replace("_", " "), _short(before) or "–", _short(after) or "–")
+            yield (
+                name,
+                field.replace("_", " "),
+                _short(before, say) or "–",
+                _short(after, say) or "–",
+            )
 
 
-def _short(value: str) -> str:
-    return value if len(value) <= LONGEST else f"{value[:LONGEST].rstrip()}… ({len(value)} signs)"
+def _short(value: str, say: Texts) -> str:
+    return (
+        value
+        if len(value) <= LONGEST
+        else say("{start}… ({count} signs)", start=value[:LONGEST].rstrip(), count=len(value))
+    )

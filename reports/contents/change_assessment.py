@@ -35,6 +35,7 @@ from reports.contents.explained import ExplainedAssessment
 from reports.contents.load_change_summary import LoadChangeSummary
 from reports.contents.rule_appendix import appendix_blocks
 from reports.contents.written import NOT_KNOWN, percent
+from reports.languages import IN_ENGLISH, Texts
 from supports.rules.assessment import AssessmentContent
 from supports.vocabulary import Verdict
 
@@ -80,59 +81,65 @@ class ChangeAssessment:
     options: tuple[str, ...] = ()
 
 
-def change_assessment(paper: ChangeAssessment) -> tuple[Block, ...]:
+def change_assessment(paper: ChangeAssessment, say: Texts = IN_ENGLISH) -> tuple[Block, ...]:
     """Return the paper as blocks, in the order in which it is read."""
     summary = paper.summary
     return (
-        *_verdict(paper),
-        Heading("What is added and taken off"),
-        *added_blocks(summary.weights),
-        Heading("The line, support by support", 1),
-        *drawn_line(summary.rows),
-        *rows_blocks(summary.rows),
-        Heading("States on the way"),
-        *_states(paper.screened),
-        Heading("Hardware and steel"),
-        *stack_table(paper.content),
-        Heading("Cases and calculation"),
-        *cases_blocks(paper.content, summary),
-        Heading("Options"),
-        *_options(paper),
-        Heading("Doubts about data"),
-        *doubt_blocks(paper.content, summary),
-        Heading("Rule appendix", 1),
-        *appendix_blocks(paper.explained),
+        *_verdict(paper, say),
+        Heading(say("What is added and taken off")),
+        *added_blocks(summary.weights, say),
+        Heading(say("The line, support by support"), 1),
+        *drawn_line(summary.rows, say),
+        *rows_blocks(summary.rows, say),
+        Heading(say("States on the way")),
+        *_states(paper.screened, say),
+        Heading(say("Hardware and steel")),
+        *stack_table(paper.content, say),
+        Heading(say("Cases and calculation")),
+        *cases_blocks(paper.content, summary, say),
+        Heading(say("Options")),
+        *_options(paper, say),
+        Heading(say("Doubts about data")),
+        *doubt_blocks(paper.content, summary, say),
+        Heading(say("Rule appendix"), 1),
+        *appendix_blocks(paper.explained, say),
     )
 
 
-def _verdict(paper: ChangeAssessment) -> Iterator[Block]:
+def _verdict(paper: ChangeAssessment, say: Texts) -> Iterator[Block]:
     summary = paper.summary
     counts = {verdict: paper.content.count(verdict) for verdict in Verdict}
     bad = counts[Verdict.CANNOT_BE_SET] + counts[Verdict.HARDWARE_FAILS]
     doubt = counts[Verdict.CANNOT_JUDGE] > 0
     weight = Weight.NO if bad else Weight.DOUBT if doubt else Weight.YES
     answer = (
-        "Not by re-setting alone" if bad else "Cannot be judged yet" if doubt else "By re-setting"
+        say("Not by re-setting alone")
+        if bad
+        else say("Cannot be judged yet")
+        if doubt
+        else say("By re-setting")
     )
     yield Answered(
-        "Can the change be carried by the supports of the line?", answer, weight,
+        say("Can the change be carried by the supports of the line?"), answer, weight,
         summary.verdict_sentence,
     )  # fmt: skip
-    yield Figures(tuple(Figure(str(counts[v]), str(v), _mark(v, counts[v])) for v in Verdict))
-    yield Caution(
-        "SCREENING" if summary.basis.screening else "BASIS",
-        f"{_basis_words(summary)} {summary.analysis_words}",
+    yield Figures(
+        tuple(Figure(str(counts[v]), say.word(str(v)), _mark(v, counts[v])) for v in Verdict)
     )
-    columns = (Column("What", 3.0), Column("Whose", 1.0))
-    taken = tuple((one.what, one.owner) for one in summary.assumptions)
+    yield Caution(
+        say("SCREENING") if summary.basis.screening else say("BASIS"),
+        f"{_basis_words(summary, say)} {say.sentence(summary.analysis_words)}",
+    )
+    columns = (Column(say("What"), 3.0), Column(say("Whose"), 1.0))
+    taken = tuple((say.sentence(one.what), say.word(one.owner)) for one in summary.assumptions)
     yield Abreast(
         (
-            (Heading("Is a full analysis mandatory?"), *_analysis(paper.screened)),
-            (Heading("Taken for true"), Table(columns, taken, "Nothing.")),
+            (Heading(say("Is a full analysis mandatory?")), *_analysis(paper.screened, say)),
+            (Heading(say("Taken for true")), Table(columns, taken, say("Nothing."))),
         ),
         (1.0, 1.25),
     )
-    yield Heading("Signatures")
+    yield Heading(say("Signatures"))
     yield Signatures(summary.signatures)
 
 
@@ -140,61 +147,83 @@ def _mark(verdict: Verdict, count: int) -> Mark:
     return Mark(str(verdict)) if count else Mark.NONE
 
 
-def _basis_words(summary: LoadChangeSummary) -> str:
+def _basis_words(summary: LoadChangeSummary, say: Texts) -> str:
     basis = summary.basis
-    return (
-        f"Required loads from calculation {basis.calculation}, revision {basis.revision}, method "
-        f"{basis.method}; {basis.sign_convention}."
+    return say(
+        "Required loads from calculation {calculation}, revision {revision}, method "
+        "{method}; {signs}.",
+        calculation=basis.calculation,
+        revision=basis.revision,
+        method=say.word(str(basis.method)),
+        signs=say.word(basis.sign_convention),
     )
 
 
-def _analysis(screened: Sequence[ScreenedThrough]) -> Iterator[Plain]:
+def _analysis(screened: Sequence[ScreenedThrough], say: Texts) -> Iterator[Plain]:
     if not screened:
-        yield Paragraph("Cannot be judged: no line was screened.", strong=True)
+        yield Paragraph(say("Cannot be judged: no line was screened."), strong=True)
     for one in screened:
         if one.missing:
             yield Paragraph(
-                f"Line {one.line}: cannot be judged (missing: {one.missing})", strong=True
+                say(
+                    "Line {line}: cannot be judged (missing: {missing})",
+                    line=one.line,
+                    missing=say.sentence(one.missing),
+                ),
+                strong=True,
             )
             continue
-        yield Paragraph(f"Line {one.line}: {one.analysis}", strong=True)
-        unknown = [f"cannot judge: {words}" for words in one.unknown]
+        yield Paragraph(
+            say("Line {line}: {analysis}", line=one.line, analysis=say.sentence(one.analysis)),
+            strong=True,
+        )
+        unknown = [say("cannot judge: {words}", words=say.sentence(words)) for words in one.unknown]
         if one.reasons or unknown:
-            yield Listing((*one.reasons, *unknown))
+            yield Listing((*map(say.sentence, one.reasons), *unknown))
 
 
-def _states(screened: Sequence[ScreenedThrough]) -> Iterator[Block]:
+def _states(screened: Sequence[ScreenedThrough], say: Texts) -> Iterator[Block]:
     yield Caution(
-        "SCREENING ONLY",
-        "Every state of this part is calculated by the built-in screening, also where the required "
-        "loads come from a full analysis: it shows where to look and in which order to work, and "
-        "approves nothing. Rounds between are on the paper of the re-set plan.",
+        say("SCREENING ONLY"),
+        say(
+            "Every state of this part is calculated by the built-in screening, also where the "
+            "required "
+            "loads come from a full analysis: it shows where to look and in which order to work, "
+            "and "
+            "approves nothing. Rounds between are on the paper of the re-set plan."
+        ),
     )
     columns = (
-        Column("Line", 1.0),
-        Column("Nozzle", 1.0),
-        Column("Governing", 1.4),
-        Column("Before", 0.0, right=True),
-        Column("Weight added, nothing re-set", 1.2, right=True),
-        Column("As planned", 0.8, right=True),
-        Column("Source of the limit", 1.6),
+        Column(say("Line"), 1.0),
+        Column(say("Nozzle"), 1.0),
+        Column(say("Governing"), 1.4),
+        Column(say("Before"), 0.0, right=True),
+        Column(say("Weight added, nothing re-set"), 1.2, right=True),
+        Column(say("As planned"), 0.8, right=True),
+        Column(say("Source of the limit"), 1.6),
     )
     rows = tuple(
-        (one.line, n.nozzle, n.what, _use(n.before), _use(n.added), _use(n.planned),
-         n.source or "not stated")
+        (one.line, n.nozzle, say.sentence(n.what),
+         *(_use(use, say) for use in (n.before, n.added, n.planned)), n.source or say("not stated"))
         for one in screened
         for n in one.nozzles
     )  # fmt: skip
-    yield Table(columns, rows, "No nozzle with limits was screened: cannot be judged.")
+    yield Table(columns, rows, say("No nozzle with limits was screened: cannot be judged."))
     for one in screened:
         if one.missing:
-            yield Paragraph(f"Line {one.line}: cannot be screened (missing: {one.missing}).")
+            yield Paragraph(
+                say(
+                    "Line {line}: cannot be screened (missing: {missing}).",
+                    line=one.line,
+                    missing=say.sentence(one.missing),
+                )
+            )
 
 
-def _use(use: float | None) -> str:
+def _use(use: float | None, say: Texts) -> str:
     if use is None:
         return NOT_KNOWN
-    return f"{percent(use)} OVER" if use > 1.0 else percent(use)
+    return say("{share} OVER", share=percent(use)) if use > 1.0 else percent(use)
 
 
 _USUAL = {
@@ -212,10 +241,10 @@ _USUAL = {
 """What is open where a re-set alone does not do; common practice, no source."""
 
 
-def _options(paper: ChangeAssessment) -> Iterator[Block]:
+def _options(paper: ChangeAssessment, say: Texts) -> Iterator[Block]:
     by_verdict = {v: [r.tag for r in paper.summary.rows if r.verdict is v] for v in _USUAL}
     pairs = tuple(
-        (f"{verdict}: {', '.join(tags)}", _USUAL[verdict])
+        (f"{say.word(str(verdict))}: {', '.join(tags)}", say(_USUAL[verdict]))
         for verdict, tags in by_verdict.items()
         if tags
     )
@@ -224,4 +253,6 @@ def _options(paper: ChangeAssessment) -> Iterator[Block]:
     if paper.options:
         yield Listing(paper.options)
     if not pairs and not paper.options:
-        yield Paragraph("Every support can be left or re-set; no other option was put forward.")
+        yield Paragraph(
+            say("Every support can be left or re-set; no other option was put forward.")
+        )

@@ -14,6 +14,7 @@ from reports.contents.planned_rounds import (
 )
 from reports.contents.unit_faces import UnitFace
 from reports.contents.written import percent, used
+from reports.languages import IN_ENGLISH, Texts
 from supports.rules.reset_planning.content import (
     CostSaid,
     GoalReached,
@@ -82,51 +83,57 @@ class PlanPaper:
         return replace(rounds, stamp=stamp, props=self.props)
 
 
-def risk_words(plan: PlanAlternative) -> str:
+def risk_words(plan: PlanAlternative, say: Texts = IN_ENGLISH) -> str:
     """Return what may go wrong on the way, in words."""
     if not plan.can_be_done:
-        return "breaks a limit at its end: not to be worked by"
+        return say("breaks a limit at its end: not to be worked by")
     if not plan.safe:
-        return "no order was found that keeps every limit on the way: not to be worked by"
+        return say("no order was found that keeps every limit on the way: not to be worked by")
     props = len(plan.holds)
-    held = f"{props} prop or stop in from before the weight is let go; " if props else ""
+    held = ""
+    if props:
+        held = say("{count} prop or stop in from before the weight is let go", count=props) + "; "
     close = plan.cost.close_steps if plan.cost else 0
-    near = "no step ends close to a limit"
+    near = say("no step ends close to a limit")
     if close:
-        near = f"{close} step{' ends' if close == 1 else 's end'} close to a limit"
+        near = say("1 step ends close to a limit")
+    if close > 1:
+        near = say("{count} steps end close to a limit", count=close)
     band = ""
     if plan.band is not None and not plan.band.passes:
-        band = f"; if all friction added up, {plan.band.words} would stand at "
-        band += used(plan.band.share)
+        band = "; " + say(
+            "if all friction added up, {words} would stand at {share}",
+            words=say.sentence(plan.band.words), share=used(plan.band.share),
+        )  # fmt: skip
     return f"{held}{near}{band}"
 
 
-def proof_words(goal: GoalReached) -> str:
+def proof_words(goal: GoalReached, say: Texts = IN_ENGLISH) -> str:
     """Return whether a goal can be beaten: proved, or by how much at most."""
     if goal.proved:
-        return "proved"
+        return say("proved")
     gap = abs(goal.value - goal.bound) / abs(goal.value) if goal.value else 0.0
-    return f"gap {percent(gap, decimals=1)}"
+    return say("gap {share}", share=percent(gap, decimals=1))
 
 
-def proof_of(plan: PlanAlternative) -> str:
+def proof_of(plan: PlanAlternative, say: Texts = IN_ENGLISH) -> str:
     """Return the proof of all goals in few words."""
     if not plan.goals:
-        return "loads given, nothing to prove"
+        return say("loads given, nothing to prove")
     open_goals = [goal for goal in plan.goals if not goal.proved]
     if not open_goals:
-        return "each goal proved best"
-    return "; ".join(f"{goal.goal}: {proof_words(goal)}" for goal in open_goals)
+        return say("each goal proved best")
+    return "; ".join(f"{say.word(goal.goal)}: {proof_words(goal, say)}" for goal in open_goals)
 
 
-def use_words(use: UseSaid | None) -> str:
+def use_words(use: UseSaid | None, say: Texts = IN_ENGLISH) -> str:
     """Return a use of a limit in words, with its share."""
-    return "not known" if use is None else f"{used(use.share)} {use.words}"
+    return say("not known") if use is None else f"{used(use.share)} {say.sentence(use.words)}"
 
 
-def hours(value: float | None) -> str:
+def hours(value: float | None, say: Texts = IN_ENGLISH) -> str:
     """Return hours with one decimal."""
-    return "not known" if value is None else f"{value:.1f}"
+    return say("not known") if value is None else f"{value:.1f}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +145,7 @@ class Side:
     strong: bool = False
 
 
-def side_by_side(content: PlanContent) -> tuple[Side, ...]:
+def side_by_side(content: PlanContent, say: Texts = IN_ENGLISH) -> tuple[Side, ...]:
     """Return what the plans are compared by, a row each."""
     plans = content.alternatives
     costs = [plan.cost for plan in plans]
@@ -147,39 +154,48 @@ def side_by_side(content: PlanContent) -> tuple[Side, ...]:
         return Side(what, tuple(values), strong)
 
     return (
-        row("May be worked by", [_may(plan, content) for plan in plans], strong=True),
-        row("Units turned", [_count(cost, "units") for cost in costs], strong=True),
-        row("Rounds; visits", [_rounds_visits(plan) for plan in plans]),
-        row("Turns in all", ["–" if cost is None else f"{cost.turns:.1f}" for cost in costs]),
-        row("Crew hours", [_hours(cost, "crew_hours") for cost in costs]),
-        row("Man-hours at the units", [_hours(cost, "man_hours") for cost in costs]),
-        row("Man-hours on scaffolds", [_hours(cost, "scaffold_hours") for cost in costs]),
-        row("Man-hours in all", [_hours(cost, "total_hours") for cost in costs], strong=True),
-        row("Most used limit, weight let go, nothing turned", [use_words(p.start) for p in plans]),
-        row("Most used limit on the way", [use_words(p.way) for p in plans]),
-        row("Most used limit at the end", [use_words(p.end) for p in plans], strong=True),
-        row("Nozzles at the end", [_nozzles_end(plan) for plan in plans]),
-        row("Props and travel stops", [_props(plan) for plan in plans]),
-        row("Steps close to a limit", [_count(cost, "close_steps") for cost in costs]),
-        row("Can it be beaten?", [proof_of(plan) for plan in plans]),
-        row("Risk", [risk_words(plan) for plan in plans]),
+        row(say("May be worked by"), [_may(plan, content, say) for plan in plans], strong=True),
+        row(say("Units turned"), [_count(cost, "units") for cost in costs], strong=True),
+        row(say("Rounds; visits"), [_rounds_visits(plan) for plan in plans]),
+        row(say("Turns in all"), ["–" if cost is None else f"{cost.turns:.1f}" for cost in costs]),
+        row(say("Crew hours"), [_hours(cost, "crew_hours", say) for cost in costs]),
+        row(say("Man-hours at the units"), [_hours(cost, "man_hours", say) for cost in costs]),
+        row(say("Man-hours on scaffolds"), [_hours(cost, "scaffold_hours", say) for cost in costs]),
+        row(
+            say("Man-hours in all"),
+            [_hours(cost, "total_hours", say) for cost in costs],
+            strong=True,
+        ),
+        row(
+            say("Most used limit, weight let go, nothing turned"),
+            [use_words(p.start, say) for p in plans],
+        ),
+        row(say("Most used limit on the way"), [use_words(p.way, say) for p in plans]),
+        row(say("Most used limit at the end"), [use_words(p.end, say) for p in plans], strong=True),
+        row(say("Nozzles at the end"), [_nozzles_end(plan) for plan in plans]),
+        row(say("Props and travel stops"), [_props(plan, say) for plan in plans]),
+        row(say("Steps close to a limit"), [_count(cost, "close_steps") for cost in costs]),
+        row(say("Can it be beaten?"), [proof_of(plan, say) for plan in plans]),
+        row(say("Risk"), [risk_words(plan, say) for plan in plans]),
     )
 
 
-def _may(plan: PlanAlternative, content: PlanContent) -> str:
+def _may(plan: PlanAlternative, content: PlanContent, say: Texts) -> str:
     if may_be_worked_by(plan, content):
-        return "YES, once accepted"
+        return say("YES, once accepted")
     if not plan.can_be_done:
-        return "NO: cannot be done"
-    return "NO: not safe on the way" if not plan.safe else "NOT KNOWN: something is missing"
+        return say("NO: cannot be done")
+    return (
+        say("NO: not safe on the way") if not plan.safe else say("NOT KNOWN: something is missing")
+    )
 
 
 def _count(cost: CostSaid | None, what: str) -> str:
     return "–" if cost is None else str(getattr(cost, what))
 
 
-def _hours(cost: CostSaid | None, what: str) -> str:
-    return "–" if cost is None else hours(getattr(cost, what))
+def _hours(cost: CostSaid | None, what: str, say: Texts) -> str:
+    return "–" if cost is None else hours(getattr(cost, what), say)
 
 
 def _rounds_visits(plan: PlanAlternative) -> str:
@@ -191,24 +207,33 @@ def _nozzles_end(plan: PlanAlternative) -> str:
     return "; ".join(f"{use.nozzle} {used(use.use)}" for use in last) or "–"
 
 
-def _props(plan: PlanAlternative) -> str:
-    return ", ".join(hold.name for hold in plan.holds) or ("none" if plan.rounds else "–")
+def _props(plan: PlanAlternative, say: Texts) -> str:
+    return ", ".join(hold.name for hold in plan.holds) or (say("none") if plan.rounds else "–")
 
 
-def order_words(order: OrderJudged) -> str:
+def order_words(order: OrderJudged, say: Texts = IN_ENGLISH) -> str:
     """Return what would happen if the same turns were given in another order."""
     names = " → ".join(order.names)
     if order.passes:
-        return (
-            f"Turned {order.which} ({names}), each unit at once, no limit would be passed; the "
-            f"most used: {use_words(order.worst)}, at {order.at}."
+        return say(
+            "Turned {which} ({names}), each unit at once, no limit would be passed; the most "
+            "used: {use}, at {at}.",
+            which=say.sentence(order.which),
+            names=names,
+            use=use_words(order.worst, say),
+            at=say.sentence(order.at),
         )
-    return (
-        f"Turned {order.which} ({names}), each unit at once, a limit would be passed at "
-        f"{order.at}: {use_words(order.worst)}."
+    return say(
+        "Turned {which} ({names}), each unit at once, a limit would be passed at {at}: {use}.",
+        which=say.sentence(order.which),
+        names=names,
+        at=say.sentence(order.at),
+        use=use_words(order.worst, say),
     )
 
 
-def step_words(steps_per_turn: int) -> str:
+def step_words(steps_per_turn: int, say: Texts = IN_ENGLISH) -> str:
     """Return the smallest step that is turned."""
-    return "one flat" if steps_per_turn == FLATS else f"1/{steps_per_turn} turn"
+    return (
+        say("one flat") if steps_per_turn == FLATS else say("1/{count} turn", count=steps_per_turn)
+    )

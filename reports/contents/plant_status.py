@@ -147,7 +147,7 @@ def _blockers(status: PlantStatus, say: Texts) -> Iterator[Block]:
         Column(say("What, in the words of the register"), 4.0),
         Column(say("Lines"), 1.4),
     )
-    rows = tuple(_blocker_row(mark, one) for mark, one in named[:NAMED])
+    rows = tuple(_blocker_row(mark, one, say) for mark, one in named[:NAMED])
     yield Table(columns, rows)
     if len(named) > NAMED:
         yield Paragraph(
@@ -156,9 +156,9 @@ def _blockers(status: PlantStatus, say: Texts) -> Iterator[Block]:
         )
 
 
-def _blocker_row(mark: Mark, one: Blocker) -> tuple[str | Cell, ...]:
-    about = Cell(one.about, name=True)
-    return (Cell("", mark=mark), about, one.what, ", ".join(one.lines) or "–")
+def _blocker_row(mark: Mark, one: Blocker, say: Texts) -> tuple[str | Cell, ...]:
+    about = Cell(say.sentence(one.about), name=True)
+    return (Cell("", mark=mark), about, say.sentence(one.what), ", ".join(one.lines) or "–")
 
 
 def _stops_and_missing(status: PlantStatus, say: Texts) -> Abreast:

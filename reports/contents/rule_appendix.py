@@ -6,43 +6,49 @@ from collections.abc import Iterator
 
 from reports.contents.blocks import Block, Cell, Column, Heading, Mark, Paragraph, Table, Written
 from reports.contents.explained import ExplainedAssessment, LimitUsed, RuleTally
+from reports.languages import IN_ENGLISH, Texts
 from supports.findings import Answer
 from supports.rules.wording import Explanation, Step
 
 
-def appendix_blocks(said: ExplainedAssessment) -> Iterator[Block]:
+def appendix_blocks(said: ExplainedAssessment, say: Texts = IN_ENGLISH) -> Iterator[Block]:
     """Give the appendix: first the counts, then limits, then answer after answer."""
-    yield Paragraph(said.sentence)
-    yield Heading("Rules, with how often each gave which answer")
+    yield Paragraph(say.sentence(said.sentence))
+    yield Heading(say("Rules, with how often each gave which answer"))
     columns = (
-        Column("Rule", 1.6),
-        Column("Broken when", 3.0),
-        Column("Fails", 0.0, right=True),
-        Column("Cannot judge", 0.0, right=True),
-        Column("Passes", 0.0, right=True),
-        Column("Source of the rule", 1.8),
+        Column(say("Rule"), 1.6),
+        Column(say("Broken when"), 3.0),
+        Column(say("Fails"), 0.0, right=True),
+        Column(say("Cannot judge"), 0.0, right=True),
+        Column(say("Passes"), 0.0, right=True),
+        Column(say("Source of the rule"), 1.8),
     )
-    yield Table(columns, tuple(map(_tally, said.tallies)), "No rule spoke.", small=True)
-    yield Heading("Limits used")
+    yield Table(columns, tuple(map(_tally, said.tallies)), say("No rule spoke."), small=True)
+    yield Heading(say("Limits used"))
     limits = (
-        Column("Limit", 1.4),
-        Column("Meaning", 2.6),
-        Column("Value", 0.0, right=True),
-        Column("For", 0.8),
-        Column("Proposed", 0.0, right=True),
-        Column("Source, how far confirmed", 2.0),
+        Column(say("Limit"), 1.4),
+        Column(say("Meaning"), 2.6),
+        Column(say("Value"), 0.0, right=True),
+        Column(say("For"), 0.8),
+        Column(say("Proposed"), 0.0, right=True),
+        Column(say("Source, how far confirmed"), 2.0),
     )
-    yield Table(limits, tuple(map(_limit, said.limits)), "No limit was needed.", small=True)
-    yield Heading("Answers that are no pass, with their numbers")
+    yield Table(
+        limits,
+        tuple(_limit(one, say) for one in said.limits),
+        say("No limit was needed."),
+        small=True,
+    )
+    yield Heading(say("Answers that are no pass, with their numbers"))
     answers = (
-        Column("Support", 0.0),
+        Column(say("Support"), 0.0),
         Column("", 0.0),
-        Column("Rule", 1.2),
-        Column("Known, and where it is from; worked out; limits", 3.4),
-        Column("So; what to do", 2.4),
+        Column(say("Rule"), 1.2),
+        Column(say("Known, and where it is from; worked out; limits"), 3.4),
+        Column(say("So; what to do"), 2.4),
     )
     rows = tuple(_answer(one) for support in said.supports for one in support.answers)
-    yield Table(answers, rows, "Every answer passes.", small=True)
+    yield Table(answers, rows, say("Every answer passes."), small=True)
 
 
 def _tally(one: RuleTally) -> tuple[Written, ...]:
@@ -51,11 +57,11 @@ def _tally(one: RuleTally) -> tuple[Written, ...]:
     return (one.rule, one.condition, fails, doubt, str(one.passes), one.source)
 
 
-def _limit(one: LimitUsed) -> tuple[Written, ...]:
+def _limit(one: LimitUsed, say: Texts) -> tuple[Written, ...]:
     trust = f" ({one.trust})" if one.trust else ""
     return (
-        one.name, one.meaning, one.value, one.scope or "the site", one.proposed or "as used",
-        f"{one.source}{trust}",
+        one.name, one.meaning, one.value, one.scope or say("the site"),
+        one.proposed or say("as used"), f"{one.source}{trust}",
     )  # fmt: skip
 
 

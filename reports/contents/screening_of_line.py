@@ -16,6 +16,7 @@ from reports.drawings.straight import (
     StraightSupport,
     StraightWeight,
 )
+from reports.languages import IN_ENGLISH, Texts
 from supports.calc.line.restraints import NozzleLimits
 from supports.calc.line.results import LineResult
 from supports.findings import Finding
@@ -48,7 +49,11 @@ _SIDEWAYS = {SupportKind.GUIDE, SupportKind.LINE_STOP}
 
 
 def screening_of_line(
-    head: PaperHead, ready: ReadyLine, screening: Screening, change: str = ""
+    head: PaperHead,
+    ready: ReadyLine,
+    screening: Screening,
+    change: str = "",
+    say: Texts = IN_ENGLISH,
 ) -> LineScreening:
     """Return the paper; supports in order along the line."""
     rows = _supports(ready, screening)
@@ -60,7 +65,7 @@ def screening_of_line(
         verdict=verdict_words(screening),
         details=details(screening),
         analysis=analysis_words(screening.need),
-        facts=tuple(_facts(ready, screening)),
+        facts=tuple(_facts(ready, screening, say)),
         supports=rows,
         nozzles=tuple(_nozzles(screening)),
         findings=_findings(screening.findings),
@@ -68,25 +73,28 @@ def screening_of_line(
         unknown=screening.need.cannot_judge,
         notes=screening.built.notes,
         caution=CAUTION,
-        straight=_straight(ready, screening, rows),
-        route=drawn_route(ready.route, screening.built, ready.masses, _words(rows, screening)),
+        straight=_straight(ready, screening, rows, say),
+        route=drawn_route(ready.route, screening.built, ready.masses, _words(rows, screening, say)),
         moved=_moved(screening),
     )
 
 
-def _facts(ready: ReadyLine, screening: Screening) -> Iterator[tuple[str, str]]:
+def _facts(ready: ReadyLine, screening: Screening, say: Texts) -> Iterator[tuple[str, str]]:
     before, added = screening.results[BEFORE], screening.results[ADDED]
     line = ready.route.line
-    yield "Length", amount(route_length(ready), "m", Kind.LENGTH, 1)
-    yield "Weight before", load(before.weight, "kN")
-    yield "Weight added", load(added.weight - before.weight, "kN")
-    yield "Operating at", amount(line.operating_temperature, "°C", Kind.TEMPERATURE)
-    yield "Material", ready.route.material
-    yield "Source of metal figures", screening.built.metal.source
-    yield "Beam theory", str(before.theory)
+    yield say("Length"), amount(route_length(ready), "m", Kind.LENGTH, 1)
+    yield say("Weight before"), load(before.weight, "kN")
+    yield say("Weight added"), load(added.weight - before.weight, "kN")
+    yield say("Operating at"), amount(line.operating_temperature, "°C", Kind.TEMPERATURE)
+    yield say("Material"), say.word(str(ready.route.material))
+    yield say("Source of metal figures"), say.sentence(screening.built.metal.source)
+    yield say("Beam theory"), say.word(str(before.theory))
     worst = max(abs(r.equilibrium) for r in screening.results.values())
-    yield "Unbalance left by the solver", f"{worst:.0e} of the largest load"
-    yield "Aim", str(screening.aim)
+    yield (
+        say("Unbalance left by the solver"),
+        say("{share} of the largest load", share=f"{worst:.0e}"),
+    )
+    yield say("Aim"), say.word(str(screening.aim))
 
 
 def route_length(ready: ReadyLine) -> float:
@@ -147,17 +155,17 @@ def _findings(findings: Sequence[Finding]) -> tuple[Noticed, ...]:
 
 
 def _straight(
-    ready: ReadyLine, screening: Screening, rows: Sequence[SupportStates]
+    ready: ReadyLine, screening: Screening, rows: Sequence[SupportStates], say: Texts
 ) -> StraightLine:
     return StraightLine(
         number=ready.route.line.number,
         supports=tuple(_drawn_support(row) for row in rows),
         nozzles=tuple(_drawn_nozzle(one, screening) for one in screening.nozzles),
-        weights=tuple(_drawn_weights(ready)),
+        weights=tuple(_drawn_weights(ready, say)),
     )
 
 
-def _drawn_weights(ready: ReadyLine) -> Iterator[StraightWeight]:
+def _drawn_weights(ready: ReadyLine, say: Texts) -> Iterator[StraightWeight]:
     """Give one arrow for all that comes on and goes off near one place."""
     near = _NEAR * route_length(ready)
     groups: list[list[WeightItemView]] = []
@@ -169,7 +177,7 @@ def _drawn_weights(ready: ReadyLine) -> Iterator[StraightWeight]:
     for group in groups:
         net = sum(weight.mass for weight in group)
         place = sum(weight.along or 0.0 for weight in group) / len(group)
-        items = f" ({len(group)} items)" if len(group) > 1 else ""
+        items = f" ({say('{count} items', count=len(group))})" if len(group) > 1 else ""
         yield StraightWeight(place, f"{_weight_words(net)}{items}", put_on=net > 0.0)
 
 
@@ -206,7 +214,9 @@ def _drawn_nozzle(one: NozzleThrough, screening: Screening) -> StraightNozzle:
     )
 
 
-def _words(rows: Sequence[SupportStates], screening: Screening) -> dict[str, tuple[str, ...]]:
+def _words(
+    rows: Sequence[SupportStates], screening: Screening, say: Texts
+) -> dict[str, tuple[str, ...]]:
     """Return what stands beneath each name in the drawing: loads, or the use of limits."""
     told: dict[str, tuple[str, ...]] = {}
     for row in rows:
@@ -214,7 +224,9 @@ def _words(rows: Sequence[SupportStates], screening: Screening) -> dict[str, tup
             first, _, last = (bare(value, "kN", Kind.LOAD) for value in row.loads)
             told[row.tag] = (f"{first} → {last} kN",)
     for one in screening.nozzles:
-        told[one.nozzle] = (f"{one.what} {percent(one.before)} → {percent(one.planned)}",)
+        told[one.nozzle] = (
+            f"{say.sentence(one.what)} {percent(one.before)} → {percent(one.planned)}",
+        )
     return told
 
 

@@ -18,6 +18,7 @@ from reports.contents.load_change_summary import (
 from reports.contents.pack_of_order import basis_of
 from reports.contents.turning import other_unit
 from reports.contents.written import percent
+from reports.languages import ENGLISH, IN_ENGLISH, Texts
 from supports.findings import Answer
 from supports.rules.assessment import AssessmentContent
 from supports.rules.constant_rules import adjusting_range
@@ -37,6 +38,7 @@ def summary_of_assessment(
     content: AssessmentContent,
     signatures: tuple[Signature, ...],
     conditions: tuple[str, ...] = (),
+    say: Texts = IN_ENGLISH,
 ) -> LoadChangeSummary:
     """Return the summary, rows in order along the line.
 
@@ -50,14 +52,25 @@ def summary_of_assessment(
         change_number=content.change.number,
         change_revision=head.revision,
         line=", ".join(content.change.lines),
-        verdict_sentence=content.sentence,
+        verdict_sentence=_sentence(content, say),
         weights=_weights(content),
-        rows=support_rows(content.supports, content.judgements, content.change.lines),
+        rows=support_rows(content.supports, content.judgements, content.change.lines, say),
         basis=basis_of(content),
         analysis_words=ANALYSIS,
-        doubts=_doubts(content),
-        assumptions=(*_assumptions(content), *_conditions(conditions)),
+        doubts=_doubts(content, say),
+        assumptions=(*_assumptions(content, say), *_conditions(conditions, say)),
         signatures=signatures,
+    )
+
+
+def _sentence(content: AssessmentContent, say: Texts) -> str:
+    if say.language == ENGLISH:
+        return content.sentence
+    counted = ((content.count(verdict), say.word(str(verdict))) for verdict in Verdict)
+    return say(
+        "Supports on the affected lines: {count}, of these {verdicts}.",
+        count=len(content.judgements),
+        verdicts=", ".join(f"{count} {verdict}" for count, verdict in counted if count),
     )
 
 
@@ -77,7 +90,10 @@ def _weights(content: AssessmentContent) -> WeightTable:
 
 
 def support_rows(
-    supports: Sequence[SupportView], judgements: Sequence[SupportJudgement], lines: Sequence[str]
+    supports: Sequence[SupportView],
+    judgements: Sequence[SupportJudgement],
+    lines: Sequence[str],
+    say: Texts = IN_ENGLISH,
 ) -> tuple[SupportRow, ...]:
     """Return a row for every unit, and for every support without one, in the order given."""
     rows: list[SupportRow] = []
@@ -85,7 +101,7 @@ def support_rows(
         units = {unit.id: unit for unit in support.units}
         for one in judged.units:
             unit = units[one.unit_id] if one.unit_id is not None else None
-            rows.append(_row(len(rows) + 1, support, unit, one, lines))
+            rows.append(_row(len(rows) + 1, support, unit, one, lines, say))
     return tuple(rows)
 
 
@@ -95,6 +111,7 @@ def _row(
     unit: UnitView | None,
     judged: UnitJudgement,
     lines: Sequence[str],
+    say: Texts,
 ) -> SupportRow:
     plate = (unit.nameplate if unit else None) or NameplateView()
     symbol = plate.scale_unit or "kN"
@@ -122,7 +139,7 @@ def _row(
         used_share=judged.re_set.used_share if judged.re_set else None,
         turns=_turns(judged),
         direction=_direction(judged),
-        travel_words=_travel(judged),
+        travel_words=_travel(judged, say),
         weakest_piece=weakest.name if weakest else "",
         weakest_share=weakest.utilisation if weakest else None,
         rule_codes=tuple(answer.rule for answer in judged.failures),
@@ -167,53 +184,66 @@ def _direction(judged: UnitJudgement) -> Direction | None:
     return None
 
 
-def _travel(judged: UnitJudgement) -> str:
+def _travel(judged: UnitJudgement, say: Texts) -> str:
     if judged.take_up is not None and judged.verdict == Verdict.RE_SET:
-        return f"take-up {judged.take_up.take_up * 1000.0:.1f} mm, pipe held"
+        return say(
+            "take-up {length} mm, pipe held", length=f"{judged.take_up.take_up * 1000.0:.1f}"
+        )
     named = {"travel-reserve-short", "travel-more-than-unit"}
     return next((answer.text for answer in judged.answers if answer.rule in named), "")
 
 
-def _doubts(content: AssessmentContent) -> tuple[DataDoubt, ...]:
+def _doubts(content: AssessmentContent, say: Texts) -> tuple[DataDoubt, ...]:
     return tuple(
-        DataDoubt(judged.tag, ", ".join(judged.missing), "cannot judge; nothing is turned there")
+        DataDoubt(
+            judged.tag, ", ".join(judged.missing), say("cannot judge; nothing is turned there")
+        )
         for judged in content.judgements
         if judged.missing
     )
 
 
-def _assumptions(content: AssessmentContent) -> tuple[Assumption, ...]:
+def _assumptions(content: AssessmentContent, say: Texts) -> tuple[Assumption, ...]:
     taken = [
         Assumption(
-            f"Limits in force: {_limits_words(content.settings)}. They are proposals until the "
-            "site has confirmed them against its own procedures.",
-            "responsible engineer",
+            say(
+                "Limits in force: {limits}. They are proposals until the site has "
+                "confirmed them against its own procedures.",
+                limits=_limits_words(content.settings, say),
+            ),
+            say("responsible engineer"),
         )
     ]
     if content.change.aim:
-        taken.append(Assumption(f"Aim of the new loads: {content.change.aim}", "stress engineer"))
+        taken.append(
+            Assumption(
+                say("Aim of the new loads: {aim}", aim=content.change.aim), say("stress engineer")
+            )
+        )
     noted = (
         f"{judged.tag}: {note}"
         for judged in content.judgements
         for unit in judged.units
         for note in unit.demand.notes
     )
-    taken += [Assumption(words, "stress engineer") for words in dict.fromkeys(noted)]
+    taken += [Assumption(words, say("stress engineer")) for words in dict.fromkeys(noted)]
     return tuple(taken)
 
 
-def _limits_words(settings: Mapping[str, float]) -> str:
+def _limits_words(settings: Mapping[str, float], say: Texts) -> str:
     shares = {
-        "tolerance": "constants left within",
-        "variable_tolerance": "variable springs within",
-        "band": "engineer decides up to",
-        "range_end_share": "written acceptance beyond this share of the range",
+        "tolerance": say("constants left within"),
+        "variable_tolerance": say("variable springs within"),
+        "band": say("engineer decides up to"),
+        "range_end_share": say("written acceptance beyond this share of the range"),
     }
     return ", ".join(f"{words} {percent(settings[name])}" for name, words in shares.items())
 
 
-def _conditions(conditions: tuple[str, ...]) -> tuple[Assumption, ...]:
+def _conditions(conditions: tuple[str, ...], say: Texts) -> tuple[Assumption, ...]:
     return tuple(
-        Assumption(f"Condition of the approval: {words}", "responsible engineer")
+        Assumption(
+            say("Condition of the approval: {words}", words=words), say("responsible engineer")
+        )
         for words in conditions
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from reports.contents.common import PaperHead
 from reports.contents.written import NOT_KNOWN, amount, load
+from reports.languages import IN_ENGLISH, Texts
 from reports.svg.trend_plot import Band
 from supports.rules.walkdown.expectation import Expected, expected
 from supports.rules.walkdown.facts import ItemFacts, load_trends, pointer_trends
@@ -38,25 +39,25 @@ def drifting(report: WalkdownCloseout) -> list[JudgedItem]:
     ]
 
 
-def found_words(facts: ItemFacts) -> str:
+def found_words(facts: ItemFacts, say: Texts = IN_ENGLISH) -> str:
     """Return what was found in one line."""
     found = facts.found
     if found is None or not found.is_seen:
         why = found.why_not if found else ""
-        return f"not seen, because: {why}" if why else "NOT SEEN, NO REASON"
+        return say("not seen, because: {why}", why=why) if why else say("NOT SEEN, NO REASON")
     parts = []
     if found.pointer is not None:
         parts.append(amount(found.pointer, pointer_unit(facts), Kind.LENGTH))
     if found.load is not None:
         parts.append(load(found.load, facts.plate.scale_unit or "kN"))
     if found.stop is not None:
-        parts.append(f"stop {found.stop}")
+        parts.append(say("stop {state}", state=say.word(str(found.stop))))
     if found.grade is not None:
-        parts.append(str(found.grade))
-    return ", ".join(parts) or "seen, no value"
+        parts.append(say.word(str(found.grade)))
+    return ", ".join(parts) or say("seen, no value")
 
 
-def expected_words(facts: ItemFacts, wanted: Expected | None) -> str:
+def expected_words(facts: ItemFacts, wanted: Expected | None, say: Texts = IN_ENGLISH) -> str:
     """Return what was expected in the state found."""
     if wanted is None or not facts.is_spring:
         return ""
@@ -65,7 +66,8 @@ def expected_words(facts: ItemFacts, wanted: Expected | None) -> str:
         parts.append(amount(wanted.pointer, pointer_unit(facts), Kind.LENGTH))
     if wanted.load is not None:
         parts.append(load(wanted.load, facts.plate.scale_unit or "kN"))
-    return ", ".join(parts) or f"cannot tell (missing: {', '.join(wanted.missing) or NOT_KNOWN})"
+    missing = ", ".join(map(say.sentence, wanted.missing)) or say(NOT_KNOWN)
+    return ", ".join(parts) or say("cannot tell (missing: {missing})", missing=missing)
 
 
 def pointer_unit(facts: ItemFacts) -> str:

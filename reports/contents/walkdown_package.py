@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from reports.contents.common import PaperHead
 from reports.contents.written import NOT_KNOWN, amount, bare, load
+from reports.languages import IN_ENGLISH, Texts
 from supports.rules.walkdown.form import FormContent, FormRow
 from supports.rules.walkdown.words import Half, half_of
 from supports.snapshots import ReadingView
@@ -76,9 +77,12 @@ class WalkdownPackage:
         return tuple(row for row in self.form.rows if row.line == line)
 
 
-def half_words(half: Half) -> str:
+def half_words(half: Half, say: Texts = IN_ENGLISH) -> str:
     """Return a half as it stands in titles: good for hot and for cold lines."""
-    return {Half.OPERATING: "operating (hot) walk", Half.SHUT_DOWN: "shut-down (cold) walk"}[half]
+    return {
+        Half.OPERATING: say("operating (hot) walk"),
+        Half.SHUT_DOWN: say("shut-down (cold) walk"),
+    }[half]
 
 
 def length_unit(row: FormRow) -> str:
@@ -91,33 +95,34 @@ def scale_unit(row: FormRow) -> str:
     return row.load_unit or "kN"
 
 
-def place_of(row: FormRow) -> str:
+def place_of(row: FormRow, say: Texts = IN_ENGLISH) -> str:
     """Return where a support is, for somebody who has to find it."""
     parts = [row.floor, row.grid]
     if row.height is not None:
-        parts.append(f"{row.height:.1f} m above floor")
-    return ", ".join(part for part in parts if part) or "place not known"
+        parts.append(say("{height} m above floor", height=f"{row.height:.1f}"))
+    return ", ".join(part for part in parts if part) or say("place not known")
 
 
-def expected_pointer(row: FormRow) -> str:
+def expected_pointer(row: FormRow, say: Texts = IN_ENGLISH) -> str:
     """Return the pointer expected with its window, or what is missing."""
     wanted = row.expected
     if wanted is None:
         return ""
     if wanted.pointer is None:
-        return "no marks known" if row.kind.is_constant else ""
+        return say("no marks known") if row.kind.is_constant else ""
     unit = length_unit(row)
     slack = amount(wanted.pointer_slack, unit, Kind.LENGTH)
     return f"{bare(wanted.pointer, unit, Kind.LENGTH)} ± {slack}"
 
 
-def expected_load(row: FormRow) -> str:
+def expected_load(row: FormRow, say: Texts = IN_ENGLISH) -> str:
     """Return the load expected with its window, or what is missing."""
     wanted = row.expected
     if wanted is None or not row.kind.is_spring:
         return ""
     if wanted.load is None:
-        return f"cannot tell (missing: {', '.join(wanted.missing) or 'setting'})"
+        missing = ", ".join(map(say.sentence, wanted.missing)) or say("setting")
+        return say("cannot tell (missing: {missing})", missing=missing)
     unit = scale_unit(row)
     return f"{bare(wanted.load, unit, Kind.LOAD)} ± {load(wanted.load_slack, unit)}"
 
@@ -128,23 +133,26 @@ def last_in(row: FormRow, half: Half) -> ReadingView | None:
     return next(held, None)
 
 
-def last_words(row: FormRow, half: Half) -> str:
+def last_words(row: FormRow, half: Half, say: Texts = IN_ENGLISH) -> str:
     """Return the newest reading of a half in one line: pointer, load, month."""
     last = last_in(row, half)
     if last is None:
-        return "never"
+        return say("never")
     parts = []
     if last.pointer is not None:
         parts.append(amount(last.pointer, length_unit(row), Kind.LENGTH))
     if last.scale_load is not None:
         parts.append(load(last.scale_load, scale_unit(row)))
-    return f"{', '.join(parts) or NOT_KNOWN} {last.read_on:%b\u00a0%Y}"
+    day = say.day(last.read_on, "%b\u00a0%Y")
+    return f"{', '.join(parts) or NOT_KNOWN} {day}"
 
 
-def arrow(row: FormRow) -> str:
+def arrow(row: FormRow, say: Texts = IN_ENGLISH) -> str:
     """Return where the pipe goes when it warms up, in words."""
     if row.movement is None:
         return NOT_KNOWN if row.kind.is_spring else ""
-    way = "up" if row.movement > 0 else "down"
+    way = say("up") if row.movement > 0 else say("down")
     moved = amount(abs(row.movement), length_unit(row), Kind.LENGTH)
-    return f"{way} {moved} when hot" if row.movement else "no movement"
+    return (
+        say("{way} {moved} when hot", way=way, moved=moved) if row.movement else say("no movement")
+    )

@@ -27,6 +27,7 @@ from reports.drawings.primitives import (
     shifted,
 )
 from reports.drawings.symbols import DOWN, Axes, sign_along, support_sign
+from reports.languages import IN_ENGLISH, Texts
 from supports.vocabulary import SupportKind, Verdict
 
 ABREAST = 16
@@ -61,7 +62,10 @@ class AssessedSupport:
 
 
 def assessed_strips(
-    supports: Sequence[AssessedSupport], width: float = 264.0, tallest: float = 34.0
+    supports: Sequence[AssessedSupport],
+    width: float = 264.0,
+    tallest: float = 34.0,
+    say: Texts = IN_ENGLISH,
 ) -> tuple[Drawing, ...]:
     """Draw a line in as many strips as it needs, all to one scale of load, evenly filled."""
     top = max((abs(value) for one in supports for value in _values(one)), default=0.0)
@@ -69,15 +73,15 @@ def assessed_strips(
     strips = math.ceil(len(supports) / ABREAST)
     each = math.ceil(len(supports) / strips) if strips else 0
     groups = [supports[n * each : (n + 1) * each] for n in range(strips)]
-    return tuple(_drawing(group, width, tallest, scale) for group in groups)
+    return tuple(_drawing(group, width, tallest, scale, say) for group in groups)
 
 
 def _drawing(
-    group: Sequence[AssessedSupport], width: float, tallest: float, scale: float
+    group: Sequence[AssessedSupport], width: float, tallest: float, scale: float, say: Texts
 ) -> Drawing:
-    parts = [_strip(group, width, tallest, scale), (7.0, list(_key()))]
+    parts = [_strip(group, width, tallest, scale, say), (7.0, list(_key(say)))]
     height, items = below_each_other(parts, 4.0)
-    return Drawing(width, height, tuple(items), " ".join(_told(one) for one in group))
+    return Drawing(width, height, tuple(items), " ".join(_told(one, say) for one in group))
 
 
 def _values(one: AssessedSupport) -> Iterator[float]:
@@ -85,7 +89,7 @@ def _values(one: AssessedSupport) -> Iterator[float]:
 
 
 def _strip(
-    group: Sequence[AssessedSupport], width: float, tallest: float, scale: float
+    group: Sequence[AssessedSupport], width: float, tallest: float, scale: float, say: Texts
 ) -> tuple[float, list[Item]]:
     base = _HEAD + tallest
     sunk = max((-v * scale for one in group for v in (one.present, one.required) if v), default=0.0)
@@ -96,7 +100,7 @@ def _strip(
     for place, one in enumerate(group):
         items += _column(one, start + step * place, base, scale)
         items += _below(one, start + step * place, base + sunk, step)
-    items += _captions(base + sunk)
+    items += _captions(base + sunk, say)
     return base + sunk + _FEET, items
 
 
@@ -166,30 +170,39 @@ def verdict_sign(verdict: Verdict, at: Point, half: float = 1.3) -> Iterator[Ite
             yield Words(at, "?", 2.2, bold=True)
 
 
-def _captions(base: float) -> Iterator[Item]:
-    names = ("along", "present", "required", "room")
+def _captions(base: float, say: Texts) -> Iterator[Item]:
+    names = (say("along"), say("present"), say("required"), say("room"))
     for row, name in enumerate(names):
         yield Words((0.0, base + 19.4 + 3.5 * row), name, _SMALL, Anchor.START)
 
 
-def _key() -> Iterator[Item]:
+def _key(say: Texts) -> Iterator[Item]:
     left = 18.0
-    for fill, words in ((Fill.WHITE, "present load"), (Fill.BLACK, "required load")):
+    for fill, words in ((Fill.WHITE, say("present load")), (Fill.BLACK, say("required load"))):
         yield Shape(rectangle(left, 2.0, left + 4.0, 5.0), fill, PLAIN)
         yield Words((left + 5.4, 3.5), words, _SMALL, Anchor.START)
         left += 9.0 + text_width(words, _SMALL)
     yield from shifted([Stroke(((0.0, 1.4), (0.0, 5.6)), THIN)], left + 2.0, 0.0)
     yield from (Stroke(((left + 0.7, y), (left + 3.3, y)), PLAIN) for y in (1.4, 5.6))
-    yield Words((left + 5.4, 3.5), "room of the setting, from the nameplate", _SMALL, Anchor.START)
-    left += 12.0 + text_width("room of the setting, from the nameplate", _SMALL)
+    yield Words(
+        (left + 5.4, 3.5), say("room of the setting, from the nameplate"), _SMALL, Anchor.START
+    )
+    left += 12.0 + text_width(say("room of the setting, from the nameplate"), _SMALL)
     for verdict in Verdict:
         yield from verdict_sign(verdict, (left + 1.3, 3.5))
-        yield Words((left + 3.8, 3.5), str(verdict), _SMALL, Anchor.START)
-        left += 7.0 + text_width(str(verdict), _SMALL)
+        words = say.word(str(verdict))
+        yield Words((left + 3.8, 3.5), words, _SMALL, Anchor.START)
+        left += 7.0 + text_width(words, _SMALL)
 
 
-def _told(one: AssessedSupport) -> str:
+def _told(one: AssessedSupport, say: Texts) -> str:
     place, present, required, room = one.written
-    return (
-        f"{one.tag}, {place}: present {present}, required {required}, room {room}, {one.verdict}."
+    return say(
+        "{tag}, {place}: present {present}, required {required}, room {room}, {verdict}.",
+        tag=one.tag,
+        place=place,
+        present=present,
+        required=required,
+        room=room,
+        verdict=say.word(str(one.verdict)),
     )

@@ -20,6 +20,7 @@ from reports.drawings.primitives import (
     rectangle,
 )
 from reports.drawings.symbols import DOWN, Axes, nozzle_sign, sign_along, support_sign
+from reports.languages import IN_ENGLISH, Texts
 from supports.vocabulary import SupportKind
 
 if TYPE_CHECKING:
@@ -166,9 +167,9 @@ def _words(column: Column, x: float, top: float) -> Iterator[Item]:
     yield Words((x, top + 15.2), column.foot, _SMALL)
 
 
-def captions(base: float, sunk: float, unit: str) -> list[Item]:
+def captions(base: float, sunk: float, unit: str, say: Texts = IN_ENGLISH) -> list[Item]:
     """Name the rows of numbers at the left edge, and the places where the figure begins."""
     top = base + sunk + 12.0
     words = [f"{name}, {unit}" if name else "" for name in ROWS]
     rows = [Words((0.0, top + 4.2 + 3.4 * n), w, _SMALL, Anchor.START) for n, w in enumerate(words)]
-    return [*rows, Words((0.0, top + 15.2), "along the line", _SMALL, Anchor.START)]
+    return [*rows, Words((0.0, top + 15.2), say("along the line"), _SMALL, Anchor.START)]

@@ -33,6 +33,7 @@ from reports.drawings.symbols import (
     support_sign,
     weight_sign,
 )
+from reports.languages import IN_ENGLISH, Texts
 from supports.vocabulary import RoutePiece, SupportKind
 
 _SIDE, _HEAD = 34.0, 16.0
@@ -54,21 +55,23 @@ class Room:
 A4, A3 = Room("a4", 264.0, 152.0), Room("a3", 387.0, 236.0)
 
 
-def isometric(route: DrawnRoute, rooms: tuple[Room, ...] = (A4, A3)) -> tuple[Drawing, Room]:
+def isometric(
+    route: DrawnRoute, say: Texts = IN_ENGLISH, rooms: tuple[Room, ...] = (A4, A3)
+) -> tuple[Drawing, Room]:
     """Draw a line on the smallest sheet on which every label finds room; return both."""
     for room in rooms[:-1]:
-        drawing, left_over = _Picture(route, room).drawn()
+        drawing, left_over = _Picture(route, room, say).drawn()
         if not left_over:
             return drawing, room
-    return _Picture(route, rooms[-1]).drawn()[0], rooms[-1]
+    return _Picture(route, rooms[-1], say).drawn()[0], rooms[-1]
 
 
 class _Picture:
     """One attempt on one sheet."""
 
-    def __init__(self, route: DrawnRoute, room: Room) -> None:
-        self.route, self.room = route, room
-        self.legend_height, self.legend = legend_of(route, room.width)
+    def __init__(self, route: DrawnRoute, room: Room, say: Texts) -> None:
+        self.route, self.room, self.say = route, room, say
+        self.legend_height, self.legend = legend_of(route, room.width, say)
         self.high = room.height - self.legend_height - 2.0
         runs = [(p.start, p.end) for p in route.pieces]
         inner = (room.width - 2.0 * _SIDE, self.high - 2.0 * _HEAD)
@@ -208,14 +211,23 @@ class _Picture:
         if not left_over:
             return []
         names = ", ".join(label.lines[0] for label in left_over)
-        return [Words((self.room.width / 2.0, self.high), f"No room for: {names}", 2.0)]
+        return [
+            Words(
+                (self.room.width / 2.0, self.high),
+                self.say("No room for: {names}", names=names),
+                2.0,
+            )
+        ]
 
     def _told(self) -> str:
-        held = ", ".join(f"{s.tag} ({s.kind})" for s in self.route.supports)
+        say = self.say
+        held = ", ".join(f"{s.tag} ({say.word(str(s.kind))})" for s in self.route.supports)
         ends = ", ".join(end.name for end in self.route.ends)
-        return (
-            f"Line {self.route.number} in three axes, not to scale. Ends: {ends or 'none known'}. "
-            f"Supports in order: {held or 'none'}."
+        return say(
+            "Line {number} in three axes, not to scale. Ends: {ends}. Supports in order: {held}.",
+            number=self.route.number,
+            ends=ends or say("none known"),
+            held=held or say("none"),
         )
 
 

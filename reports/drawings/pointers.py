@@ -22,6 +22,7 @@ from reports.drawings.primitives import (
     Words,
 )
 from reports.drawings.spacing import Spaced, fitted
+from reports.languages import IN_ENGLISH, Texts
 
 _LEFT, _RIGHT, _LEAST = 14.0, 14.0, 7.0
 _SMALL = 2.1
@@ -45,7 +46,12 @@ class MovedPlace:
     tag: str = ""
 
 
-def pointers(places: Sequence[MovedPlace], width: float = 264.0, height: float = 44.0) -> Drawing:
+def pointers(
+    places: Sequence[MovedPlace],
+    width: float = 264.0,
+    height: float = 44.0,
+    say: Texts = IN_ENGLISH,
+) -> Drawing:
     """Draw the pipe's movement; the largest one fills the height."""
     axis = _axis(places, width)
     largest = max((abs(v) for p in places for v in (p.added, p.planned)), default=0.0)
@@ -65,8 +71,8 @@ def pointers(places: Sequence[MovedPlace], width: float = 264.0, height: float =
         items.append(Stroke(tuple(curves[1]), PLAIN, dashed=True))
     items += _marks(places, axis, base, scale)
     items += _labels(places, axis, curves, Box(0.0, 0.0, width, height - 8.0), (base, scale))
-    items += _key(height - 4.0, largest, scale)
-    return Drawing(width, height, tuple(items), _told(places))
+    items += _key(height - 4.0, largest, scale, say)
+    return Drawing(width, height, tuple(items), _told(places, say))
 
 
 def _rises(places: Sequence[MovedPlace], which: str) -> Iterator[tuple[MovedPlace, float]]:
@@ -110,25 +116,35 @@ def _labels(
     return [*leader_items(placed), *(item for one in placed for item in one.items())]
 
 
-def _key(y: float, largest: float, scale: float) -> list[Item]:
-    words = f"the largest movement is {1e3 * largest:.1f} mm" if largest else "nothing moves"
+def _key(y: float, largest: float, scale: float, say: Texts) -> list[Item]:
+    words = (
+        say("the largest movement is {length} mm", length=f"{1e3 * largest:.1f}")
+        if largest
+        else say("nothing moves")
+    )
     if scale:
-        words += f"; 1 mm on paper is {1e3 / scale:.2g} mm of the pipe"
+        shown = say("1 mm on paper is {length} mm of the pipe", length=f"{1e3 / scale:.2g}")
+        words = f"{words}; {shown}"
     return [
         Stroke(((_LEFT, y), (_LEFT + 6.0, y)), STRONG),
         Circle((_LEFT + 3.0, y), 0.9, Fill.BLACK, 0.0),
-        Words((_LEFT + 8.0, y), "weight added, nothing re-set", _SMALL, Anchor.START),
+        Words((_LEFT + 8.0, y), say("weight added, nothing re-set"), _SMALL, Anchor.START),
         Stroke(((_LEFT + 52.0, y), (_LEFT + 58.0, y)), PLAIN, dashed=True),
         Circle((_LEFT + 55.0, y), 0.9, Fill.WHITE, PLAIN),
-        Words((_LEFT + 60.0, y), "as planned", _SMALL, Anchor.START),
+        Words((_LEFT + 60.0, y), say("as planned"), _SMALL, Anchor.START),
         Words((_LEFT + 84.0, y), words, _SMALL, Anchor.START),
     ]
 
 
-def _told(places: Sequence[MovedPlace]) -> str:
+def _told(places: Sequence[MovedPlace], say: Texts) -> str:
     moved = (
-        f"{p.tag}: {1e3 * p.added:+.1f} mm weight added, {1e3 * p.planned:+.1f} mm as planned."
+        say(
+            "{tag}: {added} mm weight added, {planned} mm as planned.",
+            tag=p.tag,
+            added=f"{1e3 * p.added:+.1f}",
+            planned=f"{1e3 * p.planned:+.1f}",
+        )
         for p in places
         if p.tag
     )
-    return "Movement of the pipe from before. " + " ".join(moved)
+    return " ".join((say("Movement of the pipe from before."), *moved))

@@ -20,6 +20,7 @@ from reports.drawings.primitives import (
     Words,
     rectangle,
 )
+from reports.languages import IN_ENGLISH, Texts
 
 _LOWEST, _HIGHEST = 5.2, 9.0
 """Height of a row [mm]: as the sheet allows, between these."""
@@ -72,7 +73,11 @@ class Days:
 
 
 def schedule_chart(
-    rows: Sequence[Row], days: Days, width: float = 380.0, height: float = 215.0
+    rows: Sequence[Row],
+    days: Days,
+    width: float = 380.0,
+    height: float = 215.0,
+    say: Texts = IN_ENGLISH,
 ) -> Drawing:
     """Draw rows of bars under the days; rows share the height, few of them leave room [mm]."""
     row_height = min(_HIGHEST, max(_LOWEST, height / max(1, len(rows))))
@@ -80,8 +85,8 @@ def schedule_chart(
     items: list[Item] = [*_calendar(days, grid)]
     for place, row in enumerate(rows):
         items += _row(row, grid, _TOP + grid.row * (place + 0.5), width)
-    items += _key(grid.bottom + _KEY)
-    return Drawing(width, grid.bottom + _KEY + 3.0, tuple(items), _told(rows, days))
+    items += _key(grid.bottom + _KEY, say)
+    return Drawing(width, grid.bottom + _KEY + 3.0, tuple(items), _told(rows, days, say))
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,17 +155,23 @@ def _fitted(name: str, room: float, strong: bool) -> str:
     return name if text_width(name, _SIZE, bold=strong) <= room else f"{kept.rstrip()}…"
 
 
-def _key(y: float) -> Iterator[Item]:
+def _key(y: float, say: Texts) -> Iterator[Item]:
     x = 0.0
-    for fill, words in _KINDS:
+    for fill, message in _KINDS:
+        words = say(message)
         yield Shape(rectangle(x, y - 1.6, x + 9.0, y + 1.6), fill, PLAIN)
         yield Words((x + 11.0, y), words, _SIZE, Anchor.START)
         x += 18.0 + text_width(words, _SIZE)
 
 
-def _told(rows: Sequence[Row], days: Days) -> str:
+def _told(rows: Sequence[Row], days: Days, say: Texts) -> str:
     if not days.dates:
-        return "Bars of work against time: no day."
+        return say("Bars of work against time: no day.")
     named = (row.name for row in rows)
     first, last = days.dates[0], days.dates[-1]
-    return f"Bars of work against time from {first} to {last}: {'; '.join(named)}."
+    return say(
+        "Bars of work against time from {first} to {last}: {names}.",
+        first=first,
+        last=last,
+        names="; ".join(named),
+    )

@@ -18,6 +18,7 @@ from reports.drawings.primitives import (
     Words,
     rectangle,
 )
+from reports.languages import IN_ENGLISH, Texts
 
 _ROW, _SIZE = 5.6, 2.4
 
@@ -30,7 +31,9 @@ class Turned:
     in_step: tuple[str, ...]
 
 
-def rounds_matrix(steps: Sequence[str], units: Sequence[Turned], width: float = 264.0) -> Drawing:
+def rounds_matrix(
+    steps: Sequence[str], units: Sequence[Turned], width: float = 264.0, say: Texts = IN_ENGLISH
+) -> Drawing:
     """Draw who is turned in which step: units down, steps across, words where something is done."""
     left = 4.0 + max((text_width(u.unit, _SIZE, bold=True) for u in units), default=20.0)
     cell = (width - left) / max(1, len(steps))
@@ -45,7 +48,7 @@ def rounds_matrix(steps: Sequence[str], units: Sequence[Turned], width: float = 
     items += [Stroke(((x, top), (x, bottom)), HAIR) for x in lines]
     items += [Stroke(((0.0, y), (width, y)), HAIR) for y in _edges(top, len(units))]
     items.append(Stroke(((0.0, top), (width, top)), STRONG))
-    return Drawing(width, bottom + 1.0, tuple(items), _matrix_told(steps, units))
+    return Drawing(width, bottom + 1.0, tuple(items), _matrix_told(steps, units, say))
 
 
 def _edges(top: float, rows: int) -> Iterator[float]:
@@ -67,11 +70,11 @@ def _unit_row(unit: Turned, top: float, left: float, cell: float) -> Iterator[It
     yield Words((0.0, middle), unit.unit, _SIZE, Anchor.START, bold=True)
 
 
-def _matrix_told(steps: Sequence[str], units: Sequence[Turned]) -> str:
+def _matrix_told(steps: Sequence[str], units: Sequence[Turned], say: Texts) -> str:
     done = (
-        f"{unit.unit} in {steps[n]}: {words}."
+        say("{unit} in {step}: {words}.", unit=unit.unit, step=steps[n], words=words)
         for unit in units
         for n, words in enumerate(unit.in_step)
         if words
     )
-    return "Who is turned when. " + " ".join(done)
+    return " ".join((say("Who is turned when."), *done))

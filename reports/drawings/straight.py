@@ -36,6 +36,7 @@ from reports.drawings.primitives import (
 )
 from reports.drawings.spacing import Spaced, fitted
 from reports.drawings.symbols import weight_sign
+from reports.languages import IN_ENGLISH, Texts
 from supports.vocabulary import SupportKind
 
 Three = tuple[float | None, float | None, float | None]
@@ -92,14 +93,18 @@ class StraightLine:
     unit: str = "kN"
 
 
-def straight(line: StraightLine, width: float = 264.0, tallest: float = 32.0) -> Drawing:
+def straight(
+    line: StraightLine, width: float = 264.0, tallest: float = 32.0, say: Texts = IN_ENGLISH
+) -> Drawing:
     """Draw a line straight, in as many strips as its supports need, all to one scale of load."""
     every = (value for s in line.supports for value in (*s.loads, s.high))
     top = max((abs(value) for value in every if value is not None), default=0.0)
     scale = tallest / top if top else 0.0
-    strips = [_strip(line, columns, width, tallest) for columns in _groups(line, scale, tallest)]
-    height, items = below_each_other([*strips, (7.0, _key(line))], 5.0)
-    return Drawing(width, height, tuple(items), _told(line))
+    strips = [
+        _strip(line, columns, width, tallest, say) for columns in _groups(line, scale, tallest)
+    ]
+    height, items = below_each_other([*strips, (7.0, _key(line, say))], 5.0)
+    return Drawing(width, height, tuple(items), _told(line, say))
 
 
 def _groups(line: StraightLine, scale: float, tallest: float) -> Iterator[list[Column]]:
@@ -111,7 +116,7 @@ def _groups(line: StraightLine, scale: float, tallest: float) -> Iterator[list[C
 
 
 def _strip(
-    line: StraightLine, columns: Sequence[Column], width: float, tallest: float
+    line: StraightLine, columns: Sequence[Column], width: float, tallest: float, say: Texts
 ) -> tuple[float, list[Item]]:
     axis = _axis(columns, width)
     base = _WORDS_ROOM + tallest + 4.0
@@ -120,7 +125,7 @@ def _strip(
     sunk = max((column.below for column in columns), default=0.0)
     for column, x in zip(columns, axis.drawn, strict=True):
         items += column_items(column, x, base, sunk)
-    items += captions(base, sunk, line.unit)
+    items += captions(base, sunk, line.unit, say)
     return base + sunk + _BELOW, items
 
 
@@ -155,29 +160,29 @@ def _weights(
     return items
 
 
-def _key(line: StraightLine) -> list[Item]:
+def _key(line: StraightLine, say: Texts) -> list[Item]:
     """Explain the bars and marks that the drawing uses."""
     items: list[Item] = []
     left = LEFT - 6.0
-    for sign, words in _keyed(line):
+    for sign, words in _keyed(line, say):
         items += shifted(sign, left, 0.0)
         items.append(Words((left + 6.2, 3.5), words, _KEY_SIZE, Anchor.START))
         left += 12.0 + text_width(words, _KEY_SIZE)
     return items
 
 
-def _keyed(line: StraightLine) -> Iterator[tuple[list[Item], str]]:
-    names = ("before", "weight added, nothing re-set", "as planned")
+def _keyed(line: StraightLine, say: Texts) -> Iterator[tuple[list[Item], str]]:
+    names = (say("before"), say("weight added, nothing re-set"), say("as planned"))
     for fill, name in zip(BARS, names, strict=True):
         yield [Shape(rectangle(0.5, 2.0, 4.5, 5.0), fill)], name
     if any(s.low is not None or s.high is not None for s in line.supports):
         ends: list[Item] = [Stroke(((1.5, y), (3.5, y))) for y in (1.4, 5.6)]
-        yield [Stroke(((2.5, 1.4), (2.5, 5.6))), *ends], "range of the setting"
+        yield [Stroke(((2.5, 1.4), (2.5, 5.6))), *ends], say("range of the setting")
     if line.nozzles:
-        yield [Stroke(((0.0, 3.5), (5.0, 3.5)), dashed=True)], "100 % of a nozzle's limit"
+        yield [Stroke(((0.0, 3.5), (5.0, 3.5)), dashed=True)], say("100 % of a nozzle's limit")
     if any(column.cut for column in _bars(line)):
         strokes: list[Item] = [Stroke(((1.0, y), (4.0, y - 0.8)), STRONG) for y in (3.4, 4.8)]
-        yield strokes, "bar cut, see its number"
+        yield strokes, say("bar cut, see its number")
 
 
 def _bars(line: StraightLine) -> Iterator[Bar]:
@@ -185,14 +190,30 @@ def _bars(line: StraightLine) -> Iterator[Bar]:
         yield from use_column(nozzle, 1.0).bars
 
 
-def _told(line: StraightLine) -> str:
+def _told(line: StraightLine, say: Texts) -> str:
     held = (
-        f"{s.tag} at {s.distance:.1f} m: before {s.written[0]}, added {s.written[1]}, "
-        f"planned {s.written[2]} {line.unit}."
+        say(
+            "{tag} at {distance} m: before {before}, added {added}, planned {planned} {unit}.",
+            tag=s.tag,
+            distance=f"{s.distance:.1f}",
+            before=s.written[0],
+            added=s.written[1],
+            planned=s.written[2],
+            unit=line.unit,
+        )
         for s in line.supports
     )
     ends = (
-        f"Nozzle {n.name}, {n.what}: {n.written[0]}, {n.written[1]}, {n.written[2]} of its limit."
+        say(
+            "Nozzle {name}, {what}: {before}, {added}, {planned} of its limit.",
+            name=n.name,
+            what=say.sentence(n.what),
+            before=n.written[0],
+            added=n.written[1],
+            planned=n.written[2],
+        )
         for n in line.nozzles
     )
-    return f"Line {line.number} drawn straight. {' '.join((*held, *ends))}"
+    return say(
+        "Line {number} drawn straight. {names}", number=line.number, names=" ".join((*held, *ends))
+    )

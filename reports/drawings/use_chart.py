@@ -22,6 +22,7 @@ from reports.drawings.primitives import (
     Words,
     rectangle,
 )
+from reports.languages import IN_ENGLISH, Texts
 
 _SIZE, _SMALL = 2.4, 2.0
 _MOST = 1.5
@@ -65,9 +66,10 @@ def use_chart(
     spans: Sequence[HeldSpan] = (),
     width: float = 176.0,
     height: float = 62.0,
+    say: Texts = IN_ENGLISH,
 ) -> Drawing:
     """Draw bars against the line of 100 %; a use over it is black, nozzles differ by their mark."""
-    key = list(_key(lines))
+    key = list(_key(lines, say))
     top = _TOP + _GAP * len(key)
     frame = _Frame(top, height, (width - _LEFT - _RIGHT) / max(1, len(bars)))
     items: list[Item] = []
@@ -81,11 +83,11 @@ def use_chart(
             items.append(Words((frame.x(place), frame.bottom + 3.0), bar.name, _SMALL))
     for number, line in enumerate(lines):
         items += _line(frame, number, line)
-    items.append(Words((_LEFT - 1.5, frame.bottom + 3.0), "step", _SMALL, Anchor.END))
+    items.append(Words((_LEFT - 1.5, frame.bottom + 3.0), say("step"), _SMALL, Anchor.END))
     for row, span in enumerate(spans):
-        items += _span(frame, span, frame.bottom + 7.4 + _GAP * row)
+        items += _span(frame, span, frame.bottom + 7.4 + _GAP * row, say)
     whole = frame.bottom + 6.0 + _GAP * len(spans)
-    return Drawing(width, whole, tuple(items), _told(bars, lines, spans))
+    return Drawing(width, whole, tuple(items), _told(bars, lines, spans, say))
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,10 +156,13 @@ def _mark(number: int, at: Point) -> Item:
     return Shape(shapes[number % 4], fill, PLAIN) if number % 4 else Circle(at, _MARK, fill, PLAIN)
 
 
-def _key(lines: Sequence[NozzleLine]) -> Iterator[tuple[int | None, str]]:
-    yield None, "limit used most, whatever it is, after the step and on the way into it"
+def _key(lines: Sequence[NozzleLine], say: Texts) -> Iterator[tuple[int | None, str]]:
+    yield None, say("limit used most, whatever it is, after the step and on the way into it")
     for number, line in enumerate(lines):
-        yield number, f"nozzle {line.name}, before the first turn and after each round"
+        yield (
+            number,
+            say("nozzle {name}, before the first turn and after each round", name=line.name),
+        )
 
 
 def _key_row(mark: int | None, name: str, y: float) -> Iterator[Item]:
@@ -169,25 +174,35 @@ def _key_row(mark: int | None, name: str, y: float) -> Iterator[Item]:
     yield Words((_LEFT + 10.0, y), name, _SIZE, Anchor.START)
 
 
-def _span(frame: _Frame, span: HeldSpan, y: float) -> Iterator[Item]:
+def _span(frame: _Frame, span: HeldSpan, y: float, say: Texts) -> Iterator[Item]:
     left, right = frame.x(span.first) - frame.wide / 2.0, frame.x(span.last) + frame.wide / 2.0
     yield Shape(rectangle(left, y - 1.6, right, y + 1.6), Fill.DOTS, PLAIN)
-    words = f"{span.name} in"
+    words = say("{name} in", name=say.sentence(span.name))
     half = text_width(words, _SIZE, bold=True) / 2.0 + 0.8
     middle = max((left + right) / 2.0, half)
     yield Shape(rectangle(middle - half, y - 1.4, middle + half, y + 1.4), Fill.WHITE, 0.0)
     yield Words((middle, y), words, _SIZE, bold=True)
 
 
-def _told(bars: Sequence[StepBar], lines: Sequence[NozzleLine], spans: Sequence[HeldSpan]) -> str:
-    used = (f"{bar.name}: {_share(bar.use)}." for bar in bars)
+def _told(
+    bars: Sequence[StepBar], lines: Sequence[NozzleLine], spans: Sequence[HeldSpan], say: Texts
+) -> str:
+    used = (f"{bar.name}: {_share(bar.use, say)}." for bar in bars)
     nozzles = (
-        f"Nozzle {line.name}: {', '.join(_share(use) for _, use in line.points)}." for line in lines
+        say(
+            "Nozzle {name}: {uses}.",
+            name=line.name,
+            uses=", ".join(_share(use, say) for _, use in line.points),
+        )
+        for line in lines
     )
-    held = (f"{span.name} in from {bars[span.first].name} to {bars[span.last].name}."
+    held = (say(
+                "{name} in from {first} to {last}.", name=say.sentence(span.name),
+                first=bars[span.first].name, last=bars[span.last].name,
+            )
             for span in spans)  # fmt: skip
-    return " ".join(("Worst use of limits by step.", *used, *nozzles, *held))
+    return " ".join((say("Worst use of limits by step."), *used, *nozzles, *held))
 
 
-def _share(use: float | None) -> str:
-    return "not known" if use is None else f"{100.0 * use:.0f} %"
+def _share(use: float | None, say: Texts) -> str:
+    return say("not known") if use is None else f"{100.0 * use:.0f} %"

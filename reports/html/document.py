@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from markupsafe import Markup
 from reports.contents.blocks import Abreast, Block, Cell, Document, Heading
 from reports.contents.common import PaperHead
 from reports.contents.field_words import DEFERENCE
+from reports.contents.unknown import unknown_said
 from reports.drawings.as_svg import as_svg
 from reports.drawings.primitives import Drawing
 from reports.drawings.square_code import code_drawing
@@ -27,6 +29,7 @@ def document_html(document: Document) -> bytes:
     """Return the paper as one web page in UTF-8; same document, same bytes."""
     say = texts(document.language)
     environment = _environment()
+    document = replace(document, blocks=unknown_said(document.blocks, say))
     name, contents = anchored(document.blocks)
     made = environment.get_template("document.html.jinja").render(
         document=document,

@@ -8,6 +8,7 @@ A message that a catalogue lacks is not passed over: asking for it stops the pap
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 from functools import cache
 from pathlib import Path
 
@@ -57,6 +58,16 @@ class Texts:
             return text
         pattern, values = found
         return self(pattern, **{name: self._part(one) for name, one in values.items()})
+
+    def day(self, day: date, form: str) -> str:
+        """Return a day by a form with names of months; a language besides English has digits.
+
+        >>> IN_ENGLISH.day(date(2031, 5, 4), "%d %b %Y")
+        '04 May 2031'
+        """
+        if self.words:
+            form = "%d.%m.%Y" if "%d" in form else "%m.%Y"
+        return f"{day:{form}}"
 
     def _part(self, text: str) -> str:
         """Return a value of a sentence, or each of several, in the language."""

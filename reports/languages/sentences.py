@@ -12,12 +12,15 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from string import Formatter
 
+from reports.languages import sentences_of_papers as of_papers
 from supports.calc.reset_plan.rows import RowKind
 from supports.rules.catalogue import RULES
 from supports.rules.frame import catalogue
 from supports.rules.unit_frame import NO_UNIT
 from supports.rules.unit_loads import SMALL_HARDWARE, UNCLEAR_HARDWARE, UNKNOWN_ARMS
-from supports.vocabulary import PieceKind
+from supports.rules.walkdown.words import Grade
+from supports.rules.workflow import LineState
+from supports.vocabulary import PieceKind, Verdict
 
 
 def plain_places(pattern: str) -> str:
@@ -87,6 +90,7 @@ ABSENT = (
     "required operating load", "line that the support holds; required load",
     "line that the support holds", NO_UNIT, UNKNOWN_ARMS, UNCLEAR_HARDWARE,
     "Turns of the way back", "the hardware stack",
+    "screening of the line by its present data (supports rules run)",
 )  # fmt: skip
 """What may be missing at a unit besides the columns that rules need."""
 
@@ -127,11 +131,20 @@ OF_UNITS = (
 """Patterns of what an assessment and an order say of units."""
 
 
+OF_PAPERS = (
+    *of_papers.OF_LINES, *of_papers.OF_CHANGES, *of_papers.OF_DEEDS, *of_papers.OF_WALKS,
+    *of_papers.OF_PLAN_PAPERS, *of_papers.OF_TURNAROUNDS,
+    *(f"{grade}: {{fault}}" for grade in Grade),
+    *(f"{state} under {{number}}" for state in (*Verdict, *LineState)),
+)  # fmt: skip
+"""Patterns of what papers of lines, changes, walks, plans and turnarounds hold ready-made."""
+
+
 @cache
 def patterns() -> tuple[str, ...]:
     """Return every pattern, the one with most words of its own first."""
     of_rules = (plain_places(rule.says) for rule in RULES)
-    known = dict.fromkeys((*OF_PLANS, *OF_UNITS, *ABSENT_OF, *PIECES, *of_rules))
+    known = dict.fromkeys((*OF_PLANS, *OF_UNITS, *ABSENT_OF, *PIECES, *of_rules, *OF_PAPERS))
     return tuple(sorted(known, key=_own_signs, reverse=True))
 
 

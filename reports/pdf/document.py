@@ -17,6 +17,7 @@ from reports.contents.blocks import (
 )
 from reports.contents.common import PageSize
 from reports.contents.field_words import DEFERENCE
+from reports.contents.unknown import unknown_said
 from reports.drawings.as_data import as_data
 from reports.drawings.square_code import square_code
 from reports.languages import texts
@@ -35,13 +36,14 @@ def document_pdf(document: Document, page: PageSize = PageSize.A4) -> bytes:
 
 def document_data(document: Document, page: PageSize) -> dict[str, Any]:
     """Return what the template prints."""
+    say = texts(document.language)
     return {
         "head": head_data(document.head, page),
         "landscape": document.landscape,
         "code": square_code(document.code) if document.code else [],
         "code_words": document.code,
-        "deference": texts(document.language)(DEFERENCE),
-        "blocks": [block_data(block) for block in document.blocks],
+        "deference": say(DEFERENCE),
+        "blocks": [block_data(block) for block in unknown_said(document.blocks, say)],
     }
 
 

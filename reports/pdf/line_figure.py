@@ -7,6 +7,7 @@ from typing import Any
 
 from reports.contents.load_change_summary import SupportRow
 from reports.contents.written import NOT_KNOWN, amount, cut, load, span
+from reports.languages import IN_ENGLISH, Texts
 from supports.units import Kind
 
 FIGURE_WIDTH = 244.0
@@ -19,12 +20,12 @@ ABREAST = 10
 """Supports that fit side by side."""
 
 
-def line_figures(rows: Sequence[SupportRow]) -> list[dict[str, Any]]:
+def line_figures(rows: Sequence[SupportRow], say: Texts = IN_ENGLISH) -> list[dict[str, Any]]:
     """Return one figure for each stretch of the line; all share one scale of load."""
     top = _largest(rows)
     blocks = [rows[start : start + ABREAST] for start in range(0, len(rows), ABREAST)]
     tallest = TALLEST if len(blocks) == 1 else TALLEST_OF_SEVERAL
-    return [_figure(block, tallest, tallest / top if top else 0.0) for block in blocks]
+    return [_figure(block, tallest, tallest / top if top else 0.0, say) for block in blocks]
 
 
 def _largest(rows: Sequence[SupportRow]) -> float:
@@ -32,25 +33,29 @@ def _largest(rows: Sequence[SupportRow]) -> float:
     return max((value for value in loads if value is not None), default=0.0)
 
 
-def _figure(rows: Sequence[SupportRow], tallest: float, stretch: float) -> dict[str, Any]:
+def _figure(
+    rows: Sequence[SupportRow], tallest: float, stretch: float, say: Texts
+) -> dict[str, Any]:
     step = min(FIGURE_WIDTH / len(rows), 34.0)
     return {
         "width": round(step * len(rows), 3),
         "step": round(step, 3),
         "tallest": tallest,
-        "told": "Line drawn straight. " + " ".join(_told(row) for row in rows),
-        "supports": [_support(row, stretch) for row in rows],
+        "told": " ".join((say("Line drawn straight."), *(_told(row, say) for row in rows))),
+        "supports": [_support(row, stretch, say) for row in rows],
     }
 
 
-def _support(row: SupportRow, stretch: float) -> dict[str, Any]:
+def _support(row: SupportRow, stretch: float, say: Texts) -> dict[str, Any]:
     return {
         "tag": cut(row.tag, LONGEST_TAG),
         "verdict": str(row.verdict),
         "distance": "" if row.distance is None else amount(row.distance, "m", Kind.LENGTH, 1),
         "present": load(row.present, row.load_unit),
         "required": load(row.required, row.load_unit),
-        "room": span(row.low, row.high, row.load_unit) if _has_room(row) else "no limits known",
+        "room": span(row.low, row.high, row.load_unit)
+        if _has_room(row)
+        else say("no limits known"),
         "present_height": _height(row.present, stretch),
         "required_height": _height(row.required, stretch),
         "low_height": _height(row.low, stretch),
@@ -67,8 +72,15 @@ def _height(value: float | None, stretch: float) -> float | None:
     return None if value is None else round(value * stretch, 3)
 
 
-def _told(row: SupportRow) -> str:
+def _told(row: SupportRow, say: Texts) -> str:
     present, required = (load(value, row.load_unit) for value in (row.present, row.required))
     room = span(row.low, row.high, row.load_unit)
-    limits = "" if room == NOT_KNOWN else f", limits {room}"
-    return f"{row.tag}: present {present}, required {required}{limits}, {row.verdict}."
+    limits = "" if room == NOT_KNOWN else ", " + say("limits {room}", room=room)
+    return say(
+        "{tag}: present {present}, required {required}{limits}, {verdict}.",
+        tag=row.tag,
+        present=present,
+        required=required,
+        limits=limits,
+        verdict=say.word(str(row.verdict)),
+    )

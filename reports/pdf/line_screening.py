@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from reports.contents.common import PageSize
@@ -12,21 +13,30 @@ from reports.drawings.as_data import as_data
 from reports.drawings.isometric import isometric
 from reports.drawings.pointers import pointers
 from reports.drawings.straight import straight
+from reports.languages import ENGLISH, IN_ENGLISH, Texts, texts
 from reports.pdf.engine import render
 from reports.pdf.head import head_data
+from reports.pdf.spoken import NAMES, head_spoken, spoken
 from supports.units import Kind
 
 _FORCES, _TURNING = ("Fx", "Fy", "Fz", "F"), ("Mx", "My", "Mz", "M")
 
 
-def line_screening_pdf(paper: LineScreening, page: PageSize = PageSize.A4) -> bytes:
+def line_screening_pdf(
+    paper: LineScreening, page: PageSize = PageSize.A4, language: str = ENGLISH
+) -> bytes:
     """Return the paper as PDF bytes; the date is the head's."""
-    return render("line_screening", line_screening_data(paper, page), date=paper.head.made)
+    say = texts(language)
+    said = replace(paper, head=head_spoken(paper.head, say))
+    data = spoken(line_screening_data(said, page, say), say, NAMES - {"verdict"})
+    return render("line_screening", data, date=paper.head.made, words=say)
 
 
-def line_screening_data(paper: LineScreening, page: PageSize) -> dict[str, Any]:
+def line_screening_data(
+    paper: LineScreening, page: PageSize, say: Texts = IN_ENGLISH
+) -> dict[str, Any]:
     """Return what the template prints, as words and drawings."""
-    drawing, room = isometric(paper.route)
+    drawing, room = isometric(paper.route, say)
     return {
         "head": head_data(paper.head, page),
         "verdict": paper.verdict,
@@ -34,13 +44,13 @@ def line_screening_data(paper: LineScreening, page: PageSize) -> dict[str, Any]:
         "analysis": paper.analysis,
         "line": [paper.line, paper.change, paper.aim],
         "facts": [list(fact) for fact in paper.facts],
-        "straight": as_data(straight(paper.straight)),
-        "pointers": as_data(pointers(paper.moved)),
+        "straight": as_data(straight(paper.straight, say=say)),
+        "pointers": as_data(pointers(paper.moved, say=say)),
         "isometric": as_data(drawing),
         "isometric_sheet": room.name if room.name != "a4" else page.value,
         "supports": [_support(row) for row in paper.supports],
         "nozzle_heads": [*_FORCES, *_TURNING],
-        "nozzles": [_nozzle(one) for one in paper.nozzles],
+        "nozzles": [_nozzle(one, say) for one in paper.nozzles],
         "limits": _limits(paper),
         "findings": [
             [f.severity, f.subject, f.what, f.found, f.expected, f.code] for f in paper.findings
@@ -84,13 +94,13 @@ def _millimetres(value: float | None) -> str:
     )
 
 
-def _nozzle(one: NozzleState) -> list[Any]:
+def _nozzle(one: NozzleState, say: Texts) -> list[Any]:
     return [
         one.nozzle,
         one.state,
         [_value(value, n) for n, value in enumerate(one.values)],
         [use is not None and use > 1.0 for use in one.uses],
-        percent(one.worst) if one.worst is not None else "cannot judge (missing: limits)",
+        percent(one.worst) if one.worst is not None else say("cannot judge (missing: limits)"),
     ]
 
 

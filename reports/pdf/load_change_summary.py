@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from reports.contents import field_words
@@ -20,19 +21,28 @@ from reports.contents.written import (
     signed_load,
     span,
 )
+from reports.languages import ENGLISH, IN_ENGLISH, Texts, texts
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
 from reports.pdf.line_figure import line_figures
+from reports.pdf.spoken import NAMES, head_spoken, spoken
 from supports.units import Kind
 from supports.vocabulary import Verdict
 
 
-def load_change_summary_pdf(summary: LoadChangeSummary, page: PageSize = PageSize.A4) -> bytes:
+def load_change_summary_pdf(
+    summary: LoadChangeSummary, page: PageSize = PageSize.A4, language: str = ENGLISH
+) -> bytes:
     """Return the summary as PDF bytes; the date is the head's."""
-    return render("load_change_summary", summary_data(summary, page), date=summary.head.made)
+    say = texts(language)
+    said = replace(summary, head=head_spoken(summary.head, say))
+    data = spoken(summary_data(said, page, say), say, (NAMES | {"counts"}) - {"change"})
+    return render("load_change_summary", data, date=summary.head.made, words=say)
 
 
-def summary_data(summary: LoadChangeSummary, page: PageSize) -> dict[str, Any]:
+def summary_data(
+    summary: LoadChangeSummary, page: PageSize, say: Texts = IN_ENGLISH
+) -> dict[str, Any]:
     """Return what the template prints, as words and positions."""
     return {
         "head": head_data(summary.head, page),
@@ -41,27 +51,28 @@ def summary_data(summary: LoadChangeSummary, page: PageSize) -> dict[str, Any]:
         "counts": [[str(one), number] for one, number in summary.counts.items()],
         "all": len(summary.rows),
         "change": [summary.line, summary.change_number, summary.change_revision],
-        "figures": line_figures(summary.rows),
-        "supports": [_support(row) for row in summary.rows],
+        "figures": line_figures(summary.rows, say),
+        "supports": [_support(row, say) for row in summary.rows],
         "weights": _weights(summary.weights),
-        "doubts": _doubts(summary),
+        "doubts": _doubts(summary, say),
         "unjudged": summary.counts[Verdict.CANNOT_JUDGE],
         "in_between": [
-            [_round(one.after_round), one.nozzle, percent(one.share)] for one in summary.in_between
+            [_round(one.after_round, say), one.nozzle, percent(one.share)]
+            for one in summary.in_between
         ],
-        "basis": _basis(summary),
-        "basis_words": field_words.basis_words(summary.basis),
+        "basis": _basis(summary, say),
+        "basis_words": field_words.basis_words(summary.basis, say),
         "deference": field_words.DEFERENCE,
         "assumptions": [[one.what, one.owner] for one in summary.assumptions],
         "signatures": signature_data(summary.signatures),
     }
 
 
-def _round(number: int) -> str:
-    return "start" if number == 0 else f"after round {number}"
+def _round(number: int, say: Texts) -> str:
+    return say("start") if number == 0 else say("after round {number}", number=number)
 
 
-def _support(row: SupportRow) -> dict[str, Any]:
+def _support(row: SupportRow, say: Texts) -> dict[str, Any]:
     return {
         "order": str(row.order),
         "tag": row.tag,
@@ -84,7 +95,7 @@ def _support(row: SupportRow) -> dict[str, Any]:
         "verdict": str(row.verdict),
         "codes": ", ".join(row.rule_codes),
         "reasons": list(row.reasons),
-        "missing": cannot_judge(row),
+        "missing": cannot_judge(row, say),
     }
 
 
@@ -95,29 +106,40 @@ def _turns(row: SupportRow) -> str:
     return f"{sign}{row.turns.short}"
 
 
-def cannot_judge(row: SupportRow) -> str:
+def cannot_judge(row: SupportRow, say: Texts = IN_ENGLISH) -> str:
     """Return the words for what is missing, or '' where nothing is."""
-    return f"cannot judge (missing: {', '.join(row.missing)})" if row.missing else ""
+    return (
+        say("cannot judge (missing: {missing})", missing=", ".join(map(say.sentence, row.missing)))
+        if row.missing
+        else ""
+    )
 
 
-def _doubts(summary: LoadChangeSummary) -> list[list[str]]:
+def _doubts(summary: LoadChangeSummary, say: Texts) -> list[list[str]]:
     """List every support that cannot be judged first, so that none can be overlooked."""
     told = {one.subject for one in summary.doubts}
     unlisted = [
-        [row.tag, ", ".join(row.missing) or "not said", "cannot judge"]
+        [row.tag, ", ".join(map(say.sentence, row.missing)) or say("not said"), say("cannot judge")]
         for row in summary.rows
         if (row.missing or row.verdict is Verdict.CANNOT_JUDGE) and row.tag not in told
     ]
     return unlisted + [[one.subject, one.missing, one.consequence] for one in summary.doubts]
 
 
-def _basis(summary: LoadChangeSummary) -> list[list[str]]:
+def _basis(summary: LoadChangeSummary, say: Texts) -> list[list[str]]:
     basis = summary.basis
     facts = [
-        ["Calculation", f"{basis.calculation}, revision {basis.revision}"],
-        ["Method", basis.method],
-        ["Sign convention", basis.sign_convention],
-        ["Cases", "; ".join(basis.cases)],
+        [
+            say("Calculation"),
+            say(
+                "{calculation}, revision {revision}",
+                calculation=basis.calculation,
+                revision=basis.revision,
+            ),
+        ],
+        [say("Method"), basis.method],
+        [say("Sign convention"), basis.sign_convention],
+        [say("Cases"), "; ".join(basis.cases)],
     ]
     return [[name, value or NOT_KNOWN] for name, value in facts]
 

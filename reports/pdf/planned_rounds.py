@@ -16,6 +16,7 @@ from reports.contents.planned_rounds import (
 from reports.contents.written import amount, bare, load, span, used
 from reports.drawings.as_data import as_data
 from reports.drawings.use_chart import HeldSpan, NozzleLine, StepBar, use_chart
+from reports.languages import IN_ENGLISH, Texts
 from supports.rules.reset_planning.content import NozzleUseSaid, PlanAlternative, UseSaid
 from supports.units import Kind
 
@@ -23,7 +24,7 @@ ABREAST = 5
 """Rounds that fit side by side on a sheet, landscape."""
 
 
-def rounds_data(rounds: PlannedRounds) -> dict[str, Any]:
+def rounds_data(rounds: PlannedRounds, say: Texts = IN_ENGLISH) -> dict[str, Any]:
     """Return the matrix in blocks of rounds, and the steps one by one."""
     blocks = range(0, len(rounds.rounds), ABREAST)
     return {
@@ -31,39 +32,44 @@ def rounds_data(rounds: PlannedRounds) -> dict[str, Any]:
         "state": rounds.work_state,
         "safety": rounds.safety,
         "stamp": rounds.stamp,
-        "blocks": [_block(rounds, first) for first in blocks],
+        "blocks": [_block(rounds, first, say) for first in blocks],
         "steps": [_step(step) for step in rounds.steps],
-        "holds": [_hold(rounds, place) for place in range(len(rounds.holds))],
+        "holds": [_hold(rounds, place, say) for place in range(len(rounds.holds))],
     }
 
 
-def _block(rounds: PlannedRounds, first: int) -> dict[str, Any]:
+def _block(rounds: PlannedRounds, first: int, say: Texts) -> dict[str, Any]:
     places = range(first, min(first + ABREAST, len(rounds.rounds)))
     last = places[-1] == len(rounds.rounds) - 1
     return {
         "rounds": [rounds.rounds[place] for place in places],
-        "before": [_hold_steps(rounds, place, PUT_IN) for place in places],
-        "after": [_hold_steps(rounds, place, "") for place in places],
+        "before": [_hold_steps(rounds, place, PUT_IN, say) for place in places],
+        "after": [_hold_steps(rounds, place, "", say) for place in places],
         "rows": [_row(row, places, first=first == 0, last=last) for row in rounds.units],
         "nozzles": [
             {
                 "name": name,
-                "start": _nozzle(uses[0]),
-                "uses": [_nozzle(uses[n + 1]) for n in places],
+                "start": _nozzle(uses[0], say),
+                "uses": [_nozzle(uses[n + 1], say) for n in places],
             }
             for name, uses in rounds.nozzles
         ],
         "worst": [_use(rounds.worst[place]) for place in places],
         "last": last,
-        "bare_start": "nothing propped" if rounds.holds else "",
+        "bare_start": say("nothing propped") if rounds.holds else "",
     }
 
 
-def _hold_steps(rounds: PlannedRounds, place: int, kind: str) -> list[str]:
+def _hold_steps(rounds: PlannedRounds, place: int, kind: str, say: Texts) -> list[str]:
     """Return the props and stops of one round: those put in, or the others."""
     steps = [s for s in rounds.steps if s.round == rounds.rounds[place] and not s.is_turn]
     return [
-        f"step {step.number}: {step.words} {step.place}"
+        say(
+            "step {number}: {words} {place}",
+            number=step.number,
+            words=say.word(step.words),
+            place=say.sentence(step.place),
+        )
         for step in steps
         if (step.kind == PUT_IN) == (kind == PUT_IN)
     ]
@@ -99,9 +105,9 @@ def _bare_span(cell: Cell, symbol: str) -> str:
     return f"{bare(cell.low, symbol, Kind.LOAD)} – {bare(cell.high, symbol, Kind.LOAD)}"
 
 
-def _nozzle(use: NozzleUseSaid | None) -> dict[str, Any]:
+def _nozzle(use: NozzleUseSaid | None, say: Texts) -> dict[str, Any]:
     if use is None:
-        return {"share": "not known", "what": "", "over": True}
+        return {"share": say("not known"), "what": "", "over": True}
     return {"share": used(use.use), "what": use.what, "over": use.use > 1.0}
 
 
@@ -126,13 +132,13 @@ def _step(step: WrittenStep) -> dict[str, Any]:
     }
 
 
-def _hold(rounds: PlannedRounds, place: int) -> list[str]:
+def _hold(rounds: PlannedRounds, place: int, say: Texts) -> list[str]:
     hold = rounds.holds[place]
     number, put_in = rounds.props.get(hold.name, ("", ""))
     return [
         hold_name(hold),
-        f"before step {hold.before_step}",
-        f"not before step {hold.out_after_step} is done and read",
+        say("before step {number}", number=hold.before_step),
+        say("not before step {number} is done and read", number=hold.out_after_step),
         load(hold.force, "kN"),
         amount(hold.level, "mm", Kind.LENGTH),
         number,
@@ -140,12 +146,14 @@ def _hold(rounds: PlannedRounds, place: int) -> list[str]:
     ]
 
 
-def chart_data(plan: PlanAlternative, rounds: PlannedRounds, width: float) -> dict[str, Any]:
+def chart_data(
+    plan: PlanAlternative, rounds: PlannedRounds, width: float, say: Texts = IN_ENGLISH
+) -> dict[str, Any]:
     """Return the chart of limit use: before the first turn, and after each step."""
     ends = {step.round: place for place, step in enumerate(rounds.steps, start=1)}
     at = [0, *(ends[number] for number in rounds.rounds)]
     bars = [
-        StepBar("start", plan.start.share if plan.start else None),
+        StepBar(say("start"), plan.start.share if plan.start else None),
         *(StepBar(str(step.number), step.worst.share) for step in rounds.steps),
     ]
     lines = [
@@ -153,4 +161,4 @@ def chart_data(plan: PlanAlternative, rounds: PlannedRounds, width: float) -> di
         for name, uses in rounds.nozzles
     ]
     spans = [HeldSpan(hold_name(h), h.before_step, h.out_after_step) for h in rounds.holds]
-    return as_data(use_chart(bars, lines, spans, width))
+    return as_data(use_chart(bars, lines, spans, width, say=say))

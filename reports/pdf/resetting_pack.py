@@ -51,6 +51,7 @@ from reports.pdf.pack_words import (
 )
 from reports.pdf.planned_rounds import rounds_data
 from reports.pdf.scales import load_scale, pointer_gauge
+from reports.pdf.spoken import NAMES, head_spoken, spoken
 from supports.units import Kind
 
 TAGS_ON_COVER = 16
@@ -64,34 +65,13 @@ def resetting_pack_pdf(
 ) -> bytes:
     """Return the pack as PDF bytes; the date is the head's."""
     say = texts(language)
-    head = replace(
-        pack.head, title=say.word(pack.head.title), valid_until=say.word(pack.head.valid_until)
-    )
-    data = spoken(pack_data(replace(pack, head=head), page, say), say)
+    said = replace(pack, head=head_spoken(pack.head, say))
+    data = spoken(pack_data(said, page, say), say, _NAMES)
     return render("resetting_pack", data, date=pack.head.made, words=say)
 
 
-_NAMES = {
-    "head", "tag", "serial", "line", "job", "change", "partners", "code", "telephones", "verdict",
-    "counts", "place", "shape",
-}  # fmt: skip
-"""What is called by a name: it is never taken for a word of the catalogue."""
-
-
-def spoken(value: Any, say: Texts) -> Any:
-    """Return data with each text that is a message of the catalogue in its language."""
-    if isinstance(value, str):
-        return say.sentence(value)
-    if isinstance(value, dict):
-        return {
-            key: inner if _stays(key, inner) else spoken(inner, say) for key, inner in value.items()
-        }
-    return [spoken(inner, say) for inner in value] if isinstance(value, list) else value
-
-
-def _stays(key: str, value: Any) -> bool:
-    """Return whether a value is a name; the job of a unit has names of its own inside."""
-    return key == "head" or (key in _NAMES and not isinstance(value, dict))
+_NAMES = NAMES | {"partners", "telephones", "counts"}
+"""What is called by a name in a pack."""
 
 
 def pack_data(pack: ResettingPack, page: PageSize, say: Texts = IN_ENGLISH) -> dict[str, Any]:

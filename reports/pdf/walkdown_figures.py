@@ -13,6 +13,7 @@ from reports.contents.walkdown_package import (
     scale_unit,
 )
 from reports.contents.written import amount, cut, load
+from reports.languages import IN_ENGLISH, Texts
 from supports.rules.walkdown.form import FormRow
 from supports.rules.walkdown.route import NO_FLOOR, NO_ROW, row_and_bay
 from supports.tags import natural_key
@@ -45,19 +46,22 @@ LETTERS = {
 """Symbols by shape and letter; what has none is drawn as an empty square with a question mark."""
 
 
-def line_strips(rows: Sequence[FormRow]) -> list[dict[str, Any]]:
+def line_strips(rows: Sequence[FormRow], say: Texts = IN_ENGLISH) -> list[dict[str, Any]]:
     """Return a line drawn straight, in its own order, cut into strips."""
     along = sorted(rows, key=lambda row: (row.order_on_line is None, row.order_on_line or 0))
     blocks = [along[start : start + ABREAST] for start in range(0, len(along), ABREAST)]
-    return [_strip(block) for block in blocks]
+    return [_strip(block, say) for block in blocks]
 
 
-def _strip(rows: Sequence[FormRow]) -> dict[str, Any]:
+def _strip(rows: Sequence[FormRow], say: Texts) -> dict[str, Any]:
     told = ", ".join(f"{row.order} {row.tag} {row.kind}" for row in rows)
-    return {"told": f"Line drawn straight: {told}.", "supports": [_symbol(row) for row in rows]}
+    return {
+        "told": say("Line drawn straight: {told}.", told=told),
+        "supports": [_symbol(row, say) for row in rows],
+    }
 
 
-def _symbol(row: FormRow) -> dict[str, Any]:
+def _symbol(row: FormRow, say: Texts) -> dict[str, Any]:
     shape, letter = LETTERS.get(row.kind, ("square", "?"))
     facts = []
     if row.kind.is_spring:
@@ -66,7 +70,7 @@ def _symbol(row: FormRow) -> dict[str, Any]:
         facts = [
             ["plate", load(nominal, unit)],
             ["set", load(row.setting, unit)],
-            ["expect", expected_pointer(row) or expected_load(row)],
+            [say("expect"), expected_pointer(row, say) or expected_load(row, say)],
         ]
     return {
         "order": str(row.order),
@@ -78,20 +82,20 @@ def _symbol(row: FormRow) -> dict[str, Any]:
         "finding": bool(row.findings),
         "stop": bool(row.stops_in),
         "distance": "" if row.distance is None else amount(row.distance, "m", Kind.LENGTH, 1),
-        "moves": arrow(row) if row.kind.is_spring else "",
+        "moves": arrow(row, say) if row.kind.is_spring else "",
         "facts": facts,
     }
 
 
-def floor_plans(rows: Sequence[FormRow]) -> list[dict[str, Any]]:
+def floor_plans(rows: Sequence[FormRow], say: Texts = IN_ENGLISH) -> list[dict[str, Any]]:
     """Return one plan for each floor in walking order: rows as lines, supports as numbered dots."""
     floors: dict[str, list[FormRow]] = {}
     for row in rows:
         floors.setdefault(row.floor or NO_FLOOR, []).append(row)
-    return [_plan(floor, held) for floor, held in floors.items()]
+    return [_plan(floor, held, say) for floor, held in floors.items()]
 
 
-def _plan(floor: str, rows: Sequence[FormRow]) -> dict[str, Any]:
+def _plan(floor: str, rows: Sequence[FormRow], say: Texts) -> dict[str, Any]:
     bays = [_bay(row) for row in rows]
     known = [bay for bay in bays if bay is not None]
     low, high = min(known, default=0.0), max(known, default=1.0)
@@ -104,7 +108,9 @@ def _plan(floor: str, rows: Sequence[FormRow]) -> dict[str, Any]:
         "floor": floor,
         "width": PLAN_WIDTH,
         "count": len(rows),
-        "bays": [f"bay {low:g}", f"bay {high:g}"] if known else [],
+        "bays": [say("bay {low}", low=f"{low:g}"), say("bay {high}", high=f"{high:g}")]
+        if known
+        else [],
         "rows": [
             {"name": name, "dots": _dots(lines[name])} for name in sorted(lines, key=natural_key)
         ],

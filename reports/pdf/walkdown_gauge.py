@@ -7,6 +7,7 @@ from typing import Any
 from reports.contents.resetting_pack import PointerGauge
 from reports.contents.walkdown_package import last_in, length_unit, scale_unit
 from reports.contents.written import load, span
+from reports.languages import IN_ENGLISH, Texts
 from reports.pdf.scales import SCALE_WIDTH, Mark, pointer_gauge, without_collisions
 from supports.rules.walkdown.form import FormRow
 from supports.rules.walkdown.words import Half, ZeroEnd
@@ -15,15 +16,15 @@ INSET = 14.0
 """Room at both ends of a load gauge for its words [mm]."""
 
 
-def card_gauge(row: FormRow) -> dict[str, Any] | None:
+def card_gauge(row: FormRow, say: Texts = IN_ENGLISH) -> dict[str, Any] | None:
     """Return the gauge of a card; None where too little is known to draw one."""
     plate = row.plate
     if plate.total_travel is not None and plate.total_travel > 0.0:
-        return pointer_gauge(_pointer(row, plate.total_travel))
-    return _load_gauge(row)
+        return pointer_gauge(_pointer(row, plate.total_travel, say))
+    return _load_gauge(row, say)
 
 
-def _pointer(row: FormRow, length: float) -> PointerGauge:
+def _pointer(row: FormRow, length: float, say: Texts) -> PointerGauge:
     plate = row.plate
     cold, hot = last_in(row, Half.SHUT_DOWN), last_in(row, Half.OPERATING)
     return PointerGauge(
@@ -33,15 +34,15 @@ def _pointer(row: FormRow, length: float) -> PointerGauge:
         cold_mark=plate.cold_mark,
         hot_mark=plate.hot_mark,
         last_cold=cold.pointer if cold else None,
-        last_cold_date=f"{cold.read_on:%b %Y}" if cold else "",
+        last_cold_date=say.day(cold.read_on, "%b %Y") if cold else "",
         last_hot=hot.pointer if hot else None,
-        last_hot_date=f"{hot.read_on:%b %Y}" if hot else "",
+        last_hot_date=say.day(hot.read_on, "%b %Y") if hot else "",
         expected=row.expected.pointer if row.expected else None,
-        expected_name="EXPECTED NOW",
+        expected_name=say("EXPECTED NOW"),
     )
 
 
-def _load_gauge(row: FormRow) -> dict[str, Any] | None:
+def _load_gauge(row: FormRow, say: Texts) -> dict[str, Any] | None:
     low, high = row.plate.working_low, row.plate.working_high
     if low is None or high is None or high <= low:
         return None
@@ -53,11 +54,11 @@ def _load_gauge(row: FormRow) -> dict[str, Any] | None:
 
     marks = [
         Mark(shape, name, load(value, unit), at(value))
-        for shape, name, value in _load_marks(row)
+        for shape, name, value in _load_marks(row, say)
         if value is not None
     ]
     cold, hot = row.plate.cold_load, row.plate.hot_load
-    words = f"load scale, working range {span(low, high, unit)}"
+    words = say("load scale, working range {span}", span=span(low, high, unit))
     return {
         "width": SCALE_WIDTH,
         "inset": INSET,
@@ -71,22 +72,22 @@ def _load_gauge(row: FormRow) -> dict[str, Any] | None:
     }
 
 
-def _load_marks(row: FormRow) -> list[tuple[str, str, float | None]]:
+def _load_marks(row: FormRow, say: Texts) -> list[tuple[str, str, float | None]]:
     cold, hot = last_in(row, Half.SHUT_DOWN), last_in(row, Half.OPERATING)
     return [
-        ("mark", "COLD on plate", row.plate.cold_load),
-        ("mark", "HOT on plate", row.plate.hot_load),
+        ("mark", say("COLD on plate"), row.plate.cold_load),
+        ("mark", say("HOT on plate"), row.plate.hot_load),
         (
             "present",
-            f"last cold {cold.read_on:%b %Y}" if cold else "",
+            say("last cold {day}", day=say.day(cold.read_on, "%b %Y")) if cold else "",
             cold.scale_load if cold else None,
         ),
         (
             "present",
-            f"last hot {hot.read_on:%b %Y}" if hot else "",
+            say("last hot {day}", day=say.day(hot.read_on, "%b %Y")) if hot else "",
             hot.scale_load if hot else None,
         ),
-        ("required", "EXPECTED NOW", row.expected.load if row.expected else None),
+        ("required", say("EXPECTED NOW"), row.expected.load if row.expected else None),
     ]
 
 

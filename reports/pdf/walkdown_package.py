@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from reports.contents.common import PageSize, Signature
@@ -21,8 +22,10 @@ from reports.contents.walkdown_package import (
 )
 from reports.contents.written import NOT_KNOWN, amount, load
 from reports.drawings.square_code import square_code
+from reports.languages import ENGLISH, IN_ENGLISH, Texts, texts
 from reports.pdf.engine import render
 from reports.pdf.head import head_data, signature_data
+from reports.pdf.spoken import head_spoken, spoken
 from reports.pdf.walkdown_figures import floor_plans, line_strips
 from reports.pdf.walkdown_gauge import card_gauge
 from reports.pdf.walkdown_photos import photo_boxes
@@ -37,27 +40,40 @@ FEWEST = 3
 """Readings in one state that a trend on a card needs."""
 
 
-def walkdown_package_pdf(package: WalkdownPackage, page: PageSize = PageSize.A4) -> bytes:
+def walkdown_package_pdf(
+    package: WalkdownPackage, page: PageSize = PageSize.A4, language: str = ENGLISH
+) -> bytes:
     """Return the package as PDF bytes; the date is the head's."""
-    return render("walkdown_package", package_data(package, page), date=package.head.made)
+    say = texts(language)
+    said = replace(package, head=head_spoken(package.head, say))
+    data = spoken(package_data(said, page, say), say)
+    return render("walkdown_package", data, date=package.head.made, words=say)
 
 
-def package_data(package: WalkdownPackage, page: PageSize) -> dict[str, Any]:
+def package_data(
+    package: WalkdownPackage, page: PageSize, say: Texts = IN_ENGLISH
+) -> dict[str, Any]:
     """Return what the template prints, as words and positions."""
     form = package.form
     return {
         "head": head_data(package.head, page),
-        "cover": _cover(package),
+        "cover": _cover(package, say),
         "legs": [
-            [one.floor, one.row, str(len(one.tags)), f"{one.minutes:.0f} min", ", ".join(one.tags)]
+            [
+                one.floor,
+                one.row,
+                str(len(one.tags)),
+                say("{minutes} min", minutes=f"{one.minutes:.0f}"),
+                ", ".join(one.tags),
+            ]
             for one in form.legs
         ],
         "hours": f"{sum(one.minutes for one in form.legs) / 60.0:.1f}",
-        "plans": floor_plans(form.rows),
-        "lines": [_line(line, package) for line in form.lines],
-        "unlined": [_reading_row(row) for row in package.rows_on("")],
-        "cards": [_card(row, package) for row in package.cards],
-        "open": [_open(one) for one in form.open_findings],
+        "plans": floor_plans(form.rows, say),
+        "lines": [_line(line, package, say) for line in form.lines],
+        "unlined": [_reading_row(row, say) for row in package.rows_on("")],
+        "cards": [_card(row, package, say) for row in package.cards],
+        "open": [_open(one, say) for one in form.open_findings],
         "how_soon": [str(one) for one in HowSoon],
         "grades": [[one[0].upper(), str(one)] for one in Grade if one is not Grade.NOT_SEEN],
         "faults": [str(one) for one in Fault],
@@ -65,25 +81,29 @@ def package_data(package: WalkdownPackage, page: PageSize) -> dict[str, Any]:
         "deference": DEFERENCE,
         "counts": len(form.rows),
         "signatures": signature_data(
-            (Signature("walker"), Signature("second walker"), Signature("reviewer, another person"))
+            (
+                Signature(say("walker")),
+                Signature(say("second walker")),
+                Signature(say("reviewer, another person")),
+            )
         ),
     }
 
 
-def _cover(package: WalkdownPackage) -> dict[str, Any]:
+def _cover(package: WalkdownPackage, say: Texts) -> dict[str, Any]:
     form = package.form
     facts = [
-        ["Campaign", f"{form.campaign}: {form.title}"],
-        ["Reason", form.reason or "not given"],
-        ["Planned for", f"{form.walk_on:%A %d %B %Y}"],
-        ["Plant state wanted", str(form.state_wanted)],
-        ["Other half of the pair", form.pair or "not planned yet"],
-        ["Last walk of this half", form.previous or "none on record"],
-        ["Open findings taken along", str(len(form.open_findings))],
-        ["Lines", ", ".join(line.number for line in form.lines)],
+        [say("Campaign"), f"{form.campaign}: {form.title}"],
+        [say("Reason"), form.reason or say("not given")],
+        [say("Planned for"), say.day(form.walk_on, "%A %d %B %Y")],
+        [say("Plant state wanted"), str(form.state_wanted)],
+        [say("Other half of the pair"), form.pair or say("not planned yet")],
+        [say("Last walk of this half"), form.previous or say("none on record")],
+        [say("Open findings taken along"), str(len(form.open_findings))],
+        [say("Lines"), ", ".join(line.number for line in form.lines)],
     ]
     return {
-        "half": half_words(form.half),
+        "half": half_words(form.half, say),
         "count": len(form.rows),
         "facts": [[name, value or NOT_KNOWN] for name, value in facts],
         "kinds": [[kind, str(n)] for kind, n in package.by_kind],
@@ -94,77 +114,84 @@ def _cover(package: WalkdownPackage) -> dict[str, Any]:
     }
 
 
-def _line(line: FormLine, package: WalkdownPackage) -> dict[str, Any]:
+def _line(line: FormLine, package: WalkdownPackage, say: Texts) -> dict[str, Any]:
     rows, sketch = package.rows_on(line.number), package.sketches.get(line.number)
     facts = [
         line.service,
         line.nominal_size,
-        f"operates at {amount(line.operating_temperature, '°C', Kind.TEMPERATURE, 0)}",
-        f"nozzles: {', '.join(line.nozzles)}" if line.nozzles else "no nozzle on record",
+        say(
+            "operates at {amount}",
+            amount=amount(line.operating_temperature, "°C", Kind.TEMPERATURE, 0),
+        ),
+        say("nozzles: {names}", names=", ".join(line.nozzles))
+        if line.nozzles
+        else say("no nozzle on record"),
     ]
     return {
         "number": line.number,
         "facts": [one for one in facts if one],
-        "strips": line_strips(rows),
+        "strips": line_strips(rows, say),
         "sketch": sketch.svg if sketch else "",
         "sketch_told": sketch.told if sketch else "",
         "changed": [f"{row.order} {row.tag}: {row.changed}" for row in rows if row.changed],
-        "rows": [_reading_row(row) for row in rows],
+        "rows": [_reading_row(row, say) for row in rows],
     }
 
 
-def _reading_row(row: FormRow) -> dict[str, Any]:
+def _reading_row(row: FormRow, say: Texts) -> dict[str, Any]:
     spring = row.kind.is_spring
     return {
         "order": str(row.order),
         "tag": row.tag,
         "kind": str(row.kind),
-        "place": place_of(row),
+        "place": place_of(row, say),
         "class": row.criticality,
         "changed": bool(row.changed),
         "provisional": row.plate.provisional,
         "finding": bool(row.findings),
         "spring": spring,
         "pointer": spring and row.plate.total_travel is not None,
-        "hot": last_words(row, Half.OPERATING) if spring else "",
-        "cold": last_words(row, Half.SHUT_DOWN) if spring else "",
-        "expect_pointer": expected_pointer(row),
-        "expect_load": expected_load(row),
-        "length_unit": row.pointer_unit or "unit?",
-        "load_unit": row.load_unit or "unit?",
-        "zero": f"0 at {row.plate.zero_end}" if row.plate.zero_end else "0 at ?",
+        "hot": last_words(row, Half.OPERATING, say) if spring else "",
+        "cold": last_words(row, Half.SHUT_DOWN, say) if spring else "",
+        "expect_pointer": expected_pointer(row, say),
+        "expect_load": expected_load(row, say),
+        "length_unit": row.pointer_unit or say("unit?"),
+        "load_unit": row.load_unit or say("unit?"),
+        "zero": say("0 at {zero_end}", zero_end=row.plate.zero_end)
+        if row.plate.zero_end
+        else say("0 at ?"),
         "gap": not spring,
     }
 
 
-def _card(row: FormRow, package: WalkdownPackage) -> dict[str, Any]:
+def _card(row: FormRow, package: WalkdownPackage, say: Texts) -> dict[str, Any]:
     return {
-        **_reading_row(row),
-        "serial": row.serial or NOT_KNOWN,
+        **_reading_row(row, say),
+        "serial": row.serial or say(NOT_KNOWN),
         "line": row.line,
-        "moves": arrow(row) or NOT_KNOWN,
-        "set": _set_words(row),
-        "gauge": card_gauge(row),
-        "last": [_last_row(one, row) for one in row.last],
-        "trend": trend_words(row),
+        "moves": arrow(row, say) or NOT_KNOWN,
+        "set": _set_words(row, say),
+        "gauge": card_gauge(row, say),
+        "last": [_last_row(one, row, say) for one in row.last],
+        "trend": trend_words(row, say),
         "stack": list(row.stack),
         "findings": list(row.findings),
         "stops": ", ".join(row.stops_in),
         "missing": list(row.expected.missing) if row.expected else [],
         "code": square_code(row.public_id),
-        "photos": photo_boxes(row, package.pictures),
+        "photos": photo_boxes(row, package.pictures, say),
     }
 
 
-def _set_words(row: FormRow) -> str:
+def _set_words(row: FormRow, say: Texts) -> str:
     if row.setting is None:
-        return "setting not known"
-    return f"set {load(row.setting, scale_unit(row))} on {row.set_on}"
+        return say("setting not known")
+    return say("set {load} on {set_on}", load=load(row.setting, scale_unit(row)), set_on=row.set_on)
 
 
-def _last_row(one: ReadingView, row: FormRow) -> list[str]:
+def _last_row(one: ReadingView, row: FormRow, say: Texts) -> list[str]:
     return [
-        f"{one.read_on:%d %b %Y}",
+        say.day(one.read_on, "%d %b %Y"),
         str(one.plant_state),
         amount(one.pointer, length_unit(row), Kind.LENGTH) if one.pointer is not None else "–",
         load(one.scale_load, scale_unit(row)) if one.scale_load is not None else "–",
@@ -172,13 +199,18 @@ def _last_row(one: ReadingView, row: FormRow) -> list[str]:
     ]
 
 
-def trend_words(row: FormRow) -> str:
+def trend_words(row: FormRow, say: Texts = IN_ENGLISH) -> str:
     """Return the trend over the readings printed, or that there are too few."""
     said = [
-        f"{_arrow_of(one)} {amount(one.slope, unit, kind, _decimals(unit))} a year {one.state}"
+        say(
+            "{arrow} {amount} a year {state}",
+            arrow=_arrow_of(one),
+            amount=amount(one.slope, unit, kind, _decimals(unit)),
+            state=say.word(str(one.state)),
+        )
         for one, unit, kind in _trends(row)
     ]
-    return "; ".join(said) or "no trend: fewer than three readings in one plant state"
+    return "; ".join(said) or say("no trend: fewer than three readings in one plant state")
 
 
 def _trends(row: FormRow) -> list[tuple[Trend, str, Kind]]:
@@ -206,6 +238,10 @@ def _arrow_of(trend: Trend) -> str:
     return "↗" if trend.slope > 0.0 else "↘"
 
 
-def _open(one: OpenFinding) -> list[str]:
-    owner = f"{one.owner}, by {one.due_on}" if one.owner else "no owner yet"
+def _open(one: OpenFinding, say: Texts) -> list[str]:
+    owner = (
+        say("{owner}, by {due_on}", owner=one.owner, due_on=one.due_on)
+        if one.owner
+        else say("no owner yet")
+    )
     return [one.number, one.tag, one.what, one.how_soon, f"{one.state}: {owner}"]

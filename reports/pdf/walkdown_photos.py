@@ -6,6 +6,7 @@ import base64
 from collections.abc import Mapping
 from typing import Any
 
+from reports.languages import IN_ENGLISH, Texts
 from supports.rules.walkdown.form import FormRow, LastPhoto
 from supports.rules.walkdown.words import PhotoSubject
 
@@ -13,28 +14,35 @@ WIDE, HIGH = 40, 30
 """Frame of a photo on the card [mm]; the picture is fitted into it."""
 
 
-def photo_boxes(row: FormRow, pictures: Mapping[str, bytes]) -> list[dict[str, Any]]:
+def photo_boxes(
+    row: FormRow, pictures: Mapping[str, bytes], say: Texts = IN_ENGLISH
+) -> list[dict[str, Any]]:
     """Return a box for each subject in the order in which photos are taken."""
     held = {one.subject: one for one in row.photos}
     return [
-        _box(subject, held.get(subject), pictures)
+        _box(subject, held.get(subject), pictures, say)
         for subject in PhotoSubject
         if subject is not PhotoSubject.OTHER
     ]
 
 
 def _box(
-    subject: PhotoSubject, last: LastPhoto | None, pictures: Mapping[str, bytes]
+    subject: PhotoSubject, last: LastPhoto | None, pictures: Mapping[str, bytes], say: Texts
 ) -> dict[str, Any]:
     if last is None:
         return {"subject": str(subject), "words": "", "picture": "", "told": ""}
     data = pictures.get(last.content_hash)
-    words = f"no. {last.number}, {last.taken_on:%d %b %Y}"
+    words = say("no. {number}, {day}", number=last.number, day=say.day(last.taken_on, "%d %b %Y"))
     return {
         "subject": str(subject),
-        "words": words if data else f"{words}: not in the folder of photos",
+        "words": words if data else f"{words}: {say('not in the folder of photos')}",
         "picture": framed(data) if data else "",
-        "told": f"Last photo of the {subject}, {last.taken_on:%d %B %Y}, number {last.number}",
+        "told": say(
+            "Last photo of the {subject}, {day}, number {number}",
+            subject=say.word(str(subject)),
+            day=say.day(last.taken_on, "%d %B %Y"),
+            number=last.number,
+        ),
     }
 
 

@@ -77,7 +77,7 @@ def test_the_status_counts_what_the_rules_report_lists(made):
 def test_what_cannot_be_made_is_refused_before_anything_is_written(made, tmp_path):
     for refusal, words, about, more in (
         (BadInput, "what it is about", "hanging-tags", {}),
-        (BadInput, "not complete in this language", "rules-report", {"language": "de"}),
+        (BadInput, "not complete in this language", "verification-manual", {"language": "de"}),
         (BadInput, "no spring unit", "hanging-tags", {"about": ("PS-1014",)}),
         (NotFound, "PS-9", "support-data-sheet", {"about": ("PS-9",)}),
     ):

@@ -20,6 +20,7 @@ from app.web.routes.changes import ACTS as CHANGE_PAGES_ACTS
 from app.web.routes.findings import SHOWN
 from reports.catalogue import PAPERS
 from reports.contents import (
+    change_assessment,
     field_words,
     judged_units,
     ordered_sheets,
@@ -28,6 +29,7 @@ from reports.contents import (
     planned_sheets,
     stop_pages,
     variable_sheets,
+    walkdown_package,
 )
 from reports.contents.blocks import Mark
 from reports.contents.common import Direction, TravelStopState
@@ -35,18 +37,28 @@ from reports.contents.pack_of_order import FLANGE_READINGS, HOLDS, SIGNS, JobFac
 from reports.contents.resetting_pack import TurnedPart
 from reports.contents.turning import locked_words
 from reports.contents.walkdown_package import CAUTIONS, DEFERENCE
+from reports.drawings import schedule_chart
 from reports.html.document import foot
 from reports.languages.sentences import patterns, standing_words
 from reports.pdf.head import head_data
 from reports.pdf.resetting_pack import pack_data
+from supports.calc.line.comparison import Look
+from supports.calc.line.parts import Theory
+from supports.calc.line.required_loads import Aim
+from supports.calc.line.results import Standing as LineStanding
 from supports.calc.reset_plan.alternatives import LEAST_UNITS
+from supports.calc.reset_plan.effort import Goal
 from supports.findings import Answer
 from supports.operations.accounts import SCOPES
 from supports.operations.changes import SafeAct
 from supports.operations.changes.deciding import THREE_PEOPLE
+from supports.operations.plans import storing as plan_storing
 from supports.rules.acceptances import Standing
+from supports.rules.line import words as screening_words
 from supports.rules.reset_planning.wish import PlanAim
 from supports.rules.rule import Group
+from supports.rules.turnaround.scope import Action, Source
+from supports.rules.turnaround.tasks import Trade
 from supports.rules.variable_rules import Position
 from supports.rules.walkdown.flow import (
     CAMPAIGN_STEPS,
@@ -71,6 +83,7 @@ from supports.snapshots import NameplateView
 from supports.vocabulary import (
     Arrangement,
     CalculationMethod,
+    CalculationStatus,
     Duration,
     InService,
     Known,
@@ -79,6 +92,7 @@ from supports.vocabulary import (
     PlantState,
     PlateSource,
     Role,
+    RoutePiece,
     SettingMethod,
     SupportKind,
     Verdict,
@@ -86,33 +100,16 @@ from supports.vocabulary import (
 from tests.reports import examples
 from tests.shape.sources import ROOT
 
-SPOKEN_PY = (
-    "reports/contents/hanging_tags.py",
-    "reports/contents/judged_units.py",
-    "reports/contents/field_words.py",
-    "reports/contents/plant_status.py",
-    "reports/contents/steps.py",
-    "reports/contents/plate_facts.py",
-    "reports/contents/stack_of_unit.py",
-    "reports/contents/support_sheet.py",
-    "reports/contents/variable_sheets.py",
-    "reports/pdf/pack_words.py",
-    "reports/pdf/resetting_pack.py",
-    "reports/pdf/scales.py",
-    "reports/svg/trend_plot.py",
-    "app/making/wanted.py",
-    "app/making/plant.py",
-    "app/making/supports_.py",
-)
-"""Python whose words are there in every language."""
+SPOKEN = ("app", "app/making", "reports/contents", "reports/drawings", "reports/pdf", "reports/svg")
+"""Folders of Python whose words are there in every language, but for those of UNSPOKEN."""
+UNSPOKEN = {"verification_manual.py"}
+"""The manual quotes titles and values of publications as these print them."""
 LISTED = {"top", "bottom", "pointer", "load", "read only", "re-set", "EXPECT AS-LEFT", "not known"}
 """Words that reach such a paper from data: ends of a scale, quantities drawn, actions."""
-SPOKEN_TYP = (
-    "base.typ", "document.typ", "hanging_tags.typ", "resetting_pack.typ", "rounds.typ",
-)  # fmt: skip
 CLOSED = (
-    Arrangement, CalculationMethod, ChangeState, InService, Known, LineState, MayStart, Occasion,
-    PieceKind, PlantState, PlateSource, Role, SettingMethod, SupportKind, Verdict,
+    Action, Aim, Arrangement, CalculationMethod, CalculationStatus, ChangeState, Goal, InService,
+    Known, LineState, Look, MayStart, Occasion, PieceKind, PlantState, PlateSource, Role,
+    RoutePiece, SettingMethod, Source, LineStanding, SupportKind, Theory, Trade, Verdict,
 )  # fmt: skip
 """Closed lists whose every word may stand on such a paper."""
 ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"[,)]')
@@ -126,15 +123,37 @@ def wanted_messages() -> set[str]:
     found |= LISTED | {str(mark) for mark in Mark if mark}
     found |= {name for name, _ in head_data(examples.full_head(), examples.PAGE)["below"]}
     found |= {name for name, _ in foot(examples.full_head())}
-    for name in SPOKEN_PY:
-        found |= set(python_messages(ROOT / name))
-    for name in SPOKEN_TYP:
-        text = (ROOT / "reports/pdf/templates" / name).read_text(encoding="utf-8")
+    for path in (path for folder in SPOKEN for path in sorted((ROOT / folder).glob("*.py"))):
+        found |= set(python_messages(path)) if path.name not in UNSPOKEN else set()
+    for path in sorted((ROOT / "reports/pdf/templates").glob("*.typ")):
+        text = path.read_text(encoding="utf-8")
         found |= {one.replace('\\"', '"') for one in ASKED.findall(text)}
-    found |= set(desk_words())
+    found |= set(desk_words()) | set(paper_words())
     for path in (ROOT / "reports/html/templates").glob("*.jinja"):
         found |= set(ASKED.findall(path.read_text(encoding="utf-8")))
     return found
+
+
+def paper_words() -> Iterator[str]:
+    """Give the words that papers of lines, changes, walks and turnarounds take from elsewhere."""
+    yield from (*screening_words.STATES, screening_words.CAUTION, walkdown_package.HOW_TO_WRITE)
+    yield from (*change_assessment._USUAL.values(), *(words for _, words in schedule_chart._KINDS))
+    yield from ("prepared", "checked", "approved", "agreed", "objected", "released")
+    yield from ("have", "ordered", "late", "screening", "as expected", "Load-change summary")
+    yield from acts_on_record()
+    yield from (plan_storing.ACTION, "store a screening calculation", "record as-found")
+    yield from ("record as-left", "travel stop in", "travel stop out", "prop in", "prop out")
+    yield from ("agree to a change", "object to a change")
+    yield from (f"{act} a change" for act in ("check", "approve", "send back", "refuse"))
+
+
+def acts_on_record() -> Iterator[str]:
+    """Give what an audit record calls each deed, as the operations name it."""
+    for path in sorted((ROOT / "supports/operations").rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            match node:
+                case ast.keyword(arg="action", value=ast.Constant(value=words)):
+                    yield str(words)
 
 
 def desk_words() -> Iterator[str]:

@@ -131,7 +131,10 @@ def through_change(
                 ready = made_ready(session, number, change)
                 screened = screening.screen(ready, chosen_aim(aim, ready))
                 paper = screening_paper(session, (ready, screened), change, visit.now)
-                drawings = (straight(paper.straight), isometric(paper.route)[0])
+                drawings = (
+                    straight(paper.straight, say=visit.say),
+                    isometric(paper.route, visit.say)[0],
+                )
                 words = verdict_words(screened)
         except SupportsError as trouble:
             error = trouble
@@ -148,7 +151,7 @@ def line(visit: Signed, number: str) -> Response:
     with visit.reading() as session:
         number = line_of(session, number).number
         wanted = Wanted((number,), Path(), visit.now, language=visit.language)
-        blocks = line_summary(summary_of(session, number, wanted))
+        blocks = line_summary(summary_of(session, number, wanted), visit.say)
         can = _can_be_screened(session, number)
     name_of, contents = anchored(blocks)
     return visit.page(
