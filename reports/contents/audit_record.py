@@ -130,7 +130,8 @@ def _batch(batch: TrailBatch, say: Texts) -> Iterator[Block]:
             batch=batch.batch,
             action=say.word(batch.action),
             actor=batch.actor,
-        )
+        ),
+        listed=False,
     )
     columns = (
         Column(say("Row"), 1.0),

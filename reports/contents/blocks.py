@@ -52,10 +52,17 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading; level 1 begins a new page on paper, level 2 a part, level 3 a piece of it."""
+    """A heading; level 1 begins a new page on paper, level 2 a part, level 3 a piece of it.
+
+    Parameters
+    ----------
+    listed
+        Whether a line of contents names it; one of very many alike is found by scrolling.
+    """
 
     text: str
     level: int = 2
+    listed: bool = True
 
 
 @dataclass(frozen=True, slots=True)

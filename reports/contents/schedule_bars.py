@@ -52,7 +52,6 @@ def what_when(plan: Plan, say: Texts = IN_ENGLISH) -> Iterator[Block]:
         _time_row(one, one.task.name in critical, plan, say) for one in plan.schedule.placed
     )
     yield Table(columns, rows, say("Nothing could be planned."))
-    yield from schedule_pictures(plan, say)
     for window in plan.windows:
         where = say("line {line}", line=window.line) if window.line else say("every line")
         yield Paragraph(
@@ -67,6 +66,7 @@ def what_when(plan: Plan, say: Texts = IN_ENGLISH) -> Iterator[Block]:
         )
     if means.crews > 1:
         yield Paragraph(say("A crew stays with its line until the line is done."), small=True)
+    yield from schedule_pictures(plan, say)
 
 
 def _time_row(one: Placed, critical: bool, plan: Plan, say: Texts) -> tuple[Written, ...]:

@@ -79,7 +79,7 @@ def assessed_strips(
 def _drawing(
     group: Sequence[AssessedSupport], width: float, tallest: float, scale: float, say: Texts
 ) -> Drawing:
-    parts = [_strip(group, width, tallest, scale, say), (7.0, list(_key(say)))]
+    parts = [_strip(group, width, tallest, scale, say), _key(width, say)]
     height, items = below_each_other(parts, 4.0)
     return Drawing(width, height, tuple(items), " ".join(_told(one, say) for one in group))
 
@@ -176,7 +176,17 @@ def _captions(base: float, say: Texts) -> Iterator[Item]:
         yield Words((0.0, base + 19.4 + 3.5 * row), name, _SMALL, Anchor.START)
 
 
-def _key(say: Texts) -> Iterator[Item]:
+def _key(width: float, say: Texts) -> tuple[float, list[Item]]:
+    """Return the height of the key and its items; verdicts go beneath where words are long."""
+    bars, signs = list(_key_of_bars(say)), list(_key_of_verdicts(say))
+    ends = [max(i.at[0] + text_width(i.text, _SMALL) for i in part if isinstance(i, Words))
+            for part in (bars, signs)]  # fmt: skip
+    if ends[0] + 5.0 + ends[1] <= width:
+        return 7.0, [*bars, *shifted(signs, ends[0] + 5.0, 0.0)]
+    return 12.5, [*bars, *shifted(signs, 18.0, 5.5)]
+
+
+def _key_of_bars(say: Texts) -> Iterator[Item]:
     left = 18.0
     for fill, words in ((Fill.WHITE, say("present load")), (Fill.BLACK, say("required load"))):
         yield Shape(rectangle(left, 2.0, left + 4.0, 5.0), fill, PLAIN)
@@ -187,7 +197,10 @@ def _key(say: Texts) -> Iterator[Item]:
     yield Words(
         (left + 5.4, 3.5), say("room of the setting, from the nameplate"), _SMALL, Anchor.START
     )
-    left += 12.0 + text_width(say("room of the setting, from the nameplate"), _SMALL)
+
+
+def _key_of_verdicts(say: Texts) -> Iterator[Item]:
+    left = 0.0
     for verdict in Verdict:
         yield from verdict_sign(verdict, (left + 1.3, 3.5))
         words = say.word(str(verdict))

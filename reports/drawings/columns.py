@@ -170,6 +170,6 @@ def _words(column: Column, x: float, top: float) -> Iterator[Item]:
 def captions(base: float, sunk: float, unit: str, say: Texts = IN_ENGLISH) -> list[Item]:
     """Name the rows of numbers at the left edge, and the places where the figure begins."""
     top = base + sunk + 12.0
-    words = [f"{name}, {unit}" if name else "" for name in ROWS]
+    words = [f"{say(name)}, {unit}" for name in ROWS]
     rows = [Words((0.0, top + 4.2 + 3.4 * n), w, _SMALL, Anchor.START) for n, w in enumerate(words)]
     return [*rows, Words((0.0, top + 15.2), say("along the line"), _SMALL, Anchor.START)]

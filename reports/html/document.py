@@ -135,6 +135,8 @@ def anchored(blocks: Sequence[Block]) -> tuple[Callable[[Heading], str], list[tu
     headings = [one for one in _plain_blocks(blocks) if isinstance(one, Heading)]
     places = {id(one): place for place, one in enumerate(headings)}
     contents = [
-        (anchor(one.text, place), one.text) for place, one in enumerate(headings) if one.level <= 2
+        (anchor(one.text, place), one.text)
+        for place, one in enumerate(headings)
+        if one.level <= 2 and one.listed
     ]
     return lambda one: anchor(one.text, places[id(one)]), contents

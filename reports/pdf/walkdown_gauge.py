@@ -20,7 +20,7 @@ def card_gauge(row: FormRow, say: Texts = IN_ENGLISH) -> dict[str, Any] | None:
     """Return the gauge of a card; None where too little is known to draw one."""
     plate = row.plate
     if plate.total_travel is not None and plate.total_travel > 0.0:
-        return pointer_gauge(_pointer(row, plate.total_travel, say))
+        return pointer_gauge(_pointer(row, plate.total_travel, say), say)
     return _load_gauge(row, say)
 
 
@@ -38,7 +38,7 @@ def _pointer(row: FormRow, length: float, say: Texts) -> PointerGauge:
         last_hot=hot.pointer if hot else None,
         last_hot_date=say.day(hot.read_on, "%b %Y") if hot else "",
         expected=row.expected.pointer if row.expected else None,
-        expected_name=say("EXPECTED NOW"),
+        expected_name="EXPECTED NOW",
     )
 
 

@@ -157,7 +157,7 @@ def _reading_row(row: FormRow, say: Texts) -> dict[str, Any]:
         "expect_load": expected_load(row, say),
         "length_unit": row.pointer_unit or say("unit?"),
         "load_unit": row.load_unit or say("unit?"),
-        "zero": say("0 at {zero_end}", zero_end=row.plate.zero_end)
+        "zero": say("0 at {zero_end}", zero_end=say.word(row.plate.zero_end))
         if row.plate.zero_end
         else say("0 at ?"),
         "gap": not spring,

@@ -37,7 +37,7 @@ from reports.contents.pack_of_order import FLANGE_READINGS, HOLDS, SIGNS, JobFac
 from reports.contents.resetting_pack import TurnedPart
 from reports.contents.turning import locked_words
 from reports.contents.walkdown_package import CAUTIONS, DEFERENCE
-from reports.drawings import schedule_chart
+from reports.drawings import columns, schedule_chart
 from reports.html.document import foot
 from reports.languages.sentences import patterns, standing_words
 from reports.pdf.head import head_data
@@ -136,7 +136,12 @@ def wanted_messages() -> set[str]:
 
 def paper_words() -> Iterator[str]:
     """Give the words that papers of lines, changes, walks and turnarounds take from elsewhere."""
-    yield from (*screening_words.STATES, screening_words.CAUTION, walkdown_package.HOW_TO_WRITE)
+    yield from (
+        *screening_words.STATES,
+        *columns.ROWS,
+        screening_words.CAUTION,
+        walkdown_package.HOW_TO_WRITE,
+    )
     yield from (*change_assessment._USUAL.values(), *(words for _, words in schedule_chart._KINDS))
     yield from ("prepared", "checked", "approved", "agreed", "objected", "released")
     yield from ("have", "ordered", "late", "screening", "as expected", "Load-change summary")

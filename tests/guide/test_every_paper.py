@@ -1,0 +1,126 @@
+"""Every paper of the catalogue on the invented plant: its caution, and no English in the German.
+
+What a paper says is held against the words of the German catalogue and against what people wrote
+into the register; a word that is neither was not said in the language.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+import shutil
+import sqlite3
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from app.making.makers import make
+from app.making.wanted import Wanted
+from demo.drive_turnaround import TURNAROUND, plan_the_stop
+from reports.catalogue import PAPERS, Form, Paper
+from reports.contents import field_words, plant_status, turnaround, walkdown_package
+from reports.languages import texts
+from supports.database import Register, sqlite_url
+from supports.rules.catalogue import RULES
+from tests.conftest import opened
+from tests.guide.conftest import surroundings
+from tests.reports.reading import pages, squeezed
+
+ABOUT = {
+    "changes, by number": "CH-2026-014",
+    "re-set plans, by number": "PL-2026-002",
+    "work orders, by number": "WO-2026-001",
+    "supports, by tag; or --line": "PS-1024",
+    "lines, by number": "1-HO-1203",
+    "walkdown campaigns, by number": "WD-2026-HO-1",
+    "turnarounds, by number": TURNAROUND,
+}
+MADE = datetime(2026, 11, 2, 8)  # noqa: DTZ001  the register keeps UTC without zone
+WORD = re.compile(r"[A-Za-zÄÖÜäöüß]{3,}")
+FROZEN = re.compile("audit|assessment|plan|form|closeout|result")
+"""Tables that hold sentences of the program itself, or what it froze."""
+ROWS_BY_NAME = {"audit-record", "support-data-sheet"}
+"""Papers that name rows and fields of the register as it does, and say so."""
+CITED = {
+    "section", "steels", "interpolated", "customary", "columns", "group", "mean", "coefficient",
+    "summary",
+}  # fmt: skip
+"""Words of the publication that metal figures are taken from, and of a paper's number."""
+DEFERS = (
+    field_words.DEFERENCE, walkdown_package.DEFERENCE, turnaround.DEFERENCE,
+    plant_status.WHO_DECIDES,
+)  # fmt: skip
+SCREENED = ("screening", "überschl", "vorprüfung", "gesichtet")
+"""How a paper says that numbers come from the line calculation, in both languages."""
+BY_LINE_CALCULATION = {"change-assessment", "re-set-plan", "re-setting-pack", "line-screening"}
+
+
+@pytest.fixture(scope="module")
+def planned(driven: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Register]:
+    """Give the register of the invented plant with a turnaround planned as well."""
+    folder = tmp_path_factory.mktemp("stop")
+    shutil.copy(driven / "register.db", folder / "register.db")
+    with surroundings():
+        plan_the_stop(folder)
+    yield from opened(sqlite_url(folder / "register.db"))
+
+
+@pytest.fixture(scope="module")
+def written(planned: Register) -> set[str]:
+    """Give the words that people wrote into the register, and the names of rules."""
+    held = {word for rule in RULES for word in _words(rule.id)}
+    with sqlite3.connect(str(planned.url.database)) as kept:
+        tables = [
+            name for (name,) in kept.execute("SELECT name FROM sqlite_master WHERE type='table'")
+        ]
+        for name in (one for one in tables if not FROZEN.search(one)):
+            for row in kept.execute(f'SELECT * FROM "{name}"'):  # noqa: S608  a table of ours
+                held |= {word for value in row if isinstance(value, str) for word in _words(value)}
+    return held
+
+
+def _words(text: str) -> set[str]:
+    found = (word.lower().replace("ß", "ss") for word in WORD.findall(text))
+    return {word for word in found if not re.fullmatch("[a-f]+", word)}
+
+
+def _glued(word: str, known: set[str]) -> bool:
+    """Return whether a word is two or more that the reader of PDF ran together."""
+    return word in known or any(
+        word[:at] in known and _glued(word[at:], known) for at in range(3, len(word) - 2)
+    )
+
+
+def text_of(register: Register, paper: Paper, folder: Path, language: str) -> str:
+    """Return what a paper prints."""
+    form = Form.HTML if Form.HTML in paper.forms else Form.PDF
+    about = ABOUT.get(str(paper.about))
+    wanted = Wanted((about,) if about else (), folder, MADE, language=language, forms=(form,))
+    with register.reading() as session:
+        (file,) = make(session, paper, wanted)
+    if form is Form.PDF:
+        return " ".join(pages(file.read_bytes()))
+    shown = re.sub(r"<style>.*?</style>", "", file.read_text("utf-8"), flags=re.DOTALL)
+    return html.unescape(re.sub(r"<[^>]+>", " ", shown))
+
+
+@pytest.mark.parametrize("paper", PAPERS, ids=lambda one: one.name)
+def test_it_defers_to_the_site_and_no_english_is_left_in_the_german(
+    paper, planned, written, tmp_path
+):
+    language = paper.languages[-1]
+    say = texts(language)
+    text = text_of(planned, paper, tmp_path, language)
+    run_on = squeezed(text)
+    assert any(squeezed(say(words)) in run_on for words in DEFERS)
+    if paper.name in BY_LINE_CALCULATION:
+        assert any(words in run_on.lower() for words in SCREENED)
+    if language == "en":
+        return
+    known = {word for said in say.words.values() for word in _words(said)}
+    if paper.name in ROWS_BY_NAME:
+        return
+    heard = known | written | CITED
+    assert {word for word in _words(text) if len(word) > 3 and not _glued(word, heard)} == set()
