@@ -229,7 +229,7 @@ def _work(status: PlantStatus, say: Texts) -> Iterator[Plain]:
     yield Table(columns, rows)
     for names in (status.pins, status.props):
         if names:
-            yield Listing(names[:NAMED])
+            yield Listing(tuple(map(say.sentence, names[:NAMED])))
 
 
 def _walks_and_decisions(status: PlantStatus, say: Texts) -> Abreast:

@@ -80,6 +80,7 @@ OF_CHANGES = (
     "setting not known since {day}",
     "not known: the unit that hangs there",
     "prop {number}",
+    "travel stop {number} is in {unit}, put in by {person} on {day} ({reason})",
     "prop {number} is in at {along} m of {line}, put in by {person} on {day} ({reason})",
     "in at {along} m of {line}, put in by {person} on {day} ({reason})",
 )

@@ -148,6 +148,7 @@ def paper_words() -> Iterator[str]:
     yield from acts_on_record()
     yield from (plan_storing.ACTION, "store a screening calculation", "record as-found")
     yield from ("record as-left", "travel stop in", "travel stop out", "prop in", "prop out")
+    yield from ("attach photos", "attach photos, their places kept")
     yield from ("agree to a change", "object to a change")
     yield from (f"{act} a change" for act in ("check", "approve", "send back", "refuse"))
 
