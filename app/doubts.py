@@ -25,6 +25,12 @@ _ADDRESS = re.compile(
 _CELL = re.compile(r"([A-Z]{1,3})(\d+)")
 
 
+HOW_ANSWERED = (
+    "Mend them in a copy and import that; end one that nobody can answer: "
+    "supports sheets settle NUMBER --reason '...'"
+)
+
+
 def doubt_groups(found: Iterable[Doubt]) -> list[list[Doubt]]:
     """Return the doubts in groups: alike ones of a column together."""
     groups: dict[tuple[str, ...], list[Doubt]] = defaultdict(list)

@@ -36,6 +36,7 @@ def proposal_lines(proposals: Sequence[SheetProposal], known: Iterable[str]) -> 
             yield _column_line(column)
         if one.missing:
             yield f"  no column for: {', '.join(one.missing)}"
+            yield f"  what holds for all rows is said with --constant '{one.missing[0]}=...'"
     if not proposals:
         yield "No sheet holds a row of headings."
 

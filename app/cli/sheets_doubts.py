@@ -21,14 +21,15 @@ def doubts(
     register: RegisterAt = None,
 ) -> Answer:
     """List the values that were not taken and wait for an answer, alike ones together."""
-    from app.doubts import doubt_lines
+    from app.doubts import HOW_ANSWERED, doubt_lines
     from app.settings import open_register
     from supports.queries.intake import doubts as waiting
 
     with open_register(register).reading() as session:
         found = waiting(session, file_name=of_file, tag=tag)
-    lines = tuple(doubt_lines(found, every=every)) or ("No value waits for an answer.",)
-    return Answer(tuple(found), lines)
+    lines = tuple(doubt_lines(found, every=every))
+    told = (*lines, HOW_ANSWERED) if lines else ("No value waits for an answer.",)
+    return Answer(tuple(found), told)
 
 
 @app.command()
