@@ -25,7 +25,7 @@ from supports.vocabulary import counted
 
 AT_ONCE = 20
 """Lines that a process is handed at once."""
-WORTH_A_PROCESS = 50
+WORTH_A_PROCESS = 250
 """A further process takes about as long to begin as this many lines."""
 MOST_PROCESSES = 64
 
