@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from app.walkdown_papers import walk_seals
+from app.words import counting
 from importers.walkdown_form import FilledWalk, read_walk
 from supports.database import Register
 from supports.errors import BadInput
@@ -64,12 +65,13 @@ def take_file(
 
 
 def _revision(form: FilledWalk, number: str) -> int:
-    campaign, _, revision = form.form_id.rpartition("/")
-    if campaign != number or not revision.isdigit():
+    campaign, _, written = form.form_id.rpartition("/")
+    revision = counting(written)
+    if campaign != number or revision is None:
         raise BadInput(
             "the form is of another campaign", where=form.file, found=form.form_id, expected=number
         )
-    return int(revision)
+    return revision
 
 
 def _check(form: FilledWalk, issued: dict[str, tuple[str, str, str]]) -> None:

@@ -38,3 +38,16 @@ def tag_and_position(text: str) -> tuple[str, str]:
     """
     tag, slash, position = text.rpartition("/")
     return (tag, position.upper()) if slash and len(position) == 1 else (text, "")
+
+
+_MOST_DIGITS = 9
+
+
+def counting(text: str) -> int | None:
+    """Return a number that things are counted by; None for anything else.
+
+    >>> counting("12"), counting("²"), counting("9" * 40_000)
+    (12, None, None)
+    """
+    plain = text.isascii() and text.isdecimal() and len(text) <= _MOST_DIGITS
+    return int(text) if plain else None

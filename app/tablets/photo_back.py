@@ -8,7 +8,7 @@ from pathlib import Path
 
 from app.walkdown_papers import walk_seals
 from app.walkdown_photos import keep
-from app.words import word
+from app.words import counting, word
 from importers.walkdown_photos import kept_photo
 from supports.database import Register
 from supports.errors import BadInput, NotAllowed
@@ -53,13 +53,12 @@ def take_photo(
     with register.reading() as session:
         if person_of(session, acting).name != sent.person:
             raise NotAllowed("what one person noted is not sent by another", found=sent.person)
-        revision = sent.form.rpartition("/")[2]
-        if not revision.isdecimal() or not sent.number.isdecimal():
+        revision = counting(sent.form.rpartition("/")[2])
+        if revision is None or counting(sent.number) is None:
             raise BadInput("the photo names no form or no number", found=sent.form)
-        content = content_of_form(
-            form_of(session, campaign_of(session, sent.campaign), int(revision))
-        )
-        row = content.row(int(sent.row)) if sent.row.isdecimal() else None
+        content = content_of_form(form_of(session, campaign_of(session, sent.campaign), revision))
+        item = counting(sent.row)
+        row = None if item is None else content.row(item)
         if row is None or walk_seals(session, content)[row.item_id] != sent.seal:
             raise BadInput("the row was altered where it may not be", where=sent.tag)
     photo = kept_photo(f"photo {sent.number}", sent.picture)

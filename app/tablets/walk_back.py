@@ -7,6 +7,7 @@ from datetime import datetime
 
 from app.tablets.sent import KNOWN, TAKEN, RowAnswer, SentRow, SentRows, noted_at, refused
 from app.walkdown_papers import walk_seals
+from app.words import counting
 from importers.walkdown_form import FIELDS, LINE_FIELDS
 from supports.database import Register
 from supports.errors import BadInput
@@ -45,10 +46,11 @@ def take_walk(register: Register, sent: SentRows, *, acting: str, now: datetime)
 
 
 def _revision(sent: SentRows) -> int:
-    number, _, revision = sent.form.rpartition("/")
-    if number != sent.number or not revision.isdecimal():
+    number, _, written = sent.form.rpartition("/")
+    revision = counting(written)
+    if number != sent.number or revision is None:
         raise BadInput("the form is of another campaign", found=sent.form, expected=sent.number)
-    return int(revision)
+    return revision
 
 
 def _issued(content: FormContent, seals: Mapping[int, str]) -> dict[str, tuple[str, str, str]]:
