@@ -62,8 +62,8 @@ def read_against(
         Units of cells on top of those declared, to see what would become of them.
     """
     day = on or today
-    joined = read_file(register, file, today, source=source, on=day, trial=trial, told=told)
-    return held_against(register, joined.result, told)
+    result = read_file(register, file, today, source=source, on=day, trial=trial, told=told).result
+    return held_against(register, result, told)
 
 
 def held_against(
@@ -163,6 +163,7 @@ def hand_back(file: Path, result: ReadResult, into: Path | None) -> Iterator[str
         )
 
 
+@collector_resting()
 def store(
     register: Register,
     result: ReadResult,

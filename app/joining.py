@@ -12,7 +12,7 @@ from importers.joining import FormerTag, Index, Joined, KnownSupport, Match, Que
 from importers.reading import ReadResult
 from supports.database import Register
 from supports.errors import BadInput
-from supports.queries.joining import Decided, DecisionView, decisions_of, point_names
+from supports.queries.joining import Decided, DecisionView, decisions_of, point_marks, point_tags
 from supports.vocabulary import counted
 
 SHOWN = 10
@@ -42,19 +42,26 @@ class Acquaintance:
 def acquaintance(register: Register, source: str) -> Acquaintance:
     """Return what the register knows supports by."""
     with register.reading() as session:
-        names, decided = point_names(session), decisions_of(session, source)
+        names, decided = point_tags(session), decisions_of(session, source)
     supports = tuple(
-        KnownSupport(
-            one.tag,
-            one.since,
-            tuple(FormerTag(life.tag, life.since, life.until) for life in one.former),
-            tuple(one.serials),
-            tuple(one.nodes),
-            tuple(one.places),
-        )
+        KnownSupport(one.tag, one.since, tuple(FormerTag(*life) for life in one.former))
         for one in names
     )
-    return Acquaintance(supports, decided, Index(supports, decided.joined))
+    index = Index(supports, decided.joined, lambda: _with_marks(register))
+    return Acquaintance(supports, decided, index)
+
+
+def _with_marks(register: Register) -> Iterator[KnownSupport]:
+    """Yield the supports with what few files ask for: serial numbers, nodes and places."""
+    with register.reading() as session:
+        marks = point_marks(session)
+    for one in marks:
+        yield KnownSupport(
+            one.tag,
+            serials=tuple(one.serials),
+            nodes=tuple(one.nodes),
+            places=tuple(one.places),
+        )
 
 
 def four_lists(found: JoinedRecords, *, every: bool) -> Iterator[str]:

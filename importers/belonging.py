@@ -6,13 +6,13 @@ What a row belongs to stands in the same file or in the register already.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from importers.reading import ReadResult
 from importers.row_names import held_back
 from supports.findings import Finding, Severity
-from supports.proposals import Name, Owner, Record, owners_of
+from supports.proposals import BELONGS_TO, Name, Owner, Record, owners_of
 
 
 def hold_back_orphans(result: ReadResult, known: Collection[Name]) -> ReadResult:
@@ -26,11 +26,9 @@ def hold_back_orphans(result: ReadResult, known: Collection[Name]) -> ReadResult
     kept, findings = list(result.records), list(result.findings)
     withheld = list(result.withheld)
     while True:
-        here = {(record.subject, record.key) for record in kept}
+        there = known if _owners_apart(kept) else {(r.subject, r.key) for r in kept} | {*known}
         orphans = {
-            id(record): owner
-            for record in kept
-            if (owner := _missing(record, here, known)) is not None
+            id(record): owner for record in kept if (owner := _missing(record, there)) is not None
         }
         if not orphans:
             break
@@ -44,10 +42,15 @@ def hold_back_orphans(result: ReadResult, known: Collection[Name]) -> ReadResult
     return replace(result, records=tuple(kept), findings=tuple(findings), withheld=tuple(withheld))
 
 
-def _missing(record: Record, here: Collection[Name], known: Collection[Name]) -> Owner | None:
+def _owners_apart(records: Iterable[Record]) -> bool:
+    """Return whether no record can belong to another of them."""
+    subjects = {record.subject for record in records}
+    return not any(one.subject in subjects for of in subjects for one in BELONGS_TO.get(of, ()))
+
+
+def _missing(record: Record, there: Collection[Name]) -> Owner | None:
     for owner in owners_of(record):
-        name = (owner.subject, owner.key_of(record))
-        if name not in here and name not in known:
+        if (owner.subject, owner.key_of(record)) not in there:
             return owner
     return None
 

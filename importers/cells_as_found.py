@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
 import orjson
 
@@ -14,10 +14,14 @@ from supports.freezing import written
 from supports.proposals import Cells, SourceCell
 from supports.units import Unit
 
-_AT_ONCE = 256
+_AT_ONCE = 4_000
 """Rows written together, a column at a time: a number at a time takes several times as long."""
-_PLAIN = 15 + len('""')
-"""A number of no more letters than this, in quotes, is shown with all its digits."""
+_PLAIN = 15
+"""A number of no more letters than this is shown with all its digits."""
+_COMMA = '","'
+"""Stands in JSON between two texts and in none."""
+_APART = "\n"
+"""Stands in no JSON."""
 _NOT_PLAIN = ("e", "n", "0.0000")
 """Powers of ten, infinite or none, and what is shown as a power of ten."""
 
@@ -52,9 +56,9 @@ class Found:
         block, at = divmod(i, _AT_ONCE)
         if block != self._block:
             rows = self.rows[block * _AT_ONCE : (block + 1) * _AT_ONCE]
-            columns = [_column(name, self.where[name], rows) for name in sorted(self.where)]
-            cells = zip(*columns, strict=True)
-            self._written = [f"{{{','.join(filter(None, row))}}}" for row in cells]
+            cells = list(zip(*rows, strict=True))
+            columns = [_column(n, w, cells[w.at], rows) for n, w in sorted(self.where.items())]
+            self._written = _put_together(columns)
             self._block = block
         return self._written[at]
 
@@ -69,7 +73,7 @@ def found_in(layout: Layout, rows: Sequence[Sequence[Raw]]) -> Found:
     return Found(where, rows)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class CellsAsFound(Cells):
     """The used cells of row `i` by field, made only when somebody looks."""
 
@@ -103,44 +107,51 @@ class CellsAsFound(Cells):
         return sum(1 for _ in self)
 
 
-def _column(name: str, where: Where, rows: Sequence[Sequence[Raw]]) -> list[str]:
+def _put_together(columns: Sequence[Sequence[str]]) -> list[str]:
+    """Return rows as JSON from their fields column by column; what is blank is left out."""
+    rows = zip(*columns, strict=True)
+    if any("" in column for column in columns):
+        return [f"{{{','.join(filter(None, row))}}}" for row in rows]
+    return [f"{{{','.join(row)}}}" for row in rows]
+
+
+def _column(
+    name: str, where: Where, cells: Sequence[Raw], rows: Sequence[Sequence[Raw]]
+) -> list[str]:
     """Return a field of some rows as it is written; a blank as nothing."""
-    cells = [row[where.at] for row in rows]
-    texts = _quoted(cells)
-    before = f"{written(name)}:[{written(where.column)},"
-    if where.units_in is None and DeclaredCell not in set(map(type, cells)):
-        behind = f",{written(where.unit)}]"
-        return [text and f"{before}{text}{behind}" for text in texts]
-    units = (written(where.unit_in(row)) for row in rows)
-    pairs = zip(texts, units, strict=True)
-    return [text and f"{before}{text},{unit}]" for text, unit in pairs]
+    before, behind = f"{written(name)}:[{written(where.column)},", f",{written(where.unit)}]"
+    kinds = set(map(type, cells))
+    if where.units_in is not None or not kinds <= {float, str}:
+        pairs = zip(cells, rows, strict=True)
+        return [_one(before, where, raw, row) for raw, row in pairs]
+    different = set(cells)
+    if len(kinds) == 1 and "" not in different and len(different) > len(cells) // 4:
+        quoted = _words(cells) if kinds == {str} else _numbers(cast("Sequence[float]", cells))
+        if quoted:
+            between = f'"{behind}{_APART}{before}"'
+            return f"{before}{quoted.replace(_COMMA, between)}{behind}".split(_APART)
+    if 0.0 in different and any(str(raw) == "-0.0" for raw in cells if raw == 0.0):
+        return [f"{before}{written(text_of(raw))}{behind}" if raw != "" else "" for raw in cells]
+    known = {raw: f"{before}{written(text_of(raw))}{behind}" for raw in different}
+    known[""] = ""
+    return [known[raw] for raw in cells]
 
 
-def _quoted(cells: Sequence[Raw]) -> list[str]:
-    """Return the texts of cells as JSON; a blank as nothing."""
-    numbers = [raw for raw in cells if type(raw) is float]
-    shown = _numbers(numbers) if numbers else []
-    if len(numbers) == len(cells):
-        return shown
-    words = {raw: written(raw) for raw in set(cells) if type(raw) is str}
-    words[""] = ""
-    in_turn = iter(shown)
-    return [
-        next(in_turn)
-        if type(raw) is float
-        else words[raw]
-        if type(raw) is str
-        else ""
-        if raw == ""
-        else written(text_of(raw))
-        for raw in cells
-    ]
+def _one(before: str, where: Where, raw: Raw, row: Sequence[Raw]) -> str:
+    return f"{before}{written(text_of(raw))},{written(where.unit_in(row))}]" if raw != "" else ""
 
 
-def _numbers(numbers: Sequence[float]) -> list[str]:
-    """Return numbers in quotes as `text_of` shows them; the quicker writer knows the plain ones."""
-    quick = orjson.dumps(numbers).decode()[1:-1].replace(",", '","')
-    texts = f'"{quick}"'.replace('.0"', '"').split(",")
-    if any(mark in quick for mark in _NOT_PLAIN) or max(map(len, texts)) > _PLAIN:
-        return [written(text_of(number)) for number in numbers]
-    return texts
+def _words(texts: Sequence[Raw]) -> str:
+    """Return texts as JSON with commas between."""
+    return written(texts)[1:-1]
+
+
+def _numbers(numbers: Sequence[float]) -> str:
+    """Return numbers as texts as `text_of` shows them; '' if the quicker writer knows not all."""
+    quick = orjson.dumps(numbers).decode()[1:-1]
+    if any(mark in quick for mark in _NOT_PLAIN):
+        return ""
+    shown = f"{quick},".replace(".0,", ",")[:-1]
+    if max(map(len, shown.split(","))) > _PLAIN:
+        return ""
+    return f'"{shown.replace(",", _COMMA)}"'

@@ -80,7 +80,7 @@ def read_cells(body: Body, taken: Taken, ledger: Ledger, latest: date | None = N
     cells = dict(zip(marks, column, strict=True))
     known = {mark: _outcome(raw, reader) for mark, raw in cells.items()}
     values = {mark: outcome.value for mark, outcome in known.items()}
-    answer = Converted([values[mark] for mark in marks])
+    answer = Converted(list(map(values.__getitem__, marks)))
     if any(outcome.fault for outcome in known.values()):
         for i, mark in enumerate(marks):
             if (fault := known[mark].fault) is not None:

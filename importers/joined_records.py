@@ -11,6 +11,7 @@ from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cached_property
 
 from importers.joining import (
     Answer,
@@ -49,14 +50,25 @@ class _Evidence:
     places: dict[str, tuple[str, int]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class JoinedRecords:
     """A reading under the tags of the register, and the four lists."""
 
     result: ReadResult
-    joined: Joined
-    counts: Mapping[str, int]
-    """Rows of the file by the name that they bear."""
+    _told: _Evidence
+    _index: Index
+    _own: Collection[str]
+
+    @cached_property
+    def joined(self) -> Joined:
+        """The four lists."""
+        answers = [_answer(name, self._told, self._index, self._own) for name in self._told.rows]
+        return sorted_out(_once([*answers, *self.result.unnamed]), self._index.known)
+
+    @cached_property
+    def counts(self) -> Mapping[str, int]:
+        """Rows of the file by the name that they bear."""
+        return Counter(name[0] for name in self._told.names if name)
 
 
 def join_records(
@@ -78,17 +90,31 @@ def join_records(
         The day that the file speaks of, where its rows do not.
     """
     told = _evidence(result.records, on)
-    answers = {name: _answer(name, told, index, own) for name in told.rows}
+    answers = {
+        name: _answer(name, told, index, own)
+        for name in told.rows
+        if not _is_as_it_seems(name, told, index, own)
+    }
     records, withheld, findings = _sorted(result.records, answers, told)
-    return JoinedRecords(
-        replace(
-            result,
-            records=tuple(in_order(records, SHEETS)),
-            findings=(*_still_asked(result.findings, {*index.accepted, *own}), *findings),
-            withheld=(*_renamed(result.withheld, answers), *withheld),
-        ),
-        sorted_out(_once([*answers.values(), *result.unnamed]), index.known),
-        Counter(name[0] for name in told.names if name),
+    sorted_anew = replace(
+        result,
+        records=tuple(in_order(records, SHEETS)),
+        findings=(*_still_asked(result.findings, {*index.accepted, *own}), *findings),
+        withheld=(*_renamed(result.withheld, told.rows, answers), *withheld),
+    )
+    return JoinedRecords(sorted_anew, told, index, own)
+
+
+def _is_as_it_seems(name: Name, told: _Evidence, index: Index, own: Collection[str]) -> bool:
+    """Return whether a name is the present tag of a support and nothing speaks against it."""
+    tag, on = name
+    support = index.present.get(tag)
+    return (
+        support is not None
+        and (on is None or support.since is None or support.since <= on)
+        and tag not in told.serials
+        and tag not in own
+        and tag not in index.accepted
     )
 
 
@@ -165,14 +191,15 @@ def _sorted(
     """Return the records to keep, what is held back, and what is to be said of it."""
     kept: list[Record] = []
     held: list[Withheld] = []
-    counts = Counter(told.names)
+    counts = Counter(name for name in told.names if name in answers)
     findings = {n: _finding(answer, counts[n], told.rows[n]) for n, answer in answers.items()}
     for record, name in zip(records, told.names, strict=True):
-        finding = findings[name] if name else None
+        answer = answers.get(name) if name else None
+        finding = findings[name] if name and answer else None
         if finding is not None and finding.forbids_storing:
             held.append(held_back(record, finding))
         else:
-            kept.append(_under(record, answers[name]) if name else record)
+            kept.append(_under(record, answer) if answer else record)
     return kept, held, [finding for finding in findings.values() if finding is not None]
 
 
@@ -227,13 +254,16 @@ def _joined_otherwise(match: Match, times: int, record: Record) -> Finding | Non
     return Finding(code, Severity.NOTE, what, place, subject=match.tag)
 
 
-def _renamed(withheld: Iterable[Withheld], answers: Mapping[Name, Answer]) -> Iterator[Withheld]:
+def _renamed(
+    withheld: Iterable[Withheld], names: Iterable[Name], answers: Mapping[Name, Answer]
+) -> Iterator[Withheld]:
     """Put the values that wait under the tag that their row belongs to, where that is certain."""
     waiting = list(withheld)
     asked = {value.named for value in waiting}
     tags: dict[str, set[str]] = defaultdict(set)
-    for (tag, _), answer in answers.items():
+    for tag, day in names if asked else ():
         if tag in asked:
+            answer = answers.get((tag, day))
             tags[tag].add(answer.tag if isinstance(answer, Match) else tag)
     for value in waiting:
         (borne, *others) = sorted(tags.get(value.named, {value.named}))

@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+from typing import NamedTuple
 
 from supports import tags
 
@@ -26,8 +27,7 @@ class FormerTag:
     until: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class KnownSupport:
+class KnownSupport(NamedTuple):
     """What the register knows a support by."""
 
     tag: str
@@ -132,17 +132,19 @@ class Index:
     ----------
     accepted
         Name in the file: tag in the register, as a person has accepted it before.
+    marks
+        The same supports with serial numbers, nodes and places, for the files that ask; `known`
+        itself where None.
     """
 
     known: Sequence[KnownSupport]
     accepted: Mapping[str, str] = field(default_factory=dict)
+    marks: Callable[[], Iterable[KnownSupport]] | None = None
     present: dict[str, KnownSupport] = field(default_factory=dict)
     former: dict[str, list[tuple[FormerTag, str]]] = field(
         default_factory=lambda: defaultdict(list)
     )
-    serials: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
-    nodes: dict[tuple[str, str], set[str]] = field(default_factory=lambda: defaultdict(set))
-    places: dict[tuple[str, int], set[str]] = field(default_factory=lambda: defaultdict(set))
+    _marked: dict[object, set[str]] | None = None
     _alike: dict[Callable[[str], str], dict[str, set[str]]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -150,12 +152,15 @@ class Index:
             self.present[support.tag] = support
             for old in support.former:
                 self.former[old.tag].append((old, support.tag))
-            for serial in support.serials:
-                self.serials[serial].add(support.tag)
-            for node in support.nodes:
-                self.nodes[node].add(support.tag)
-            for place in support.places:
-                self.places[place].add(support.tag)
+
+    def marked(self, mark: object) -> list[str]:
+        """Return the tags of the supports with a serial number, a node or a place."""
+        if self._marked is None:
+            self._marked = defaultdict(set)
+            for support in self.known if self.marks is None else self.marks():
+                for own in (*support.serials, *support.nodes, *support.places):
+                    self._marked[own].add(support.tag)
+        return sorted(self._marked.get(mark, ()))
 
     def alike(self, tag: str, key_of: Callable[[str], str]) -> list[str]:
         """Return the present tags that have the same key; most files never ask."""
@@ -251,12 +256,14 @@ def _by_cleaning(stranger: Stranger, index: Index) -> Iterator[Candidate]:
 
 
 def _by_serial(stranger: Stranger, index: Index) -> Iterator[Candidate]:
-    for tag in sorted(index.serials.get(stranger.serial, ())) if stranger.serial else ():
+    for tag in index.marked(stranger.serial) if stranger.serial else ():
         yield Candidate(tag, f"the unit with serial number {stranger.serial} hangs there")
 
 
 def _by_node(stranger: Stranger, index: Index) -> Iterator[Candidate]:
-    for tag in sorted(index.nodes.get((stranger.calculation, stranger.node), ())):
+    if not stranger.node:
+        return
+    for tag in index.marked((stranger.calculation, stranger.node)):
         yield Candidate(tag, f"node {stranger.node} of calculation {stranger.calculation}")
 
 
@@ -264,7 +271,7 @@ def by_place(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     """Yield the supports at the place along the line that a row tells."""
     if stranger.order is None:
         return
-    for tag in sorted(index.places.get((stranger.line, stranger.order), ())):
+    for tag in index.marked((stranger.line, stranger.order)):
         yield Candidate(tag, f"number {stranger.order} along line {stranger.line}")
 
 

@@ -32,7 +32,7 @@ class Known:
         Largest load of a calculation at each support.
     """
 
-    positions: dict[str, set[str]] = field(default_factory=dict)
+    positions: dict[str, Collection[str]] = field(default_factory=dict)
     loads: dict[str, float] = field(default_factory=dict)
     latest: date | None = None
     profiles: Mapping[str, Profile] = field(default_factory=dict)
@@ -50,7 +50,8 @@ class Known:
         """Take in what earlier sheets say of units, plates and calculations."""
         if subject == "unit":
             for record in records:
-                self.positions.setdefault(record.key[0], set()).add(record.key[1])
+                tag, position = record.key
+                self.positions[tag] = {*self.positions.get(tag, ()), position}
         if subject == "nameplate":
             for record in records:
                 load = record.values.get("nameplate_load", record.values.get("hot_load"))

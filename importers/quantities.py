@@ -35,8 +35,13 @@ _FRACTIONED = {"in", "ft"}
 class _Numbers:
     """Numbers that share a unit, and the rows in which they stand."""
 
-    rows: list[int] = field(default_factory=list)
-    values: list[float] = field(default_factory=list)
+    rows: Sequence[int] = field(default_factory=list)
+    values: Sequence[float] | npt.NDArray[np.float64] = field(default_factory=list)
+
+    def put(self, row: int, value: float) -> None:
+        """Put down one more."""
+        cast("list[int]", self.rows).append(row)
+        cast("list[float]", self.values).append(value)
 
 
 @dataclass(slots=True)
@@ -77,11 +82,9 @@ def _parse(reading: _Reading) -> None:
     if plain is not None:
         reading.bare = plain
         return
-    rows, values = reading.bare.rows, reading.bare.values
     for i, raw in enumerate(column):
         if type(raw) is float and math.isfinite(raw):
-            rows.append(i)
-            values.append(raw)
+            reading.bare.put(i, raw)
         elif raw != "" or isinstance(raw, RefusedCell):
             _parse_other(reading, i, raw)
 
@@ -90,8 +93,8 @@ def _plain_column(reading: _Reading, column: Sequence[Raw]) -> _Numbers | None:
     """Return the numbers of a column that holds nothing but plain numbers and blanks, or None."""
     kinds = set(map(type, column))
     if kinds <= {float}:
-        numbers = list(cast("Sequence[float]", column))
-        return _Numbers(list(range(len(numbers))), numbers) if np.isfinite(numbers).all() else None
+        numbers = np.array(column, dtype=np.float64)
+        return _Numbers(range(len(numbers)), numbers) if np.isfinite(numbers).all() else None
     if kinds != {str} or any(_is_doubtful(reading, raw) for raw in column):
         return None
     return _plain_texts(cast("Sequence[str]", column))
@@ -119,8 +122,7 @@ def _parse_other(reading: _Reading, i: int, raw: Raw) -> None:
         reading.refuse(amount, i, raw)
         return
     into = reading.spelled[amount.unit] if amount.unit else reading.bare
-    into.rows.append(i)
-    into.values.append(amount.number)
+    into.put(i, amount.number)
 
 
 def _is_doubtful(reading: _Reading, raw: Raw) -> bool:
@@ -155,7 +157,7 @@ def _not_a_number() -> Fault:
 def _take(reading: _Reading, numbers: _Numbers, unit: Unit) -> None:
     """Convert numbers of one unit; refuse what cannot be negative (a temperature below 0 K)."""
     with np.errstate(over="ignore"):
-        si = unit.to_si(np.array(numbers.values, dtype=np.float64))
+        si = unit.to_si(np.asarray(numbers.values, dtype=np.float64))
     values = reading.answer.values
     if len(numbers.rows) == len(values):
         values[:] = si.tolist()
@@ -245,7 +247,7 @@ def _withhold(reading: _Reading, fault: Fault, numbers: _Numbers) -> None:
     counted = Fault(
         fault.code,
         f"{fault.what}; {len(numbers.rows)} values not taken",
-        fault.expected + _degrees_by_size(reading.kind, numbers.values),
+        fault.expected + _degrees_by_size(reading.kind, np.asarray(numbers.values).tolist()),
         fault.remedy,
     )
     reading.ledger.add(counted, reading.taken.top, reading.taken.index, reading.taken.heading)

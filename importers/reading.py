@@ -148,9 +148,8 @@ def read(
     told(f"opening {path.name}", 0, 1)
     book = open_workbook(path)
     findings = list(book.findings)
-    units = {tag: set(found) for tag, found in positions.items()}
     known = Known(
-        units,
+        dict(positions),
         dict(expected_loads),
         latest,
         profiles,

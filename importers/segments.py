@@ -12,10 +12,13 @@ from importers.faults import Fault, Ledger
 from importers.headings import Layout, Taken, known_headings, lay_out, names, plain, split, unit_in
 from importers.stacked import DEEPEST_HEADING, filled
 from importers.table import Raw, Table, is_blank, text_of
-from importers.tag_words import is_total
+from importers.tag_words import is_ordinary, is_total
 from importers.unit_words import read_unit
 from supports.findings import Severity
 from supports.units import Kind, Unit
+
+_OPENS_TOTAL = frozenset("GSTgst")
+"""Letters that open words for totals."""
 
 
 @dataclass(slots=True)
@@ -169,7 +172,9 @@ def _spans(
 
 
 def _opens_like_headings(row: Sequence[Raw], openings: frozenset[str]) -> bool:
-    first = next((raw for raw in row if raw != ""), "")
+    first = row[0] if row else ""
+    if first == "":
+        first = next((raw for raw in row if raw != ""), "")
     if not isinstance(first, str) or (first[-1:].isdecimal() and not _ends_in_digit(openings)):
         return False
     return plain(first) in openings
@@ -194,6 +199,9 @@ def _body(table: Table, layout: Layout, start: int, end: int, ledger: Ledger) ->
     kept: list[int] = []
     for number in range(start, end):
         row = table.rows[number]
+        if key and _is_ordinary(row, key):
+            kept.append(number)
+            continue
         if all(raw == "" or is_blank(raw) for raw in row):
             continue
         fault = _no_record(row, layout, key)
@@ -204,6 +212,17 @@ def _body(table: Table, layout: Layout, start: int, end: int, ledger: Ledger) ->
     rows = equally_wide([table.rows[number] for number in kept], width)
     _fill_merged(table, layout, kept, rows, ledger)
     return Body(rows, kept)
+
+
+def _is_ordinary(row: Sequence[Raw], key: Taken) -> bool:
+    """Return whether a row begins with an ordinary name, which no heading or total is."""
+    first = row[0] if row and not key.index else ""
+    return (
+        type(first) is str
+        and first[:1] not in _OPENS_TOTAL
+        and is_ordinary(first)
+        and first.casefold() != key.heading.casefold()
+    )
 
 
 def _no_record(row: Sequence[Raw], layout: Layout, key: Taken | None) -> Fault | None:

@@ -62,7 +62,7 @@ def read_facts(data: bytes, styles: Styles) -> SheetFacts:
     """Search the XML of one sheet."""
     prefix = prefix_of(data)
     start, end = data.find(b"<" + prefix + b"sheetData"), data.rfind(b"sheetData>")
-    rows = list(_rows(data, b"<" + prefix + b"row "))
+    rows = _rows(data, b"<" + prefix + b"row ")
     below, beside = _reach(data, max((number for number, _ in rows), default=0))
     return SheetFacts(
         dict(_errors(data, b"<" + prefix + b"c ", b"</" + prefix + b"c>")),
@@ -75,8 +75,15 @@ def read_facts(data: bytes, styles: Styles) -> SheetFacts:
     )
 
 
-def _rows(data: bytes, opening: bytes) -> Iterator[tuple[int, bool]]:
-    """Yield the number of each row and whether it is hidden."""
+def _rows(data: bytes, opening: bytes) -> list[tuple[int, bool]]:
+    """Return the number of each row and whether it is hidden."""
+    numbers = re.findall(re.escape(opening) + rb"r=\"(\d{1,9})\"(?![^>]*\bhidden)", data)
+    if len(numbers) == data.count(opening):
+        return [(int(number), False) for number in numbers]
+    return list(_rows_one_by_one(data, opening))
+
+
+def _rows_one_by_one(data: bytes, opening: bytes) -> Iterator[tuple[int, bool]]:
     at, number = data.find(opening), 0
     while at >= 0:
         tag = data[at : data.find(b">", at)]

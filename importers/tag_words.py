@@ -73,9 +73,14 @@ def doubt_of_name(name: str) -> Fault | None:
     return None
 
 
+def is_ordinary(tag: str) -> bool:
+    """Return whether a tag is letters and a number, of which there is nothing to be said."""
+    return _ORDINARY.fullmatch(tag) is not None
+
+
 def doubt_of_tag(tag: str) -> Fault | None:
     """Return what is wrong with a support tag, or None; a STOP means that it is not taken."""
-    if _ORDINARY.fullmatch(tag):
+    if is_ordinary(tag):
         return None
     doubts = (doubt_of_name, _two_things, _beside, _lookalike, _without_number)
     return next((doubt for look in doubts if (doubt := look(tag))), None)

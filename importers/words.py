@@ -12,7 +12,7 @@ from functools import cache
 
 from importers.faults import Fault, Outcome
 from importers.table import Raw, text_of
-from importers.tag_words import ditto_fault, doubt_of_name, doubt_of_tag, is_ditto
+from importers.tag_words import ditto_fault, doubt_of_name, doubt_of_tag, is_ditto, is_ordinary
 from importers.type_words import read_type_word
 from supports import tags
 from supports.findings import Severity
@@ -23,6 +23,8 @@ _WHOLE = re.compile(r"[-+]?\d{1,15}(?:\.0*)?")
 
 def read_tag(raw: Raw) -> Outcome:
     """Read a support tag."""
+    if type(raw) is str and raw.isascii() and is_ordinary(raw):
+        return Outcome(raw)
     return _read_named(raw, doubt_of_tag)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -33,6 +33,9 @@ WORKBOOKS = (".xlsx", ".xlsm")
 OTHER_WORKBOOKS = (".xls", ".xlsb", ".ods")
 """Their values are read; what formats and formulas tell is not."""
 TEXTS = (".csv", ".tsv", ".txt")
+
+_MOST_SHARED = 50_000
+"""Different values remembered while a sheet is read."""
 
 _ZIP = b"PK\x03\x04"
 _COMPOUND = bytes.fromhex("d0cf11e0a1b11ae1")
@@ -233,9 +236,22 @@ def _damaged(name: str, why: str) -> FileUnusable:
 
 def _table(name: str, sheet: calamine.CalamineSheet, *, hidden: bool) -> Table:
     margin: list[Raw] = [""] * (sheet.start[1] if sheet.start else 0)
-    rows: list[list[Raw]] = [margin + row for row in sheet.iter_rows()]
+    rows = list(_shared(margin + row for row in sheet.iter_rows()))
     blocks = tuple((a, b, c, d) for (a, b), (c, d) in sheet.merged_cell_ranges or ())
     return Table(name, sheet.name, rows, hidden=hidden, merged=blocks)
+
+
+def _shared(rows: Iterable[list[Raw]]) -> Iterator[list[Raw]]:
+    """Give each text and number one object for all its cells, which saves memory and look-ups."""
+    known: dict[Raw, Raw] = {}
+    one = known.setdefault
+    for row in rows:
+        if len(known) > _MOST_SHARED:
+            known.clear()
+        yield [
+            one(raw, raw) if type(raw) is str or (type(raw) is float and raw) else raw
+            for raw in row
+        ]
 
 
 def _with_marks(found: Sequence[Sequence[Raw]], facts: SheetFacts) -> list[list[Raw]]:

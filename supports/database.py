@@ -74,8 +74,11 @@ class Register:
         with _plain_errors(self.url), Session(engine) as session, session.begin():
             trail = Trail(session)
             trail.listen()
-            yield Writing(session, trail, actor, now)
-            trail.close(action, actor, reason, now)
+            try:
+                yield Writing(session, trail, actor, now)
+                trail.close(action, actor, reason, now)
+            finally:
+                trail.forget()
 
     @contextmanager
     def off_the_record(self, *, waits: bool = True) -> Iterator[Session]:

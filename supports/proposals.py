@@ -263,7 +263,10 @@ class Owner:
     def key_of(self, record: Record) -> Key:
         """Return the owner's key as a record gives it."""
         if self.places:
-            return tuple(record.key[place] for place in self.places)
+            key = record.key
+            if len(key) == len(self.places):  # all of it, as places stand in their order
+                return key
+            return tuple(key[at] for at in self.places)
         return (str(record.values[self.field]),)
 
 
@@ -288,9 +291,15 @@ BELONGS_TO: Mapping[str, tuple[Owner, ...]] = {
 """By subject, what must be there before something of it can be stored."""
 
 
+_BY_KEY = {subject for subject, owners in BELONGS_TO.items() if all(one.places for one in owners)}
+"""Subjects whose records name all their owners in their key."""
+
+
 def owners_of(record: Record) -> tuple[Owner, ...]:
     """Return what a record belongs to; a support that names no line belongs to none."""
     owners = BELONGS_TO.get(record.subject, ())
+    if record.subject in _BY_KEY:
+        return owners
     return tuple(one for one in owners if one.places or record.values.get(one.field))
 
 

@@ -52,14 +52,20 @@ def head(session: Session) -> str:
 
 def chain_hash(previous: str, deed: Deed, entries: Iterable[Entry]) -> str:
     """Return the hash of a batch together with all that came before it."""
+    return lines_hash(previous, deed, (line(entry).encode() for entry in entries))
+
+
+def lines_hash(previous: str, deed: Deed, lines: Iterable[bytes]) -> str:
+    """Return the same hash from the entries each as a `line`, one or many at a time."""
     moment = deed.written_at.isoformat()
     opening = written([previous, deed.action, deed.actor, deed.reason, moment])
-    return _digest(opening.encode(), map(_line, entries))
+    return _digest(opening.encode(), lines)
 
 
-def _line(entry: Entry) -> bytes:
+def line(entry: Entry) -> str:
+    """Return an entry as it goes into the hash."""
     table, row_id, before, after, source = entry
-    return f'\n["{table}",{row_id},{before},{after},{source}]'.encode()
+    return f'\n["{table}",{row_id},{before},{after},{source}]'
 
 
 def _digest(opening: bytes, lines: Iterable[bytes]) -> str:

@@ -10,13 +10,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import repeat
 from typing import Any, cast
 
 from sqlalchemy import Table, event, func, inspect, select, text, update
 from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
 
-from supports.audit.bulk import insert_all, insert_lines, written_rows
-from supports.audit.chain import Deed, Entry, chain_hash, head
+from supports.audit.bulk import insert_all, insert_lines
+from supports.audit.chain import Deed, Entry, head, lines_hash
+from supports.audit.kept import Block, Kept
 from supports.errors import NotAllowed
 from supports.freezing import steadily_written
 from supports.model import AuditBatch, AuditEntry, Base
@@ -36,8 +38,8 @@ class Trail:
     """What one session has written so far."""
 
     session: Session
-    entries: list[Entry] = field(default_factory=list)
     source_row_id: int | None = None
+    _kept: Kept = field(default_factory=Kept)
     _pending: list[tuple[Base, dict[str, Any] | None]] = field(default_factory=list)
 
     def listen(self) -> None:
@@ -79,12 +81,9 @@ class Trail:
         """Insert many rows at once; each must bring its id."""
         if not rows:
             return
-        insert_all(self.session.connection(), table, rows)
+        afters = insert_all(self.session.connection(), table, rows)
         origins = sources or [self.source_row_id] * len(rows)
-        after = written_rows(table, rows)
-        ids = (row["id"] for row in rows)
-        names, befores = [table.name] * len(rows), [None] * len(rows)
-        self.entries.extend(map(Entry, names, ids, befores, after, origins))
+        self._kept.add_new(table.name, [row["id"] for row in rows], afters, origins)
 
     def update_row(self, table: Table, before: Row, after: Row, source: int | None = None) -> None:
         """Set the columns of `after` in the row ``before["id"]``."""
@@ -93,13 +92,13 @@ class Trail:
         values = {**after, "row_version": table.c.row_version + 1} if versioned else dict(after)
         self.session.connection().execute(update(table).where(table.c.id == row_id).values(values))
         was = {name: before.get(name) for name in after}
-        self._put_down(table.name, row_id, was, after, source)
+        self._put_down(str(table.name), row_id, was, after, source)
 
     def _put_down(
         self, table: str, row_id: int, before: Row | None, after: Row, source: int | None
     ) -> None:
         was = None if before is None else steadily_written(before)
-        self.entries.append(Entry(table, row_id, was, steadily_written(after), source))
+        self._kept.add(Entry(table, row_id, was, steadily_written(after), source))
 
     def close(self, action: str, actor: str, reason: str, now: datetime) -> str:
         """Store the batch; return the new head of the chain.
@@ -111,20 +110,22 @@ class Trail:
         if connection.dialect.name == "postgresql":
             connection.execute(text(f"SELECT pg_advisory_xact_lock({_CHAIN_LOCK})"))
         previous = head(self.session)
-        if not self.entries:
+        if not self._kept:
             return previous
         deed = Deed(action, actor, reason, now)
-        digest = chain_hash(previous, deed, self.entries)
+        digest = lines_hash(previous, deed, map(Block.lines, self._kept.blocks()))
         batch = AuditBatch(previous_hash=previous, hash=digest, **deed._asdict())
         self.session.add(batch)
         self.session.flush()
-        insert_lines(connection, _ENTRIES, _COLUMNS, (_line(batch.id, e) for e in self.entries))
-        self.entries.clear()
+        for block in self._kept.blocks():
+            rows = zip(repeat(batch.id), *block)
+            insert_lines(connection, _ENTRIES, _COLUMNS, rows)
+        self.forget()
         return digest
 
-
-def _line(batch: int, entry: Entry) -> tuple[Any, ...]:
-    return (batch, *entry)
+    def forget(self) -> None:
+        """Let go of what was put down and not stored."""
+        self._kept.clear()
 
 
 def _audited(row: Any) -> bool:

@@ -13,6 +13,8 @@ from sqlalchemy import Table
 from supports.audit import Trail
 from supports.model import Base
 
+_BLANK = type(None)
+"""Sought among types, which takes half as long as seeking None among numbers."""
 _BLOCK = 500
 _AT_ONCE = 5_000
 """Rows kept back; with more, memory would grow with the file."""
@@ -45,14 +47,16 @@ class Buffer:
     )
 
     def insert(self, model: type[Base], values: dict[str, Any], source: int | None = None) -> int:
-        """Take a new row; return its id."""
+        """Take a new row, whose dictionary is kept and completed; return its id."""
         if self._held >= _AT_ONCE:
             self.write()
         self._held += 1
         table = table_of(model)
         row_id = self._next_id(table)
         names = _names(model)
-        row = {n: value for n, value in values.items() if value is not None and n in names}
+        row = values
+        if _BLANK in set(map(type, values.values())) or not values.keys() <= names:
+            row = {n: value for n, value in values.items() if value is not None and n in names}
         row["id"] = row_id
         if "row_version" in names:
             row["row_version"] = 1

@@ -6,7 +6,7 @@ touch. Everything is read in whole tables, never row by row.
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -38,12 +38,13 @@ from supports.model import (
     UnitPlacement,
 )
 from supports.proposals import BELONGS_TO, Key, Name, Record, Value, owners_of
-from supports.queries.narrowing import only
+from supports.queries.narrowing import only, rows_of
 
 Values = dict[str, Value]
 Named = Collection[str] | None
 """Names that are spoken of; None means all."""
 _PLUMBING = {"id", "row_version"}
+_NOWHERE: frozenset[str] = frozenset()
 
 
 @dataclass(slots=True)
@@ -111,14 +112,16 @@ def _names_in(records: Collection[Record]) -> set[str]:
     """Return every name that records bear or belong to."""
     names = {part for record in records for part in record.key}
     owners = ((owner, record) for record in records for owner in owners_of(record))
-    return names.union(*(owner.key_of(record) for owner, record in owners))
+    return names.union(*(owner.key_of(record) for owner, record in owners if not owner.places))
 
 
-def unit_positions(session: Session) -> dict[str, set[str]]:
+def unit_positions(session: Session) -> dict[str, frozenset[str]]:
     """Return the unit positions known at each support tag."""
-    positions: dict[str, set[str]] = defaultdict(set)
+    positions: dict[str, frozenset[str]] = {}
+    alike: dict[frozenset[str], frozenset[str]] = {}
     for (tag, position), _ in _unit_names(session, None):
-        positions[tag].add(position)
+        at_tag = positions.get(tag, _NOWHERE) | {position}
+        positions[tag] = alike.setdefault(at_tag, at_tag)
     return positions
 
 
@@ -371,7 +374,14 @@ def _support_names(session: Session, named: Named) -> _Names:
 
 
 def _unit_names(session: Session, named: Named) -> _Names:
-    for tag, place, unit in session.execute(only(in_place(Unit.id), SupportTag.tag, named)):
+    query = (
+        select(SupportTag.tag, UnitPlacement.position, UnitPlacement.unit_id)
+        .select_from(UnitPlacement)
+        .where(UnitPlacement.until.is_(None), SupportTag.valid_to.is_(None))
+        .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
+        .join(SupportTag, SupportTag.point_id == Assembly.point_id)
+    )
+    for tag, place, unit in rows_of(session, only(query, SupportTag.tag, named)):
         yield (tag, place), {"unit": unit}
 
 

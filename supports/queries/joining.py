@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
+from typing import NamedTuple
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -20,12 +21,12 @@ from supports.model import (
     Unit,
 )
 from supports.queries.existing import in_place
+from supports.queries.narrowing import rows_of
 
 SAME, RENAMED, ITS_OWN, UNDONE = "same", "renamed", "its own", "undone"
 
 
-@dataclass(frozen=True, slots=True)
-class TagLife:
+class TagLife(NamedTuple):
     """A tag that a point bore, from a day to a day."""
 
     tag: str
@@ -33,39 +34,53 @@ class TagLife:
     until: date | None
 
 
-@dataclass(slots=True)
-class PointNames:
-    """Everything that a support may be recognised by in another file."""
+class PointTags(NamedTuple):
+    """The tags of a support: the present one, since when, and those that it bore."""
 
     tag: str
     since: date | None
-    former: list[TagLife]
-    serials: list[str]
-    nodes: list[tuple[str, str]]
-    places: list[tuple[str, int]]
+    former: tuple[TagLife, ...] = ()
 
 
-def point_names(session: Session) -> list[PointNames]:
-    """Return what each support with a present tag is known by."""
-    found: dict[int, PointNames] = {}
+@dataclass(slots=True)
+class PointMarks:
+    """What else a support may be recognised by in another file."""
+
+    tag: str
+    serials: list[str] = field(default_factory=list)
+    nodes: list[tuple[str, str]] = field(default_factory=list)
+    places: list[tuple[str, int]] = field(default_factory=list)
+
+
+def point_tags(session: Session) -> list[PointTags]:
+    """Return the tags of each support that has a present one."""
+    found: dict[int, PointTags] = {}
     former: dict[int, list[TagLife]] = defaultdict(list)
     lives = select(SupportTag.point_id, SupportTag.tag, SupportTag.valid_from, SupportTag.valid_to)
-    for point, tag, since, until in session.execute(lives.order_by(SupportTag.id)):
+    for point, tag, since, until in rows_of(session, lives.order_by(SupportTag.id)):
         if until is None:
-            found[point] = PointNames(tag, since, [], [], [], [])
+            found[point] = PointTags(tag, since)
         else:
             former[point].append(TagLife(tag, since, until))
     for point, once in former.items():
         if point in found:
-            found[point].former = once
-    by_tag = {names.tag: names for names in found.values()}
+            found[point] = found[point]._replace(former=tuple(once))
+    return list(found.values())
+
+
+def point_marks(session: Session) -> list[PointMarks]:
+    """Return by what each support with a present tag is known beside its tags."""
+    present = select(SupportTag.point_id, SupportTag.tag).where(SupportTag.valid_to.is_(None))
+    ordered = present.order_by(SupportTag.id)
+    found = {point: PointMarks(tag) for point, tag in rows_of(session, ordered)}
+    by_tag = {marks.tag: marks for marks in found.values()}
     for tag, _, serial in session.execute(in_place(Unit.serial).where(Unit.serial.is_not(None))):
         by_tag[tag].serials.append(serial)
     _add_places(session, found)
     return list(found.values())
 
 
-def _add_places(session: Session, found: dict[int, PointNames]) -> None:
+def _add_places(session: Session, found: dict[int, PointMarks]) -> None:
     calculated: dict[int, set[str]] = defaultdict(set)
     pairs = select(RequiredLoad.line_id, Calculation.number).join(
         Calculation, RequiredLoad.calculation_id == Calculation.id
@@ -100,6 +115,8 @@ class Decided:
 def decisions_of(session: Session, source: str) -> Decided:
     """Return what holds for the files of a source; the newest decision on a name wins."""
     newest = newest_decisions(session, source)
+    if not newest:
+        return Decided({}, frozenset())
     present = select(SupportTag.point_id, SupportTag.tag).where(SupportTag.valid_to.is_(None))
     tags = {row.point_id: row.tag for row in session.execute(present)}
     return Decided(

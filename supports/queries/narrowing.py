@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from typing import Any, TypeVarTuple
 
-from sqlalchemy import Boolean, ColumnElement, Select, Text, bindparam
+from sqlalchemy import Boolean, ColumnElement, Row, Select, Text, bindparam
 from sqlalchemy.dialects.postgresql import ARRAY
 from sqlalchemy.ext.compiler import compiles
+from sqlalchemy.orm import Session
 from sqlalchemy.sql.compiler import SQLCompiler
 
 Columns = TypeVarTuple("Columns")
@@ -22,6 +23,11 @@ def only(query: Select[*Columns], column: Any, wanted: Collection[Any] | None) -
     if wanted is None:
         return query
     return query.where(column.in_(wanted) if len(wanted) <= FEW else _OneOf(column, wanted))
+
+
+def rows_of(session: Session, query: Select[*Columns]) -> Sequence[Row[*Columns]]:
+    """Return the rows of a query for columns alone, past the session's own bookkeeping."""
+    return session.connection().execute(query).all()
 
 
 class _OneOf(ColumnElement[bool]):
