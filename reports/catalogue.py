@@ -50,6 +50,7 @@ class Paper:
     languages
         In which every word of it is there. The verification manual is English alone: it quotes
         titles, places and values of publications as these print them, so that they can be found.
+        The change assessment is too: its appendix prints each rule as it is laid down.
     """
 
     name: str
