@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from types import MappingProxyType
 
 from app.finding_lines import finding_lines
-from app.joining import acquaintance
+from app.joining import Acquaintance, acquaintance
 from app.shapes import FileChecked
+from importers.asked import names_asked, tags_by_marks
 from importers.belonging import hold_back_orphans
 from importers.declarations import DeclaredUnits
 from importers.findings_back import comes_back_as, copy_of, write_findings_back
@@ -18,7 +19,7 @@ from importers.joined_records import JoinedRecords
 from importers.pace import collector_resting
 from importers.profiles import Profile
 from importers.reading import ReadResult, read
-from importers.workbook import digest_at
+from importers.workbook import digest_at, open_workbook
 from supports.database import Register
 from supports.errors import InputHasFaults
 from supports.findings import Finding, Severity
@@ -89,26 +90,37 @@ def read_file(
     told: Told = unheard,
 ) -> JoinedRecords:
     """Read a file with all that is known and was declared, under the tags of the register."""
-    met = acquaintance(register, source)
+    told(f"opening {file.name}", 0, 1)
+    book = open_workbook(file)
     profiles, sources = profiles_of(register, source)
     with register.reading() as session:
-        plates, required = plate_loads(session), largest_required(session)
-        positions = unit_positions(session)
         digest = digest_at(file)
         units = declared_units(session, digest)
         before = declared_before(session, source, file.name, digest)
-    result = read(
-        file,
-        positions=positions,
-        latest=today,
-        expected_loads=met.under_all_names(plates),
-        required_loads=met.under_all_names(required),
-        profiles=profiles,
-        declared_units={**units, **trial},
-        declared_before=before,
-        index=met.index,
-        told=told,
-    )
+
+    def read_knowing(met: Acquaintance, tags: Collection[str] | None) -> ReadResult:
+        with register.reading() as session:
+            plates, required = plate_loads(session, tags), largest_required(session, tags)
+            positions = unit_positions(session, tags)
+        return read(
+            file,
+            positions=positions,
+            latest=today,
+            expected_loads=met.under_all_names(plates),
+            required_loads=met.under_all_names(required),
+            profiles=profiles,
+            declared_units={**units, **trial},
+            declared_before=before,
+            index=met.index,
+            opened=book,
+            told=told,
+        )
+
+    met = acquaintance(register, source, names_asked(book, profiles.values()))
+    result = read_knowing(met, met.tags)
+    if met.tags is not None and not met.tags.issuperset(tags_by_marks(result)):
+        met = acquaintance(register, source)
+        result = read_knowing(met, None)
     if source and not profiles and not met.decided.names:
         unknown = _source_not_known(source, sources)
         result = replace(result, findings=(unknown, *result.findings))

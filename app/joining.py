@@ -2,17 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from string import ascii_letters
 
 from importers.joined_records import JoinedRecords, join_records
-from importers.joining import FormerTag, Index, Joined, KnownSupport, Match, Question, Stranger
+from importers.joining import (
+    FormerTag,
+    Index,
+    Joined,
+    KnownSupport,
+    Match,
+    OtherTags,
+    Question,
+    Stranger,
+)
 from importers.reading import ReadResult
 from supports.database import Register
 from supports.errors import BadInput
-from supports.queries.joining import Decided, DecisionView, decisions_of, point_marks, point_tags
+from supports.queries.joining import (
+    Decided,
+    DecisionView,
+    decisions_of,
+    point_marks,
+    point_tags,
+    present_tags,
+)
 from supports.vocabulary import counted
 
 SHOWN = 10
@@ -26,6 +42,8 @@ class Acquaintance:
     supports: tuple[KnownSupport, ...]
     decided: Decided
     index: Index
+    tags: frozenset[str] | None = None
+    """The present tags of these supports; None where they are all of the register."""
 
     def under_all_names(self, by_tag: Mapping[str, float]) -> dict[str, float]:
         """Return values by tag under the former and the accepted names of supports as well."""
@@ -39,16 +57,38 @@ class Acquaintance:
         return join_records(result, self.index, own=self.decided.own, on=on)
 
 
-def acquaintance(register: Register, source: str) -> Acquaintance:
-    """Return what the register knows supports by."""
+def acquaintance(
+    register: Register, source: str, asked: Collection[str] | None = None
+) -> Acquaintance:
+    """Return what the register knows supports by.
+
+    Parameters
+    ----------
+    asked
+        Every name that the file may speak of: other supports are looked up only where one of them
+        is not found. All supports if None.
+    """
     with register.reading() as session:
-        names, decided = point_tags(session), decisions_of(session, source)
+        decided = decisions_of(session, source)
+        named = None if asked is None else {*asked, *decided.joined.values()}
+        names = point_tags(session, named)
     supports = tuple(
         KnownSupport(one.tag, one.since, tuple(FormerTag(*life) for life in one.former))
         for one in names
     )
-    index = Index(supports, decided.joined, lambda: _with_marks(register))
-    return Acquaintance(supports, decided, index)
+    others = (
+        None
+        if asked is None
+        else OtherTags(lambda: _present(register, None), lambda keys: _present(register, keys))
+    )
+    index = Index(supports, decided.joined, lambda: _with_marks(register), others)
+    tags = None if asked is None else frozenset(support.tag for support in supports)
+    return Acquaintance(supports, decided, index, tags)
+
+
+def _present(register: Register, keys: Collection[str] | None) -> list[str]:
+    with register.reading() as session:
+        return present_tags(session, keys)
 
 
 def _with_marks(register: Register) -> Iterator[KnownSupport]:

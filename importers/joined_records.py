@@ -63,7 +63,7 @@ class JoinedRecords:
     def joined(self) -> Joined:
         """The four lists."""
         answers = [_answer(name, self._told, self._index, self._own) for name in self._told.rows]
-        return sorted_out(_once([*answers, *self.result.unnamed]), self._index.known)
+        return sorted_out(_once([*answers, *self.result.unnamed]), self._index.every_tag())
 
     @cached_property
     def counts(self) -> Mapping[str, int]:

@@ -9,12 +9,13 @@ I for 1) is never joined.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 from typing import NamedTuple
 
+from importers.likeness import Likeness
 from supports import tags
 
 
@@ -124,6 +125,27 @@ class Joined:
     """Tags of the register that no row was joined to."""
 
 
+@dataclass(frozen=True, slots=True)
+class OtherTags:
+    """The present tags of the whole register, where an index knows only those that a file names.
+
+    Parameters
+    ----------
+    every
+        All of them.
+    keyed
+        Those that have one of some matching keys.
+    """
+
+    every: Callable[[], Sequence[str]]
+    keyed: Callable[[Collection[str]], Sequence[str]]
+
+
+ONE_BY_ONE = 200
+"""So many names are looked up by their keys; for more of them all tags are read at once."""
+_SPELLINGS = 500
+
+
 @dataclass(slots=True)
 class Index:
     """The supports known, ready to be looked up by whatever a row may tell.
@@ -135,17 +157,23 @@ class Index:
     marks
         The same supports with serial numbers, nodes and places, for the files that ask; `known`
         itself where None.
+    others
+        The tags of all supports, where `known` are those alone that a file names.
     """
 
     known: Sequence[KnownSupport]
     accepted: Mapping[str, str] = field(default_factory=dict)
     marks: Callable[[], Iterable[KnownSupport]] | None = None
+    others: OtherTags | None = None
     present: dict[str, KnownSupport] = field(default_factory=dict)
     former: dict[str, list[tuple[FormerTag, str]]] = field(
         default_factory=lambda: defaultdict(list)
     )
     _marked: dict[object, set[str]] | None = None
     _alike: dict[Callable[[str], str], dict[str, set[str]]] = field(default_factory=dict)
+    _looked_up: int = 0
+    _every: Sequence[str] | None = None
+    _likeness: Likeness | None = None
 
     def __post_init__(self) -> None:
         for support in self.known:
@@ -164,18 +192,39 @@ class Index:
 
     def alike(self, tag: str, key_of: Callable[[str], str]) -> list[str]:
         """Return the present tags that have the same key; most files never ask."""
+        wanted = key_of(tag)
+        if self.others is not None and self._looked_up < ONE_BY_ONE:
+            self._looked_up += 1
+            if (
+                keys := [wanted]
+                if key_of is tags.matching_key
+                else tags.lookalikes(tag, _SPELLINGS)
+            ):
+                return sorted(one for one in self.others.keyed(keys) if key_of(one) == wanted)
         if key_of not in self._alike:
             self._alike[key_of] = defaultdict(set)
-            for present in self.present:
+            for present in self.every_tag():
                 self._alike[key_of][key_of(present)].add(present)
-        return sorted(self._alike[key_of].get(key_of(tag), ()))
+        return sorted(self._alike[key_of].get(wanted, ()))
+
+    def every_tag(self) -> Sequence[str]:
+        """Return the present tags of all supports."""
+        if self._every is None:
+            self._every = list(self.present) if self.others is None else self.others.every()
+        return self._every
+
+    def near(self, tag: str, most: int) -> list[str]:
+        """Return the present tags that resemble one, nearest first."""
+        if self._likeness is None:
+            self._likeness = Likeness(self.every_tag())
+        return self._likeness.closest(tag, most)
 
 
 Answer = Match | Question | Stranger
 
 
-def sorted_out(found: Sequence[Answer], known: Iterable[KnownSupport]) -> Joined:
-    """Sort the answers into the four lists."""
+def sorted_out(found: Sequence[Answer], present: Iterable[str]) -> Joined:
+    """Sort the answers into the four lists; `present` are the tags of all supports."""
     matches = [answer for answer in found if isinstance(answer, Match)]
     met = {match.tag for match in matches}
     return Joined(
@@ -183,7 +232,7 @@ def sorted_out(found: Sequence[Answer], known: Iterable[KnownSupport]) -> Joined
         tuple(match for match in matches if match.step is Step.CLEANED),
         tuple(answer for answer in found if isinstance(answer, Question)),
         tuple(answer for answer in found if isinstance(answer, Stranger)),
-        tuple(support.tag for support in known if support.tag not in met),
+        tuple(tag for tag in present if tag not in met),
     )
 
 
@@ -275,6 +324,10 @@ def by_place(stranger: Stranger, index: Index) -> Iterator[Candidate]:
         yield Candidate(tag, f"number {stranger.order} along line {stranger.line}")
 
 
+_MOST = 3
+"""Tags suggested for one that is not found."""
+
+
 def _suggestions(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     if not stranger.tag:
         return
@@ -283,7 +336,7 @@ def _suggestions(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     for tag in alike:
         yield Candidate(tag, "differs in O/0 or I/1 only")
     if not stranger.states_support:
-        near = tags.suggestions(stranger.tag, index.present)
+        near = list(dict.fromkeys([*alike, *index.near(stranger.tag, _MOST)]))[:_MOST]
         yield from (Candidate(tag, "resembles the tag") for tag in near if tag not in alike)
 
 

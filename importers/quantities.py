@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import cast
 
@@ -254,7 +254,7 @@ def _withhold(reading: _Reading, fault: Fault, numbers: _Numbers) -> None:
     reading.answer.bad.update(numbers.rows)
 
 
-def _degrees_by_size(kind: Kind, values: Sequence[float]) -> str:
+def _degrees_by_size(kind: Kind, values: Iterable[float]) -> str:
     """Return what a number such as 538 gives away: 1000 °F once, written in °C."""
     for value in values if kind is Kind.TEMPERATURE else ():
         fahrenheit = value * 1.8 + 32.0

@@ -110,6 +110,7 @@ def read(
     declared_units: DeclaredUnits = _NO_UNITS,
     declared_before: DeclaredBefore = _NONE_BEFORE,
     index: Index | None = None,
+    opened: Workbook | None = None,
     told: Told = unheard,
 ) -> ReadResult:
     """Read a workbook, a text file or a folder of text files.
@@ -136,6 +137,8 @@ def read(
         The units that a person has declared for values of an earlier copy of the file.
     index
         The supports known: rows without a tag find theirs by serial number, node or place.
+    opened
+        The file, where it was opened before.
     told
         Hears how many sheets are read.
 
@@ -146,7 +149,7 @@ def read(
         sheets can be read, one that lacks a column is a finding.
     """
     told(f"opening {path.name}", 0, 1)
-    book = open_workbook(path)
+    book = opened or open_workbook(path)
     findings = list(book.findings)
     known = Known(
         dict(positions),

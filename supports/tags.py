@@ -5,6 +5,8 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable
+from itertools import product
+from math import prod
 
 _DASHES = dict.fromkeys(map(ord, "\u2010\u2011\u2012\u2013\u2014\u2212\ufe58\ufe63\uff0d"), "-")
 _SPACES = dict.fromkeys(map(ord, "\u00a0\u2002\u2003\u2007\u2009\u202f\u3000\t\r\n"), " ")
@@ -14,6 +16,7 @@ _LONGEST = 250
 """Characters of a tag that decide its place; an index takes no text of any length."""
 _BEHIND = "\x01"
 """What parts the order of a tag from the tag itself: it sorts before all that a tag is made of."""
+_ALIKE = {"0": "0O", "1": "1IL"}
 _LOOKALIKES = str.maketrans({"O": "0", "I": "1", "L": "1"})
 
 
@@ -43,6 +46,18 @@ def lookalike_key(tag: str) -> str:
     True
     """
     return matching_key(tag).translate(_LOOKALIKES)
+
+
+def lookalikes(tag: str, most: int) -> list[str]:
+    """Return every matching key that looks like a tag's; none if there are more than `most`.
+
+    >>> lookalikes("A-1", 10)
+    ['A1', 'AI', 'AL']
+    """
+    choices = [_ALIKE.get(letter, letter) for letter in lookalike_key(tag)]
+    if prod(map(len, choices)) > most:
+        return []
+    return ["".join(letters) for letters in product(*choices)]
 
 
 def natural_key(tag: str) -> str:

@@ -115,11 +115,11 @@ def _names_in(records: Collection[Record]) -> set[str]:
     return names.union(*(owner.key_of(record) for owner, record in owners if not owner.places))
 
 
-def unit_positions(session: Session) -> dict[str, frozenset[str]]:
-    """Return the unit positions known at each support tag."""
+def unit_positions(session: Session, tags: Named = None) -> dict[str, frozenset[str]]:
+    """Return the unit positions known at each support tag, or at some."""
     positions: dict[str, frozenset[str]] = {}
     alike: dict[frozenset[str], frozenset[str]] = {}
-    for (tag, position), _ in _unit_names(session, None):
+    for (tag, position), _ in _unit_names(session, tags):
         at_tag = positions.get(tag, _NOWHERE) | {position}
         positions[tag] = alike.setdefault(at_tag, at_tag)
     return positions

@@ -24,25 +24,31 @@ from supports.model import (
     Unit,
 )
 from supports.queries.existing import in_place
+from supports.queries.narrowing import only
 
 
-def plate_loads(session: Session) -> dict[str, float]:
-    """Return the load [N] on the plate at each support."""
+def plate_loads(session: Session, tags: Collection[str] | None = None) -> dict[str, float]:
+    """Return the load [N] on the plate at each support, or at some; of several units the last's."""
     plates = in_place(Nameplate.nameplate_load, Nameplate.hot_load).join(
         Nameplate, Nameplate.unit_id == Unit.id
     )
-    return {tag: load for tag, _, plate, hot in session.execute(plates) if (load := plate or hot)}
+    loads: dict[str, tuple[str, float]] = {}
+    for tag, place, plate, hot in session.execute(only(plates, SupportTag.tag, tags)):
+        if load := plate or hot:
+            loads[tag] = max(loads.get(tag, ("", 0.0)), (place, load))
+    return {tag: load for tag, (_, load) in loads.items()}
 
 
-def largest_required(session: Session) -> dict[str, float]:
-    """Return the largest load [N] that a calculation asks of each support."""
+def largest_required(session: Session, tags: Collection[str] | None = None) -> dict[str, float]:
+    """Return the largest load [N] that a calculation asks of each support, or of some."""
     required = (
         select(SupportTag.tag, RequiredLoad.load)
         .join(SupportTag, SupportTag.point_id == RequiredLoad.point_id)
         .where(SupportTag.valid_to.is_(None), RequiredLoad.load > 0.0)
         .order_by(RequiredLoad.load)
     )
-    return {tag: load for tag, load in session.execute(required) if load is not None}
+    named = only(required, SupportTag.tag, tags)
+    return {tag: load for tag, load in session.execute(named) if load is not None}
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import NamedTuple
@@ -21,7 +22,7 @@ from supports.model import (
     Unit,
 )
 from supports.queries.existing import in_place
-from supports.queries.narrowing import rows_of
+from supports.queries.narrowing import only, rows_of
 
 SAME, RENAMED, ITS_OWN, UNDONE = "same", "renamed", "its own", "undone"
 
@@ -52,11 +53,20 @@ class PointMarks:
     places: list[tuple[str, int]] = field(default_factory=list)
 
 
-def point_tags(session: Session) -> list[PointTags]:
-    """Return the tags of each support that has a present one."""
+def point_tags(session: Session, named: Collection[str] | None = None) -> list[PointTags]:
+    """Return the tags of each support that has a present one.
+
+    Parameters
+    ----------
+    named
+        Of supports that bear, or bore, one of these tags alone; of all if None.
+    """
     found: dict[int, PointTags] = {}
     former: dict[int, list[TagLife]] = defaultdict(list)
     lives = select(SupportTag.point_id, SupportTag.tag, SupportTag.valid_from, SupportTag.valid_to)
+    bearing = only(select(SupportTag.point_id), SupportTag.tag, named)
+    points = None if named is None else {point for (point,) in rows_of(session, bearing)}
+    lives = only(lives, SupportTag.point_id, points)
     for point, tag, since, until in rows_of(session, lives.order_by(SupportTag.id)):
         if until is None:
             found[point] = PointTags(tag, since)
@@ -66,6 +76,13 @@ def point_tags(session: Session) -> list[PointTags]:
         if point in found:
             found[point] = found[point]._replace(former=tuple(once))
     return list(found.values())
+
+
+def present_tags(session: Session, keys: Collection[str] | None = None) -> list[str]:
+    """Return the present tags, of some matching keys or all."""
+    query = select(SupportTag.tag).where(SupportTag.valid_to.is_(None))
+    ordered = only(query, SupportTag.matching_key, keys).order_by(SupportTag.id)
+    return [tag for (tag,) in rows_of(session, ordered)]
 
 
 def point_marks(session: Session) -> list[PointMarks]:
@@ -117,8 +134,10 @@ def decisions_of(session: Session, source: str) -> Decided:
     newest = newest_decisions(session, source)
     if not newest:
         return Decided({}, frozenset())
+    points = {one.point_id for one in newest.values() if one.point_id is not None}
     present = select(SupportTag.point_id, SupportTag.tag).where(SupportTag.valid_to.is_(None))
-    tags = {row.point_id: row.tag for row in session.execute(present)}
+    named = only(present, SupportTag.point_id, points)
+    tags = {row.point_id: row.tag for row in session.execute(named)}
     return Decided(
         {
             name: tags[one.point_id]

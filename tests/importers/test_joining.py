@@ -22,7 +22,7 @@ KNOWN = (
 
 def joined(*strangers, known=KNOWN, accepted=None):
     index = Index(known, accepted or {})
-    return sorted_out([join_one(stranger, index) for stranger in strangers], known)
+    return sorted_out([join_one(stranger, index) for stranger in strangers], [s.tag for s in known])
 
 
 def one(known=KNOWN, accepted=None, **told):
