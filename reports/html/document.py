@@ -66,10 +66,12 @@ def visible(text: str) -> str:
     >>> visible("PS-1\u202e024")
     'PS-1‹U+202E›024'
     """
-    return "".join(
-        f"‹U+{ord(sign):04X}›" if unicodedata.category(sign) in _STEERING else sign
-        for sign in re.sub(r"[\r\n\t]+", " ", text)
-    )
+    text = _BREAKS.sub(" ", text)
+    steering = [sign for sign in set(text) if unicodedata.category(sign) in _STEERING]
+    return text.translate({ord(sign): f"‹U+{ord(sign):04X}›" for sign in steering})
+
+
+_BREAKS = re.compile(r"[\r\n\t]+")
 
 
 def anchor(text: str, place: int) -> str:

@@ -29,7 +29,15 @@ def listed_lines(session: Session, text: str = "", area: str = "") -> list[Liste
     held = select(Attachment.line_id, func.count().label("held")).group_by(Attachment.line_id)
     counts, routed = held.subquery(), select(LineNode.line_id).distinct().subquery()
     query = (
-        select(Line, Area.code, counts.c.held, routed.c.line_id)
+        select(
+            Line.number,
+            Line.service,
+            Line.nominal_size,
+            Line.criticality,
+            Area.code,
+            counts.c.held,
+            routed.c.line_id,
+        )
         .outerjoin(Area, Line.area_id == Area.id)
         .outerjoin(counts, counts.c.line_id == Line.id)
         .outerjoin(routed, routed.c.line_id == Line.id)
@@ -38,10 +46,10 @@ def listed_lines(session: Session, text: str = "", area: str = "") -> list[Liste
         query = query.where(Area.code == area)
     found = [
         ListedLine(
-            line.number, line.service or "", code or "", line.nominal_size or "",
-            line.criticality or "", count or 0, way is not None,
+            number, service or "", code or "", size or "", criticality or "", count or 0,
+            way is not None,
         )
-        for line, code, count, way in session.execute(query)
+        for number, service, size, criticality, code, count, way in session.execute(query)
     ]  # fmt: skip
     return sorted(
         (one for one in found if _holds(one, text)), key=lambda one: natural_key(one.number)

@@ -9,6 +9,7 @@ from starlette.responses import RedirectResponse, Response
 
 from app.web.list_books import WORKBOOK, list_book
 from app.web.routes.walkdowns import Act, day_of
+from app.web.troubles import status_of
 from app.web.visits import Form, Signed, Visit
 from supports.errors import BadInput, NotFound, SupportsError
 from supports.operations.walkdowns import findings as steps
@@ -83,7 +84,7 @@ def _one(visit: Visit, number: str, error: SupportsError | None = None) -> Respo
         one = finding_views(session, number=number)[0]
         people = people_with_roles(session, visit.now.date())
     return visit.page(
-        "finding.html.jinja", 400 if error else 200, one=one, error=error, people=people,
+        "finding.html.jinja", status_of(error), one=one, error=error, people=people,
         may=open_steps(FINDING_STEPS, one.state, visit.roles), today=visit.now.date(),
     )  # fmt: skip
 

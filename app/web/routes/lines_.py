@@ -16,8 +16,10 @@ from app.making.lines_ import summary_of
 from app.making.wanted import Wanted
 from app.readings import quantity
 from app.web.list_books import WORKBOOK, list_book
+from app.web.memory import remembered
 from app.web.troubles import status_of
-from app.web.visits import Signed
+from app.web.visits import Signed, Visit
+from reports.contents.blocks import Block
 from reports.contents.line_summary import line_summary
 from reports.drawings.isometric import isometric
 from reports.drawings.primitives import Drawing
@@ -37,12 +39,21 @@ from supports.units import Kind
 
 router = APIRouter()
 
+LINES = 200
+"""Lines of a page."""
+
 
 @router.get("/lines")
-def lines(visit: Signed, text: str = "", area: str = "", form: str = "") -> Response:
-    """Show the lines of the plant, or give them as a workbook."""
+def lines(
+    visit: Signed, text: str = "", area: str = "", form: str = "", after: str = ""
+) -> Response:
+    """Show a page of the lines of the plant, or give all of them as a workbook."""
+    asked = text.strip()
     with visit.reading() as session:
-        found, choices = listed_lines(session, text.strip(), area), list_choices(session)
+        found, choices = remembered(
+            visit, session, ("lines", asked, area),
+            lambda: (listed_lines(session, asked, area), list_choices(session)),
+        )  # fmt: skip
     if form == WORKBOOK:
         say = visit.say
         headings = (
@@ -60,7 +71,13 @@ def lines(visit: Signed, text: str = "", area: str = "", form: str = "") -> Resp
             for one in found
         ]  # fmt: skip
         return list_book(visit, visit.say("Lines"), headings, rows)
-    return visit.page("lines.html.jinja", lines=found, text=text, area=area, choices=choices)
+    numbers = [one.number for one in found]
+    first = numbers.index(after) + 1 if after in numbers else 0
+    last = min(first + LINES, len(found))
+    return visit.page(
+        "lines.html.jinja", lines=found[first:last], count=len(found), text=text, area=area,
+        choices=choices, first=first, after=numbers[last - 1] if last < len(found) else "",
+    )  # fmt: skip
 
 
 @router.get("/lines/{number:path}/weight")
@@ -150,14 +167,20 @@ def line(visit: Signed, number: str) -> Response:
     """Show a line: its data, drawn straight and in three axes, its supports, its nozzles."""
     with visit.reading() as session:
         number = line_of(session, number).number
-        wanted = Wanted((number,), Path(), visit.now, language=visit.language)
-        blocks = line_summary(summary_of(session, number, wanted), visit.say)
-        can = _can_be_screened(session, number)
+        blocks, can = remembered(
+            visit, session, ("line", number, visit.language), lambda: _shown(visit, session, number)
+        )
     name_of, contents = anchored(blocks)
     return visit.page(
         "line.html.jinja", number=number, blocks=blocks, anchor_of=name_of, contents=contents,
         can=can,
     )  # fmt: skip
+
+
+def _shown(visit: Visit, session: Session, number: str) -> tuple[tuple[Block, ...], bool]:
+    wanted = Wanted((number,), Path(), visit.now, language=visit.language)
+    blocks = line_summary(summary_of(session, number, wanted), visit.say)
+    return blocks, _can_be_screened(session, number)
 
 
 def _can_be_screened(session: Session, number: str) -> bool:

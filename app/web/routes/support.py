@@ -15,6 +15,7 @@ from starlette.responses import Response
 from app.making.supports_ import sheet_of
 from app.making.wanted import Wanted
 from app.past import end_of
+from app.web.memory import remembered
 from app.web.visits import Signed, Visit
 from reports.contents.support_sheet import support_blocks, title_of
 from reports.html.document import anchored
@@ -48,12 +49,18 @@ def support(visit: Signed, tag: str) -> Response:
         return visit.page(
             "support.html.jinja",
             asked_by=tag,
-            rows=tuple(_rows_read(session, point)),
-            beside=beside_on_lines(session, point),
             papers=PAPERS,
             then=None,
-            **_shown(visit, session, point, visit.now.date()),
-        )
+            **remembered(
+                visit, session, ("support", point, visit.language),
+                lambda: _shown_today(visit, session, point),
+            ),
+        )  # fmt: skip
+
+
+def _shown_today(visit: Visit, session: Session, point: int) -> dict[str, Any]:
+    rows, beside = tuple(_rows_read(session, point)), beside_on_lines(session, point)
+    return {"rows": rows, "beside": beside, **_shown(visit, session, point, visit.now.date())}
 
 
 def support_page_as_of(visit: Visit, session: Session, tag: str, then: date) -> Response:

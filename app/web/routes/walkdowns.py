@@ -18,6 +18,7 @@ from app.walkdown_returns import ComparedBox, compared_boxes, outcome_lines, tak
 from app.web.campaign_page import campaign_page
 from app.web.coverage_page import coverage_page
 from app.web.memory import remembered
+from app.web.troubles import status_of
 from app.web.visits import Form, Signed, Visit
 from app.words import word
 from supports.errors import BadInput, SupportsError
@@ -49,7 +50,7 @@ def _all(visit: Visit, error: SupportsError | None = None, typed: Form | None = 
     with visit.reading() as session:
         rows, choices = campaign_rows(session), list_choices(session)
     return visit.page(
-        "walkdowns.html.jinja", 400 if error else 200, campaigns=rows, choices=choices,
+        "walkdowns.html.jinja", status_of(error), campaigns=rows, choices=choices,
         states=STATES, error=error, typed=typed or {},
     )  # fmt: skip
 
@@ -125,7 +126,7 @@ def _one(
     with visit.reading() as session:
         shown = campaign_page(visit, session, campaign_of(session, number))
         return visit.page(
-            "walkdown.html.jinja", 400 if error else 200, shown=shown, number=number,
+            "walkdown.html.jinja", status_of(error), shown=shown, number=number,
             error=error, told=told, boxes=boxes, how_soon=[str(one) for one in HowSoon],
         )  # fmt: skip
 
