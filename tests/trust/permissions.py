@@ -17,6 +17,7 @@ from supports.rules.acceptances import MAY_ACCEPT
 from supports.rules.workflow.proofs import PROOFS
 from supports.rules.workflow.steps import STEPS
 from supports.vocabulary import Role
+from tests.trust.route_table import routes_sections
 
 Row = tuple[str, frozenset[Role]]
 
@@ -105,6 +106,7 @@ def permissions_page() -> str:
         *_section("Proofs before a change is closed", "Proof", proofs),
         *_section("Findings of the rules accepted in writing", "Accepts", accepted),
         *_section("Other checks of roles", "Act", [one for one in checks() if one[1]]),
+        *routes_sections(),
         TAIL,
     )
     return "\n\n".join(parts)

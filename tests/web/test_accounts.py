@@ -72,6 +72,8 @@ def test_ones_own_password_wants_the_present_one_and_ends_other_sessions(staffed
     assert right.status_code == 303
     assert here.look("/").status_code == 200
     assert there.look("/").status_code == 303
+    around = here.hand_in("/accounts/s1/password", password=PASSWORD)
+    assert around.status_code == 403
 
 
 @pytest.mark.parametrize("password", ["x" * (SHORTEST - 1), "x" * 500, "my keeper and others"])

@@ -11,9 +11,9 @@ from app.web.keys import fits, hashed, mark_of
 from app.web.routes.doors import session_begun
 from app.web.troubles import status_of
 from app.web.visits import Form, Signed, Visit
-from supports.errors import BadInput, SupportsError
+from supports.errors import BadInput, NotAllowed, SupportsError
 from supports.operations import accounts as using
-from supports.queries.accounts import accounts, password_of, tokens_of
+from supports.queries.accounts import accounts, password_of, sign_in_name, tokens_of
 from supports.queries.people import people_without_account
 
 router = APIRouter()
@@ -120,8 +120,13 @@ def open_account(visit: Signed, form: Form) -> Response:
 
 @router.post("/accounts/{name}/password")
 def new_password(visit: Signed, name: str, form: Form) -> Response:
-    """Give somebody a new password."""
+    """Give somebody else a new password; one's own wants the present one."""
     try:
+        if sign_in_name(name) == _account_name(visit):
+            raise NotAllowed(
+                "one's own password is changed with the present one",
+                remedy="Do it on the page of your own account",
+            )
         using.set_password(
             visit.register, name, hashed(str(form.get("password", "")), name),
             acting=visit.acting, now=visit.now,
