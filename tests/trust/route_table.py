@@ -74,9 +74,18 @@ LOOKED_AT: dict[str, Line] = dict.fromkeys(
         "/work-orders/{number}/at/{tag:path}/{position}/{key}", "/travel-stops",
         "/travel-stops/{key}", "/start-up", "/walkdowns", "/walkdowns/coverage",
         "/walkdowns/{number}", "/findings", "/findings/{number}", "/rules", "/rules/limits",
-        "/rules/limits/{name}", "/rules/of/{number}", "/papers/{name}",
+        "/rules/limits/{name}", "/rules/of/{number}", "/papers/{name}", "/sheets",
+        "/sheets/profiles", "/sheets/decisions", "/sheets/doubts", "/sheets/blank-workbook",
+        "/sheets/register-as/{form}",
     ),
     Line(SIGNED, 200),
+) | dict.fromkeys(
+    (
+        "/sheets/in/{token}", "/sheets/in/{token}/columns", "/sheets/in/{token}/names",
+        "/sheets/in/{token}/unclear", "/sheets/in/{token}/back",
+        "/work-orders/{number}/forms/{token}",
+    ),
+    Line(SIGNED, 404, note="by the token of a file"),
 ) | {
     "/saved-questions/{name:path}": Line(SIGNED, 303),
     "/rules/explained": Line(SIGNED, 303),
@@ -121,7 +130,16 @@ HANDED_IN: dict[str, Line] = {
     "/tablet/send/walkdowns": Line(TABLET),
     "/tablet/send/work-orders": Line(TABLET),
     "/tablet/photos": Line(TABLET),
-}
+} | dict.fromkeys(
+    (
+        "/sheets", "/sheets/in/{token}/columns", "/sheets/in/{token}/names",
+        "/sheets/in/{token}/unclear", "/sheets/in/{token}/look", "/sheets/in/{token}/call-off",
+        "/sheets/in/{token}/discard", "/sheets/in/{token}/store", "/sheets/decisions/undo",
+        "/sheets/doubts/{number}/settle", "/work-orders/{number}/forms/{token}/take",
+        "/work-orders/{number}/forms/{token}/choose",
+    ),
+    Line(SIGNED),
+)  # fmt: skip
 """What is handed in, by its path."""
 
 ACTS: dict[str, dict[str, Line]] = {
@@ -247,5 +265,5 @@ def _row(method: str, path: str, key: str, line: Line) -> str:
     address = path.replace("{key}", key).replace("{act}", key) if key else path
     everybody = line.who if isinstance(line.who, str) else "roles"
     note = f"; {line.note}" if line.note else ""
-    marks = ("●" if not isinstance(line.who, str) and role in line.who else " " for role in Role)
+    marks = ("●" if isinstance(line.who, str) or role in line.who else " " for role in Role)
     return f"| {method} `{address}` | {everybody}{note} | {' | '.join(marks)} |"
