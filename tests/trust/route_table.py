@@ -76,7 +76,9 @@ LOOKED_AT: dict[str, Line] = dict.fromkeys(
         "/walkdowns/{number}", "/findings", "/findings/{number}", "/rules", "/rules/limits",
         "/rules/limits/{name}", "/rules/of/{number}", "/papers/{name}", "/sheets",
         "/sheets/profiles", "/sheets/decisions", "/sheets/doubts", "/sheets/blank-workbook",
-        "/sheets/register-as/{form}",
+        "/sheets/register-as/{form}", "/record", "/record/day", "/record/day/{then}/{tag:path}",
+        "/record/between", "/record/whole", "/record/batch/{number}",
+        "/record/row/{table}/{row}",
     ),
     Line(SIGNED, 200),
 ) | dict.fromkeys(
@@ -130,6 +132,7 @@ HANDED_IN: dict[str, Line] = {
     "/tablet/send/walkdowns": Line(TABLET),
     "/tablet/send/work-orders": Line(TABLET),
     "/tablet/photos": Line(TABLET),
+    "/record/whole": Line(SIGNED),
 } | dict.fromkeys(
     (
         "/sheets", "/sheets/in/{token}/columns", "/sheets/in/{token}/names",

@@ -25,10 +25,12 @@ NUMBERS = {
     "/changes": CHANGE, "/plans": PLAN, "/work-orders": ORDER, "/walkdowns": WALK,
     "/findings": FINDING, "/lines": "L-1", "/own-account": "1", "/tablet/copies/walk": WALK,
     "/tablet/copies/work": ORDER, "/rules/of": RULES[0].id, "/sheets/doubts": "1",
+    "/record/batch": "1",
 }  # fmt: skip
 PLACES = {
     "{tag:path}": "C1", "{position}": "A", "{name:path}": "unknown", "{edition}": "0",
-    "{copy}": "1", "{token}": "0" * 32, "{form}": "workbook", "{key}": "", "{act}": "",
+    "{copy}": "1", "{token}": "0" * 32, "{form}": "workbook",
+    "{then}": "2031-05-04", "{table}": "line", "{row}": "1", "{key}": "", "{act}": "",
 }  # fmt: skip
 NAMES = {"/accounts": "t1", "/papers": "line-summary?about=L-1&form=html",
          "/rules/limits": "tolerance", "/tablet": "store.js"}  # fmt: skip
