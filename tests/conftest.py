@@ -17,6 +17,7 @@ from sqlalchemy import URL
 from supports.database import Register, sqlite_url
 from tests.alone import held_alone
 from tests.postgres import NAMED_BY, NoServerError, address, find_server, own_database
+from tests.tiers import waits
 
 DATABASES = ("sqlite", "postgresql")
 LOCK_WAIT = 10.0
@@ -40,6 +41,21 @@ END $$
 """
 """Empties what is filled only: a hundred tables truncated before every test cost more than it."""
 BARE = "DROP SCHEMA public CASCADE; CREATE SCHEMA public"
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Let the thorough run be asked for."""
+    parser.addoption("--thorough", action="store_true", help="leave no test out (tests/tiers.py)")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave for the thorough run what may wait, unless it was named on the command line."""
+    named = any("::" in word or word.endswith(".py") for word in config.args)
+    if named or config.getoption("--thorough"):
+        return
+    waiting = [item for item in items if waits(item.nodeid)]
+    config.hook.pytest_deselected(items=waiting)
+    items[:] = [item for item in items if not waits(item.nodeid)]
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -65,9 +65,13 @@ def test_quarter_bend_by_hand() -> None:
 
 @pytest.mark.parametrize("angle", [0.3, pi / 2, 2.6])
 def test_many_chords_tend_to_the_arc(angle: float) -> None:
-    """1,000 chords agree to the square of their length; weight and load act out of the plane."""
-    exact, near = tip(lone_bend(angle, R)), tip(chords(angle, R, 1000))
-    assert near[2:5] == pytest.approx(exact[2:5], rel=2e-5)
+    """400 chords agree to the square of their length; weight and load act out of the plane.
+
+    More chords come no nearer: rounding grows with the fourth power of their count, and differs
+    from one processor to another.
+    """
+    exact, near = tip(lone_bend(angle, R)), tip(chords(angle, R, 400))
+    assert near[2:5] == pytest.approx(exact[2:5], rel=1e-4)
 
 
 @pytest.mark.parametrize(("count", "least", "most"), [(2, 0.003, 0.10), (4, 0.0005, 0.03)])
