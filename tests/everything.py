@@ -1,4 +1,4 @@
-r"""Run every check of this project: style, types, import directions, and all tests.
+r"""Run every check of this project: style, types, import directions, and the tests.
 
 Needs nothing but Python 3.11 or newer: ``python3 tests/everything.py``, on Windows
 ``py tests\\everything.py``. Further words go to pytest. The exit code is that of the first check
