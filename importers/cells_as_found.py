@@ -19,7 +19,7 @@ _AT_ONCE = 4_000
 _PLAIN = 15
 """A number of no more letters than this is shown with all its digits."""
 _COMMA = '","'
-"""Stands in JSON between two texts and in none."""
+"""Stands in JSON between two texts, and in none that wants no escape."""
 _APART = "\n"
 """Stands in no JSON."""
 _NOT_PLAIN = ("e", "n", "0.0000")
@@ -128,8 +128,8 @@ def _column(
     if len(kinds) == 1 and "" not in different and len(different) > len(cells) // 4:
         quoted = _words(cells) if kinds == {str} else _numbers(cast("Sequence[float]", cells))
         if quoted:
-            between = f'"{behind}{_APART}{before}"'
-            return f"{before}{quoted.replace(_COMMA, between)}{behind}".split(_APART)
+            inside = quoted[1:-1].replace(_COMMA, f'"{behind}{_APART}{before}"')
+            return f'{before}"{inside}"{behind}'.split(_APART)
     if 0.0 in different and any(str(raw) == "-0.0" for raw in cells if raw == 0.0):
         return [f"{before}{written(text_of(raw))}{behind}" if raw != "" else "" for raw in cells]
     known = {raw: f"{before}{written(text_of(raw))}{behind}" for raw in different}
@@ -142,8 +142,9 @@ def _one(before: str, where: Where, raw: Raw, row: Sequence[Raw]) -> str:
 
 
 def _words(texts: Sequence[Raw]) -> str:
-    """Return texts as JSON with commas between."""
-    return written(texts)[1:-1]
+    """Return texts as JSON with commas between; '' if one of them wants an escape."""
+    quoted = written(texts)[1:-1]
+    return "" if "\\" in quoted else quoted
 
 
 def _numbers(numbers: Sequence[float]) -> str:

@@ -36,6 +36,13 @@ def test_rows_written_at_once_say_what_their_cells_say_one_by_one(rows):
         assert cells.written() == written(alone)
 
 
+@given(st.lists(st.text('",\\\\a', min_size=1, max_size=3), min_size=1, max_size=6))
+def test_texts_of_commas_and_quotes_stay_in_their_rows(texts):
+    found = Found({"n": Where(0, "A", "in")}, [[text] for text in texts])
+    for i, text in enumerate(texts):
+        assert orjson.loads(found.written(i)) == {"n": ["A", text, "in"]}
+
+
 def test_more_rows_than_are_written_at_once_are_found_in_any_order():
     found = Found({"n": Where(0, "A", "mm")}, [[float(n)] for n in range(600)])
     for i in (599, 0, 300, 255, 256):
