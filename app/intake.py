@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date, datetime
@@ -24,6 +25,7 @@ from supports.database import Register
 from supports.errors import InputHasFaults
 from supports.findings import Finding, Severity
 from supports.operations.intake import Brought, bring_in
+from supports.operations.store import cells_written
 from supports.operations.storing import SourceFile
 from supports.progress import Told, unheard
 from supports.proposals import Plan, Verb, compare
@@ -161,6 +163,23 @@ def file_checked(result: ReadResult, plan: Plan) -> FileChecked:
         for subject in plan.subjects
     }
     return FileChecked(result.file_name, subjects, plan.findings, result.forbids_storing)
+
+
+def mark_of(plan: Plan) -> str:
+    """Return a mark of all that a plan would store and say, and of the cells that it was read in.
+
+    Whoever was shown a plan stores by its mark: where another would be stored, it is another mark.
+    """
+    mark = hashlib.sha256()
+    for one in plan.proposals:
+        record, source = one.record, one.record.source
+        before = {c.field: c.before for c in one.changes} if one.verb is Verb.CHANGE else {}
+        said = (one.verb.value, record.subject, record.key, dict(record.values), before)
+        place = (source.file, source.sheet, source.row, cells_written(source.cells))
+        mark.update(repr((said, place)).encode())
+    for each in (*plan.findings, *plan.withheld):
+        mark.update(repr(each).encode())
+    return mark.hexdigest()
 
 
 def hand_back(file: Path, result: ReadResult, into: Path | None) -> Iterator[str]:

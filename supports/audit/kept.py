@@ -74,6 +74,7 @@ class Kept:
             if self._file is None:
                 self._file = tempfile.SpooledTemporaryFile(_IN_MEMORY)  # noqa: SIM115  see clear
             self._lengths.append(self._file.write(marshal.dumps(tuple(self._open))))
+            self._file.flush()  # a full disk is told here, not where it is read again
         except OSError as fault:
             raise _no_room(fault) from fault
         self._open = _block()

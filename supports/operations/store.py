@@ -61,13 +61,14 @@ class Store:
         """Return the id of the source row, which is entered once."""
         key = (line.sheet, line.row)
         if key not in self.sources:
-            cells = Written(_cells_written(line.cells))
+            cells = Written(cells_written(line.cells))
             row = {"import_run_id": self.run, "sheet": line.sheet, "row": line.row, "cells": cells}
             self.sources[key] = self.buffer.insert(SourceRow, row)
         return self.sources[key]
 
 
-def _cells_written(cells: Mapping[str, SourceCell]) -> str:
+def cells_written(cells: Mapping[str, SourceCell]) -> str:
+    """Return column, text and unit of every cell of a row, by field, as JSON."""
     if isinstance(cells, Cells):
         return cells.written()
     return written({name: (cell.column, cell.text, cell.unit) for name, cell in cells.items()})

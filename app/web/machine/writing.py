@@ -12,8 +12,7 @@ from typing import Annotated
 from fastapi import APIRouter, File, Form, UploadFile
 from starlette.responses import Response
 
-from app.intake import file_checked, read_against, store
-from app.plainly import plain
+from app.intake import file_checked, mark_of, read_against, store
 from app.returned_readings import take_reading
 from app.returns import take_back
 from app.shapes_of_machine import (
@@ -30,7 +29,6 @@ from app.web.tokens import Reader, Writer
 from app.web.visits import Visit
 from importers.reading import ReadResult
 from supports.errors import BadInput, Conflict, InputHasFaults
-from supports.freezing import fingerprint
 from supports.proposals import Plan
 
 router = APIRouter(prefix=PREFIX, tags=["handing in"])
@@ -69,7 +67,7 @@ def preview(visit: Reader, file: _File, source: _Source = "", on: _On = None) ->
     """Say what a file would store, with every finding; nothing is stored, reading is enough."""
     with _kept(file) as path:
         result, plan = _read(visit, path, source, on)
-    return answer(visit, SheetPreview(file_checked(result, plan), _mark_of(plan)))
+    return answer(visit, SheetPreview(file_checked(result, plan), mark_of(plan)))
 
 
 @router.post("/sheets/import", **gives(MACHINE_SHAPES["sheet stored"], refused=WRITING))
@@ -80,7 +78,7 @@ def import_sheet(
     """Store a file as its preview said, all or nothing; refused where that has changed."""
     with _kept(file) as path:
         result, plan = _read(visit, path, source, on)
-        if mark != _mark_of(plan):
+        if mark != mark_of(plan):
             raise Conflict(
                 "the file would store something else than its preview said",
                 remedy="Ask for the preview again, look at it, and hand in its mark",
@@ -101,11 +99,6 @@ def import_sheet(
 
 def _read(visit: Visit, path: Path, source: str, on: date | None) -> tuple[ReadResult, Plan]:
     return read_against(visit.register, path, visit.now.date(), source=source.strip(), on=on)
-
-
-def _mark_of(plan: Plan) -> str:
-    """Return what changes whenever something else would be stored."""
-    return fingerprint([plain(plan.proposals), plain(plan.findings), plain(plan.withheld)])
 
 
 @contextmanager

@@ -11,15 +11,18 @@ from typing import Any
 from sqlalchemy import select
 
 from app.doubts import declare
-from app.intake import held_against, read_file, store
-from app.web.sheets.outcome import mark_of, outcome_of
+from app.intake import held_against, mark_of, read_file, store
+from app.web.sheets.outcome import outcome_of
 from app.web.sheets.shelf import HandedIn, Shelf
 from app.web.sheets.works import LOOK
 from importers.findings_back import copy_of, write_findings_back
+from importers.joined_records import JoinedRecords
+from importers.reading import ReadResult
 from supports.database import Register
 from supports.errors import Conflict
 from supports.model import ImportRun
 from supports.progress import Told
+from supports.proposals import Plan
 
 _BACK = "back"
 
@@ -54,14 +57,20 @@ def look(
     register: Register, shelf: Shelf, handed: HandedIn, now: datetime, told: Told
 ) -> dict[str, Any]:
     """Read a file, hold it against the register, write its copy with findings; store nothing."""
-    file, on = shelf.file(handed), handed.on or now.date()
-    joined = read_file(register, file, now.date(), source=handed.source, on=on, told=told)
-    result, plan = held_against(register, joined.result, told)
+    joined, result, plan = _read(register, shelf, handed, now, told)
     told("writing the copy with its findings", 0, 1)
     into = _back(shelf, handed)
     rmtree(into.parent, ignore_errors=True)
-    write_findings_back(file, result, into)
+    write_findings_back(shelf.file(handed), result, into)
     return {"at": now, **outcome_of(joined, result, plan)}
+
+
+def _read(
+    register: Register, shelf: Shelf, handed: HandedIn, now: datetime, told: Told
+) -> tuple[JoinedRecords, ReadResult, Plan]:
+    file, on = shelf.file(handed), handed.on or now.date()
+    joined = read_file(register, file, now.date(), source=handed.source, on=on, told=told)
+    return joined, *held_against(register, joined.result, told)
 
 
 def store_it(
@@ -74,17 +83,15 @@ def store_it(
     Conflict
         Something else would be stored by now.
     """
-    file, on = shelf.file(handed), handed.on or now.date()
-    joined = read_file(register, file, now.date(), source=handed.source, on=on, told=told)
-    result, plan = held_against(register, joined.result, told)
+    _, result, plan = _read(register, shelf, handed, now, told)
     if mark_of(plan) != wish.mark:
         raise Conflict(
             "what would be stored is no longer what you were shown", where=handed.name,
             remedy="Nothing was stored. Read the file again and look at it",
         )  # fmt: skip
     brought = store(
-        register, result, plan, acting=wish.acting, reason=wish.reason or f"import of {file.name}",
-        now=now, accept_the_good=wish.accept_the_good, told=told,
+        register, result, plan, acting=wish.acting, now=now, told=told,
+        reason=wish.reason or f"import of {handed.name}", accept_the_good=wish.accept_the_good,
     )  # fmt: skip
     return {"at": now, "by": wish.acting, **asdict(brought)}
 

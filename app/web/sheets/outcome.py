@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, is_dataclass
@@ -10,6 +9,7 @@ from functools import cache
 from typing import Any
 
 from app.finding_lines import grouped
+from app.intake import mark_of
 from importers.declared import Column, kind_of
 from importers.joined_records import JoinedRecords
 from importers.joining import Joined, Stranger
@@ -55,18 +55,6 @@ def error_of(error: SupportsError) -> Data:
     """Return what stopped the reading."""
     parts = ("what", "where", "found", "expected", "remedy")
     return {name: getattr(error, name) for name in parts}
-
-
-def mark_of(plan: Plan) -> str:
-    """Return a mark of all that a plan would store and say; another plan has another."""
-    mark = hashlib.sha256()
-    for one in plan.proposals:
-        if one.verb is not Verb.SAME:
-            changes = [(c.field, c.before, c.after) for c in one.changes]
-            mark.update(repr((one.verb, one.record.subject, one.record.key, changes)).encode())
-    codes = Counter((f.severity, f.code) for f in plan.findings)
-    mark.update(repr(sorted(codes.items())).encode())
-    return mark.hexdigest()
 
 
 def _sheets(joined: JoinedRecords, result: ReadResult) -> Iterator[Data]:
