@@ -63,7 +63,7 @@ PAPERS: dict[str, tuple[Made, tuple[int, ...]]] = {
     "load-change-summary": (lambda: load_change_summary_pdf(examples.summary()), (0, 1)),
     "plant-status": (lambda: document_pdf(documents.status_document()), (0,)),
     "plant-status-de": (lambda: document_pdf(documents.status_document("de")), (0,)),
-    "re-setting-pack": (lambda: resetting_pack_pdf(examples.pack()), (0, 1, 2, 3, 4)),
+    "re-setting-pack": (lambda: resetting_pack_pdf(examples.pack()), (0, 1, 2, 3, 4, 11)),
     "re-setting-pack-de": (lambda: resetting_pack_pdf(examples.pack(), language="de"), (0, 2, 4)),
     "rules-report": (
         lambda: document_pdf(reading.paper(rules_report(reading.rules_found()))), (0,),
