@@ -19,6 +19,7 @@ from app.web.routes import (
     doors,
     findings,
     home,
+    line_what_if,
     lines_,
     order_forms,
     outside,
@@ -41,9 +42,9 @@ from app.web.visits import Desk, no_forged_form
 
 ROUTERS = (
     doors.router, outside.router, home.router, accounts.router, supports_.router, support.router,
-    lines_.router, papers.router, changes.router, plans.router, work_orders.router,
-    order_forms.router, stops.router, walkdowns.router, findings.router, rules.router,
-    record.router,
+    line_what_if.router, lines_.router, papers.router, changes.router, plans.router,
+    work_orders.router, order_forms.router, stops.router, walkdowns.router, findings.router,
+    rules.router, record.router,
     sheets.router, sheet_columns.router, sheet_names.router, tablet.router, about.open_router,
     *about.ROUTERS,
 )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from starlette.datastructures import FormData
+from starlette.datastructures import FormData, ImmutableMultiDict
 
 from app.readings import quantity_in
 from app.web.acts.asking import Said
@@ -28,6 +28,25 @@ def rows_typed(form: FormData) -> list[dict[str, str]]:
     if len({len(values) for values in columns.values()}) != 1:
         raise BadInput("the rows of the form are not whole", remedy="Load the page again")
     return [dict(zip(COLUMNS, row, strict=True)) for row in zip(*columns.values(), strict=True)]
+
+
+CARRIED = ("description", "way", "mass", "along", "source")
+"""Columns that a link can fill in a new change's rows."""
+
+
+def rows_carried(asked: ImmutableMultiDict[str, str]) -> list[dict[str, str]]:
+    """Return the rows that an address brings along, as from a what-if; empty ones if it has none.
+
+    Raises
+    ------
+    BadInput
+        The columns are not of one length.
+    """
+    columns = {name: asked.getlist(name) for name in CARRIED}
+    if len({len(values) for values in columns.values()}) != 1:
+        raise BadInput("the rows in this address are not whole", remedy="Ask for the what-if again")
+    carried = (dict(zip(CARRIED, row, strict=True)) for row in zip(*columns.values(), strict=True))
+    return [dict.fromkeys(COLUMNS, "") | row for row in carried] or fresh_rows()
 
 
 def weights_typed(rows: list[dict[str, str]], only_line: str = "") -> tuple[WeightItemView, ...]:

@@ -65,7 +65,8 @@ LOOKED_AT: dict[str, Line] = dict.fromkeys(
     (
         "/", "/own-account", "/accounts", "/supports", "/supports-as-workbook",
         "/supports/{tag:path}", "/lines", "/lines/{number:path}", "/lines/{number:path}/weight",
-        "/lines/{number:path}/change", "/changes", "/changes/new", "/changes/make-safe",
+        "/lines/{number:path}/change", "/lines/{number:path}/what-if", "/changes", "/changes/new",
+        "/changes/make-safe",
         "/changes/{number}", "/changes/{number}/supports", "/changes/{number}/lines",
         "/changes/{number}/history", "/changes/{number}/add-weights",
         "/changes/{number}/do/{key}", "/plans/{number}", "/plans/{number}/do/{key}",

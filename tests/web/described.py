@@ -25,6 +25,9 @@ KNOWN: dict[str, Any] = {
 NUMBERS = {"lines": "L-1", "changes": CHANGE, "plans": PLAN, "work-orders": ORDER,
            "walkdowns": WALK}  # fmt: skip
 
+PATIENCE = 120.0
+"""How long an answer may take on a busy machine [s]; the answers are judged, not the time."""
+
 
 def told_apart(app: FastAPI, examples: int, person: str = "S1") -> Counter[int]:
     """Ask every route so often, each with words drawn and with names that are known.
@@ -50,7 +53,7 @@ def _asked(operation: Any, examples: int, person: str, seen: Counter[int]) -> No
     def ask(case: Any, *, known: bool) -> None:
         if known:
             _name_what_is_there(case)
-        answer = case.call(headers=shown(person, WRITE))
+        answer = case.call(headers=shown(person, WRITE), timeout=PATIENCE)
         seen[answer.status_code] += 1
         case.validate_response(answer, checks=CHECKS)
 

@@ -26,6 +26,7 @@ SCREENS = {
     "line": f"/lines/{NUMBER}",
     "weight": f"/lines/{NUMBER}/weight",
     "change": f"/lines/{NUMBER}/change",
+    "what if": f"/lines/{NUMBER}/what-if?contents=1000&first=2&out=V1",
     "walkdowns": "/walkdowns",
     "coverage": "/walkdowns/coverage",
     "findings": "/findings",

@@ -6,6 +6,7 @@ from typing import Any
 
 from fastapi import APIRouter
 from sqlalchemy.orm import Session
+from starlette.datastructures import FormData
 from starlette.responses import RedirectResponse, Response
 
 from app.possible import on_change
@@ -15,7 +16,7 @@ from app.web.acts.change_acts import CHANGE_ACTS
 from app.web.acts.plan_acts import PLANNING_ACTS
 from app.web.acts.stop_acts import MAKE_SAFE
 from app.web.changes import change_file, changes_listed, history_of, judged_rows, screened_lines
-from app.web.new_change import ROWS, fresh_rows, rows_typed, weights_typed, wish_typed
+from app.web.new_change import ROWS, fresh_rows, rows_carried, rows_typed, weights_typed, wish_typed
 from app.web.troubles import status_of
 from app.web.visits import Form, Signed, Visit
 from supports.errors import SupportsError
@@ -40,8 +41,9 @@ def changes(visit: Signed, text: str = "", over: bool = False, page: int = 1) ->
 
 @router.get("/changes/new")
 def new_change(visit: Signed) -> Response:
-    """Give out the form of a new change, with rows for what is added and taken off."""
-    return _new(visit, Said.empty(), fresh_rows())
+    """Give out the form of a new change, filled with what the address brings along."""
+    asked = visit.request.query_params
+    return _new(visit, Said(FormData(list(asked.multi_items()))), rows_carried(asked))
 
 
 def _new(

@@ -14,6 +14,7 @@
 
   const show = (n) => {
     document.getElementById("place").textContent = all.along[n].toFixed(2);
+    document.querySelector("[data-carried]").value = `${all.along[n].toFixed(3)} m`;
     cells("load").forEach((cell, i) => { cell.textContent = all.loads[n][i].toFixed(2); });
     cells("difference").forEach((cell, i) => { cell.textContent = signed(all.more[n][i]); });
     cells("bar").forEach((bar, i) => {

@@ -37,6 +37,18 @@ def nozzle_uses(result: LineResult) -> tuple[NozzleUse, ...]:
     return tuple(use for uses in every for use in uses)
 
 
+def worst_uses(result: LineResult) -> dict[str, float | None]:
+    """Return the use of the worst limit of each anchor or nozzle [1]; None where it has none.
+
+    Source: as `nozzle_uses`.
+    """
+    worst: dict[str, float | None] = {}
+    for use in nozzle_uses(result):
+        shares = [one for one in (worst.get(use.nozzle), use.use) if one is not None]
+        worst[use.nozzle] = max(shares, default=None)
+    return worst
+
+
 def review(result: LineResult, near: float = 0.1) -> tuple[Finding, ...]:
     """Return what stands out in one state of a line.
 

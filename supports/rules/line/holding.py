@@ -76,6 +76,21 @@ def _spring(view: SupportView, place: AttachmentView) -> Held:
     return made(view, place.node, share)
 
 
+def share_on(view: SupportView, line: str) -> float:
+    """Return the part of a point's load that comes from a line [1]; all of it if none is said."""
+    place = next((a for a in view.attachments if a.line == line), None)
+    return 1.0 if place is None or place.share is None else place.share
+
+
+def part_of(view: SupportView, unit: UnitView) -> float:
+    """Return a unit's part of a change of load at its point, by moments [1]."""
+    if len(view.units) < 2:
+        return 1.0
+    if view.arm_a is None or view.arm_b is None:
+        return 1.0 / len(view.units)
+    return (view.arm_b if unit.position == "A" else view.arm_a) / (view.arm_a + view.arm_b)
+
+
 def _constant(view: SupportView, node: str, share: float) -> Held:
     settings = [unit.setting.load for unit in view.units if unit.setting]
     if not settings or len(settings) < len(view.units):

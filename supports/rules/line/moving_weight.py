@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from supports.calc.line.restraints import Guide
 from supports.calc.line.results import LineResult
-from supports.calc.line.review import nozzle_uses
+from supports.calc.line.review import worst_uses
 from supports.calc.line.solver import solve_states
 from supports.calc.line.states import added
 from supports.errors import BadInput
@@ -127,13 +127,5 @@ def _hung(along: float, result: LineResult, before: LineResult) -> Hung:
         changed=tuple(
             tag for tag, one in held.items() if one.standing is not before.supports[tag].standing
         ),
-        nozzles=_worst_uses(result),
+        nozzles=worst_uses(result),
     )
-
-
-def _worst_uses(result: LineResult) -> dict[str, float | None]:
-    worst: dict[str, float | None] = {}
-    for use in nozzle_uses(result):
-        shares = [one for one in (worst.get(use.nozzle), use.use) if one is not None]
-        worst[use.nozzle] = max(shares, default=None)
-    return worst

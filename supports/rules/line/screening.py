@@ -101,7 +101,7 @@ class ReadyLine:
 
 
 def ready_line(route: RouteView, weights: Sequence[WeightItemView] = ()) -> ReadyLine:
-    """Build, check and factor a line.
+    """Build, check and factor a line, with the weights put on it that are its own.
 
     Raises
     ------
@@ -112,14 +112,42 @@ def ready_line(route: RouteView, weights: Sequence[WeightItemView] = ()) -> Read
     Mechanism
         Nothing resists a motion of the line.
     """
+    own = tuple(w for w in weights if w.line == route.line.number)
+    return ready_built(route, *with_weights(complete_line(route), own), own)
+
+
+def complete_line(route: RouteView) -> BuiltLine:
+    """Build a line of which nothing is missing.
+
+    Raises
+    ------
+    NotReady
+        A mass, a setting or how a support holds is not known; the message says which.
+    """
     built = built_line(route)
     if built.missing:
         raise NotReady(
             f"line {route.line.number} cannot be screened (missing: {'; '.join(built.missing)})",
             remedy="Bring in what is missing",
         )
-    own = tuple(w for w in weights if w.line == route.line.number)
-    built, masses = with_weights(built, own)
+    return built
+
+
+def ready_built(
+    route: RouteView,
+    built: BuiltLine,
+    masses: tuple[LumpedMass, ...] = (),
+    own: tuple[WeightItemView, ...] = (),
+) -> ReadyLine:
+    """Check and factor a line that was built.
+
+    Raises
+    ------
+    InputHasFaults
+        The route has faults; all are listed.
+    Mechanism
+        Nothing resists a motion of the line.
+    """
     faults = line_findings(built.line)
     if any_forbids(faults):
         raise InputHasFaults(f"the route of line {route.line.number} has faults", faults)

@@ -17,6 +17,7 @@ from supports.rules.constant_rules import (
     turning_missing,
 )
 from supports.rules.judgement import UnitJudgement
+from supports.rules.line.holding import share_on
 from supports.rules.reset_planning.stepping import Stepping, load_step
 from supports.rules.reset_planning.wish import PlanAim, PlanWish
 from supports.rules.site_settings import SiteSettings
@@ -114,7 +115,7 @@ def plan_unit(
         name=limits.name,
         support=support,
         unit=unit,
-        share=_share(support, line),
+        share=share_on(support, line),
         rate=(plate.rate or 0.0) if variable else 0.0,
         limits=limits,
         not_turned=why,
@@ -133,11 +134,6 @@ def full_band(unit: UnitView) -> float | None:
     if unit.kind.is_variable:
         return 0.0
     return unit.nameplate.deviation if unit.nameplate else None
-
-
-def _share(support: SupportView, line: str) -> float:
-    place = next((a for a in support.attachments if a.line == line), None)
-    return 1.0 if place is None or place.share is None else place.share
 
 
 def _setting(unit: UnitView, plate: NameplateView) -> float:

@@ -9,6 +9,7 @@ from supports.calc.line.restraints import Guide
 from supports.calc.line.results import LineResult
 from supports.calc.reset_plan.limits import Target
 from supports.rules.judgement import UnitJudgement
+from supports.rules.line.holding import part_of
 from supports.rules.line.screening import ReadyLine
 from supports.rules.reset_planning.line_states import PlanLine
 from supports.rules.reset_planning.springs import PlanUnit
@@ -79,19 +80,13 @@ def aimed_targets(
         Target(unit.name, load, _tolerance(unit, settings, must=True) * abs(load))
         for unit in units.values()
         if unit.turnable
-        for load in (unit.limits.setting + changes[unit.support.tag] * part_of(unit) / unit.share,)
+        for load in (_after(unit, changes[unit.support.tag]),)
     )
 
 
-def part_of(unit: PlanUnit) -> float:
-    """Return the unit's part of a change at its point, by moments [1]."""
-    support = unit.support
-    if len(support.units) < 2:
-        return 1.0
-    if support.arm_a is None or support.arm_b is None:
-        return 1.0 / len(support.units)
-    span = support.arm_a + support.arm_b
-    return (support.arm_b if unit.unit.position == "A" else support.arm_a) / span
+def _after(unit: PlanUnit, change: float) -> float:
+    """Return the setting of a unit [N] after a change of load at its point [N]."""
+    return unit.limits.setting + change * part_of(unit.support, unit.unit) / unit.share
 
 
 def lever_loads(ready: ReadyLine, units: Mapping[str, PlanUnit]) -> dict[str, float]:
@@ -108,7 +103,7 @@ def lever_loads(ready: ReadyLine, units: Mapping[str, PlanUnit]) -> dict[str, fl
         for tag, part in _shares(along, at):
             added[tag] = added.get(tag, 0.0) + part * weight
     return {
-        unit.name: unit.limits.setting + added[unit.support.tag] * part_of(unit) / unit.share
+        unit.name: _after(unit, added[unit.support.tag])
         for unit in units.values()
         if unit.turnable and unit.support.tag in added
     }
