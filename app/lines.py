@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from sqlalchemy.orm import Session
 
 from app.readings import quantity
-from supports.calc.line.required_loads import Aim
+from supports.calc.line.aims import Aim
 from supports.errors import BadInput, NotFound
 from supports.queries.change_views import change_view
 from supports.queries.route_views import route_view

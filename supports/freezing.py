@@ -7,10 +7,12 @@ import hmac
 import json
 from collections.abc import Mapping
 from datetime import date
-from typing import Any, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import orjson
-from pydantic import TypeAdapter
+
+if TYPE_CHECKING:
+    from pydantic import TypeAdapter
 
 T = TypeVar("T")
 
@@ -95,5 +97,7 @@ _ADAPTERS: dict[type[Any], TypeAdapter[Any]] = {}
 
 def _adapter(kind: type[Any]) -> TypeAdapter[Any]:
     if kind not in _ADAPTERS:
+        from pydantic import TypeAdapter
+
         _ADAPTERS[kind] = TypeAdapter(kind)
     return _ADAPTERS[kind]

@@ -1,10 +1,13 @@
 """Units at the edge: SI floats inside, allow-listed spellings outside.
 
-This is the only module that imports pint. Every spelling that is taken stands in a table here; a
-spelling that could mean two things (kg as a load, t, ton, lb, kg/mm) is a question, not a guess.
+Every spelling that is taken stands in a table here with its factor; a spelling that could mean two
+things (kg as a load, t, ton, lb, kg/mm) is a question, not a guess.
 
-Factors come from pint's definitions; they are held against NIST SP 811 (2008), appendix B, in
-``tests/reference/test_nist_sp811.py``.
+Factors are those that pint made of its definitions, to the last bit: registers hold values that
+were converted by them, and what is read again has to come out the same for ever. They are held
+against NIST SP 811 (2008), appendix B, in ``tests/reference/test_nist_sp811.py``, and against pint
+in ``tests/reference/test_units_by_pint.py``. A command that read pint's definitions at its start
+would pay more for them than for all its work.
 """
 
 from __future__ import annotations
@@ -72,126 +75,128 @@ class Unit:
         return (value - self.offset) / self.factor
 
 
-# symbol: (pint's name, other spellings). Spellings are compared as they are, and in lower case only
-# where that is harmless (see `_spelled`).
-_ALLOWED: dict[Kind, dict[str, tuple[str, tuple[str, ...]]]] = {
+# symbol: (factor to SI, other spellings). Spellings are compared as they are.
+_ALLOWED: dict[Kind, dict[str, tuple[float, tuple[str, ...]]]] = {
     Kind.LOAD: {
-        "N": ("newton", ("newton", "newtons")),
-        "kN": ("kilonewton", ("KN", "kn", "kilonewton")),
-        "MN": ("meganewton", ()),
-        "daN": ("decanewton", ("DaN", "dan", "DAN")),
-        "kgf": ("kilogram_force", ("kg-f", "kg f", "kp", "kilopond")),
-        "lbf": ("pound_force", ("lb-f", "lbsf", "lbs-f", "lb f")),
-        "kip": ("kip", ("kips", "kipf", "klbf")),
-        "tonne-force": ("metric_ton * standard_gravity", ("tf (metric)", "metric tonf")),
-        "short ton-force": ("force_ton", ("tonf (US)", "short tonf")),
-        "long ton-force": ("long_ton * standard_gravity", ("tonf (UK)", "long tonf")),
+        "N": (1.0, ("newton", "newtons")),
+        "kN": (1000.0, ("KN", "kn", "kilonewton")),
+        "MN": (1000000.0, ()),
+        "daN": (10.0, ("DaN", "dan", "DAN")),
+        "kgf": (9.80665, ("kg-f", "kg f", "kp", "kilopond")),
+        "lbf": (4.4482216152605005, ("lb-f", "lbsf", "lbs-f", "lb f")),
+        "kip": (4448.221615260501, ("kips", "kipf", "klbf")),
+        "tonne-force": (9806.65, ("tf (metric)", "metric tonf")),
+        "short ton-force": (8896.443230521003, ("tonf (US)", "short tonf")),
+        "long ton-force": (9964.01641818352, ("tonf (UK)", "long tonf")),
     },
     Kind.LENGTH: {
-        "m": ("meter", ("metre", "meter", "metres", "meters")),
-        "mm": ("millimeter", ("MM", "millimetre", "millimeter")),
-        "cm": ("centimeter", ("CM",)),
-        "in": ("inch", ("inch", "inches", '"', "″", "in.")),
-        "ft": ("foot", ("foot", "feet", "'", "′", "ft.")),
+        "m": (1.0, ("metre", "meter", "metres", "meters")),
+        "mm": (0.001, ("MM", "millimetre", "millimeter")),
+        "cm": (0.01, ("CM",)),
+        "in": (0.0254, ("inch", "inches", '"', "″", "in.")),
+        "ft": (0.30479999999999996, ("foot", "feet", "'", "′", "ft.")),
     },
     Kind.MASS: {
-        "kg": ("kilogram", ("KG", "kilogram", "kilograms", "kgs")),
-        "g": ("gram", ()),
-        "lb": ("pound", ("lbm", "lbs", "LB", "LBS", "pound", "pounds")),
-        "tonne": ("metric_ton", ("tonnes", "metric ton")),
+        "kg": (1.0, ("KG", "kilogram", "kilograms", "kgs")),
+        "g": (0.001, ()),
+        "lb": (0.4535923700000001, ("lbm", "lbs", "LB", "LBS", "pound", "pounds")),
+        "tonne": (1000.0, ("tonnes", "metric ton")),
     },
     Kind.RATE: {
-        "N/m": ("newton / meter", ()),
-        "N/mm": ("newton / millimeter", ("n/mm", "N/MM")),
-        "kN/m": ("kilonewton / meter", ("kn/m",)),
-        "kN/mm": ("kilonewton / millimeter", ()),
-        "daN/mm": ("decanewton / millimeter", ()),
-        "daN/cm": ("decanewton / centimeter", ()),
-        "kgf/mm": ("kilogram_force / millimeter", ("kp/mm",)),
-        "kgf/cm": ("kilogram_force / centimeter", ("kp/cm",)),
-        "lbf/in": ("pound_force / inch", ("lbf/inch", "lbf per in", "lbf/in.")),
+        "N/m": (1.0, ()),
+        "N/mm": (1000.0, ("n/mm", "N/MM")),
+        "kN/m": (1000.0, ("kn/m",)),
+        "kN/mm": (1000000.0, ()),
+        "daN/mm": (10000.0, ()),
+        "daN/cm": (1000.0, ()),
+        "kgf/mm": (9806.65, ("kp/mm",)),
+        "kgf/cm": (980.665, ("kp/cm",)),
+        "lbf/in": (175.12683524647645, ("lbf/inch", "lbf per in", "lbf/in.")),
     },
     Kind.LOAD_PER_TURN: {
-        "N/turn": ("newton", ("N per turn", "N/rev")),
-        "kN/turn": ("kilonewton", ("kN per turn", "kn/turn", "kN/rev")),
-        "daN/turn": ("decanewton", ("daN per turn",)),
-        "kgf/turn": ("kilogram_force", ("kgf per turn",)),
-        "lbf/turn": ("pound_force", ("lbf per turn", "lbf/rev")),
+        "N/turn": (1.0, ("N per turn", "N/rev")),
+        "kN/turn": (1000.0, ("kN per turn", "kn/turn", "kN/rev")),
+        "daN/turn": (10.0, ("daN per turn",)),
+        "kgf/turn": (9.80665, ("kgf per turn",)),
+        "lbf/turn": (4.4482216152605005, ("lbf per turn", "lbf/rev")),
     },
     Kind.MOMENT: {
-        "N·m": ("newton * meter", ("Nm", "N.m", "N*m", "N m", "N-m")),
-        "kN·m": ("kilonewton * meter", ("kNm", "kN.m", "kN*m", "kN m", "kN-m")),
+        "N·m": (1.0, ("Nm", "N.m", "N*m", "N m", "N-m")),
+        "kN·m": (1000.0, ("kNm", "kN.m", "kN*m", "kN m", "kN-m")),
         "lbf·ft": (
-            "pound_force * foot",
+            1.3558179483314006,
             ("ft·lbf", "ft-lbf", "ft lbf", "lbf-ft", "lbf.ft", "lbf ft"),
         ),
-        "lbf·in": ("pound_force * inch", ("in·lbf", "in-lbf", "in lbf", "lbf-in", "lbf.in")),
-        "kgf·m": ("kilogram_force * meter", ("kgfm", "kgf.m", "kgf m")),
+        "lbf·in": (0.11298482902761671, ("in·lbf", "in-lbf", "in lbf", "lbf-in", "lbf.in")),
+        "kgf·m": (9.80665, ("kgfm", "kgf.m", "kgf m")),
     },
     Kind.ROTATIONAL_STIFFNESS: {
-        "N·m/rad": ("newton * meter / radian", ("Nm/rad", "N.m/rad")),
-        "kN·m/rad": ("kilonewton * meter / radian", ("kNm/rad", "kN.m/rad")),
-        "N·m/deg": ("newton * meter / degree", ("Nm/deg", "N·m/°")),
-        "lbf·in/deg": ("pound_force * inch / degree", ("in-lbf/deg", "in·lbf/deg")),
+        "N·m/rad": (1.0, ("Nm/rad", "N.m/rad")),
+        "kN·m/rad": (1000.0, ("kNm/rad", "kN.m/rad")),
+        "N·m/deg": (57.29577951308232, ("Nm/deg", "N·m/°")),
+        "lbf·in/deg": (6.473553852289632, ("in-lbf/deg", "in·lbf/deg")),
     },
     Kind.MASS_PER_LENGTH: {
-        "kg/m": ("kilogram / meter", ("kg/metre", "kg per m", "KG/M")),
-        "lb/ft": ("pound / foot", ("lbm/ft", "lbs/ft", "lb per ft")),
+        "kg/m": (1.0, ("kg/metre", "kg per m", "KG/M")),
+        "lb/ft": (1.488163943569554, ("lbm/ft", "lbs/ft", "lb per ft")),
     },
     Kind.DENSITY: {
-        "kg/m³": ("kilogram / meter ** 3", ("kg/m3", "kg/m^3", "KG/M3")),
-        "lb/ft³": ("pound / foot ** 3", ("lb/ft3", "lb/cu ft", "lbm/ft3", "pcf")),
-        "g/cm³": ("gram / centimeter ** 3", ("g/cm3", "kg/dm3", "kg/dm³")),
+        "kg/m³": (1.0, ("kg/m3", "kg/m^3", "KG/M3")),
+        "lb/ft³": (16.01846337396015, ("lb/ft3", "lb/cu ft", "lbm/ft3", "pcf")),
+        "g/cm³": (999.9999999999999, ("g/cm3", "kg/dm3", "kg/dm³")),
     },
     Kind.STRESS: {
-        "Pa": ("pascal", ()),
-        "kPa": ("kilopascal", ("kpa",)),
-        "MPa": ("megapascal", ("N/mm²", "N/mm2", "MPA")),
-        "GPa": ("gigapascal", ()),
-        "bar": ("bar", ("BAR",)),
-        "psi": ("psi", ("PSI", "lbf/in²", "lbf/in2")),
-        "ksi": ("ksi", ("KSI",)),
+        "Pa": (1.0, ()),
+        "kPa": (1000.0, ("kpa",)),
+        "MPa": (1000000.0, ("N/mm²", "N/mm2", "MPA")),
+        "GPa": (1000000000.0, ()),
+        "bar": (100000.0, ("BAR",)),
+        "psi": (6894.7572931683635, ("PSI", "lbf/in²", "lbf/in2")),
+        "ksi": (6894757.293168363, ("KSI",)),
     },
     Kind.TEMPERATURE: {
-        "K": ("kelvin", ()),
-        "°C": ("degree_Celsius", ("C", "degC", "deg C", "℃", "° C", "DEG C")),
-        "°F": ("degree_Fahrenheit", ("F", "degF", "deg F", "℉", "° F", "DEG F")),
+        "K": (1.0, ()),
+        "°C": (1.0, ("C", "degC", "deg C", "℃", "° C", "DEG C")),
+        "°F": (0.5555555555555556, ("F", "degF", "deg F", "℉", "° F", "DEG F")),
     },
     Kind.TEMPERATURE_DIFFERENCE: {
-        "K": ("kelvin", ("°C", "C", "degC", "deg C")),
-        "°F": ("delta_degree_Fahrenheit", ("F", "degF", "deg F")),
+        "K": (1.0, ("°C", "C", "degC", "deg C")),
+        "°F": (0.5555555555555556, ("F", "degF", "deg F")),
     },
     Kind.EXPANSION: {
-        "1/K": ("1 / kelvin", ("1/°C",)),
-        "1e-6/K": ("1e-6 / kelvin", ("10⁻⁶/K", "µm/(m·K)", "um/m/K")),
-        "1e-6/°F": ("1e-6 / delta_degree_Fahrenheit", ("10⁻⁶/°F",)),
+        "1/K": (1.0, ("1/°C",)),
+        "1e-6/K": (1e-06, ("10⁻⁶/K", "µm/(m·K)", "um/m/K")),
+        "1e-6/°F": (1.7999999999999997e-06, ("10⁻⁶/°F",)),
     },
     Kind.ANGLE: {
-        "rad": ("radian", ()),
-        "°": ("degree", ("deg", "degrees", "degree")),
+        "rad": (1.0, ()),
+        "°": (0.017453292519943295, ("deg", "degrees", "degree")),
     },
     Kind.FRACTION: {
-        "1": ("dimensionless", ("", "-", "–")),
-        "%": ("0.01 * dimensionless", ("percent", "pct")),
+        "1": (1.0, ("", "-", "–")),
+        "%": (0.01, ("percent", "pct")),
     },
     Kind.AREA: {
-        "m²": ("meter ** 2", ("m2",)),
-        "mm²": ("millimeter ** 2", ("mm2",)),
-        "cm²": ("centimeter ** 2", ("cm2",)),
-        "in²": ("inch ** 2", ("in2", "sq in")),
+        "m²": (1.0, ("m2",)),
+        "mm²": (1e-06, ("mm2",)),
+        "cm²": (0.0001, ("cm2",)),
+        "in²": (0.00064516, ("in2", "sq in")),
     },
     Kind.SECTION_MODULUS: {
-        "m³": ("meter ** 3", ("m3",)),
-        "cm³": ("centimeter ** 3", ("cm3",)),
-        "in³": ("inch ** 3", ("in3",)),
+        "m³": (1.0, ("m3",)),
+        "cm³": (1.0000000000000002e-06, ("cm3",)),
+        "in³": (1.6387063999999996e-05, ("in3",)),
     },
     Kind.SECOND_MOMENT: {
-        "m⁴": ("meter ** 4", ("m4",)),
-        "cm⁴": ("centimeter ** 4", ("cm4",)),
-        "in⁴": ("inch ** 4", ("in4",)),
+        "m⁴": (1.0, ("m4",)),
+        "cm⁴": (1e-08, ("cm4",)),
+        "in⁴": (4.1623142559999997e-07, ("in4",)),
     },
-    Kind.COUNT: {"1": ("dimensionless", ("", "-", "off", "pcs", "no."))},
+    Kind.COUNT: {"1": (1.0, ("", "-", "off", "pcs", "no."))},
 }
+
+_ZERO = {"°C": 273.15, "°F": 459.67 / 1.8}
+"""The zero of a scale of temperature [K], exact; NIST SP 811 (2008), appendix B.8."""
 
 _TON = "tonne-force (9.80665 kN), short ton-force (8.8964 kN) or long ton-force (9.9640 kN)"
 _ASK: dict[Kind, dict[str, str]] = {
@@ -274,22 +279,8 @@ def unit(text: str, kind: Kind) -> Unit:
 
 @cache
 def _unit(symbol: str, kind: Kind) -> Unit:
-    expression = _ALLOWED[kind][symbol][0]
-    if kind is Kind.TEMPERATURE:
-        freezing = {"K": 0.0, "°C": 273.15, "°F": 459.67 / 1.8}
-        expression = expression.replace("degree_", "delta_degree_")
-        return Unit(symbol, kind, _factor(expression), freezing[symbol])
-    return Unit(symbol, kind, _factor(expression))
-
-
-@cache
-def _factor(expression: str) -> float:
-    import pint
-
-    return float(_registry(pint.UnitRegistry).parse_expression(expression).to_base_units().m)
-
-
-_registry = cache(lambda factory: factory())
+    zero = _ZERO.get(symbol, 0.0) if kind is Kind.TEMPERATURE else 0.0
+    return Unit(symbol, kind, _ALLOWED[kind][symbol][0], zero)
 
 
 def to_si(value: FloatOrArray, unit_text: str, kind: Kind) -> FloatOrArray:

@@ -21,7 +21,7 @@ from reports.contents.explained import explained_assessment
 from reports.contents.summary_of_assessment import summary_of_assessment
 from supports.audit import first_break
 from supports.audit import head as chain_head
-from supports.calc.line.required_loads import Aim
+from supports.calc.line.aims import Aim
 from supports.errors import CannotCalculate, InputHasFaults, NotReady
 from supports.freezing import short
 from supports.queries.change_record import signed_on_change

@@ -16,7 +16,7 @@ from app.lines import made_ready
 from app.possible import Possible, on_change
 from reports.contents.load_change_summary import SupportRow
 from reports.contents.summary_of_assessment import support_rows
-from supports.calc.line.required_loads import Aim
+from supports.calc.line.aims import Aim
 from supports.errors import CannotCalculate, InputHasFaults, NotReady
 from supports.model import Assessment, Change, ChangeProof
 from supports.queries.audit_head import audit_head

@@ -9,7 +9,7 @@ from datetime import datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from supports.calc.line.required_loads import Aim
+from supports.calc.line.aims import Aim
 from supports.calc.line.results import LineResult
 from supports.calc.line.solver import solve_states
 from supports.database import Register

@@ -12,7 +12,7 @@ from demo.plant.demo_line import DEMO_NUMBER, DEMO_POINTS
 from demo.plant.lines import lines
 from demo.plant.points import points
 from importers.weights import read_weights
-from supports.calc.line.required_loads import Aim
+from supports.calc.line.aims import Aim
 from supports.calc.line.results import Standing
 from supports.calc.line.review import nozzle_uses, review
 from supports.calc.line.solver import solve_states

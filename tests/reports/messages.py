@@ -42,9 +42,9 @@ from reports.html.document import foot
 from reports.languages.sentences import patterns, standing_words
 from reports.pdf.head import head_data
 from reports.pdf.resetting_pack import pack_data
+from supports.calc.line.aims import Aim
 from supports.calc.line.comparison import Look
 from supports.calc.line.parts import Theory
-from supports.calc.line.required_loads import Aim
 from supports.calc.line.results import Standing as LineStanding
 from supports.calc.reset_plan.alternatives import LEAST_UNITS
 from supports.calc.reset_plan.effort import Goal

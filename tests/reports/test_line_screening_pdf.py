@@ -10,7 +10,7 @@ from reports.contents.common import PageSize, PaperHead
 from reports.contents.screening_of_line import screening_of_line
 from reports.pdf.line_screening import line_screening_pdf
 from reports.svg.line_drawings import line_svgs
-from supports.calc.line.required_loads import Aim
+from supports.calc.line.aims import Aim
 from supports.rules.line.screening import ready_line, screen
 from tests.reports.reading import pages, signs_outside, squeezed
 from tests.rules.line.routes import constant, limits, straight_route, weight

@@ -25,7 +25,7 @@ from reports.drawings.isometric import isometric
 from reports.drawings.primitives import Drawing
 from reports.drawings.straight import straight
 from reports.html.document import anchored
-from supports.calc.line.required_loads import Aim
+from supports.calc.line.aims import Aim
 from supports.errors import CannotCalculate, InputHasFaults, NotReady, SupportsError
 from supports.queries.line_list import listed_lines
 from supports.queries.lookups import line_of

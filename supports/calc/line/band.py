@@ -8,9 +8,9 @@ elastic, one-way and constant supports then all act exactly, and none needs a pe
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
-from scipy.linalg import lapack
 
 from supports.calc.line.frame import Frame
 from supports.calc.line.mechanisms import loose_motion
@@ -21,6 +21,13 @@ GROUND_SHARE = 1e-3
 
 PIVOT_LIMIT = 1e-10
 """Pivot over diagonal below which a motion is unresisted [1]; sound lines have over 1e-3."""
+
+
+def _lapack() -> Any:
+    """Return LAPACK; who only reads about lines need not wait for scipy."""
+    from scipy.linalg import lapack
+
+    return lapack
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +64,7 @@ def factored(frame: Frame) -> Factored:
     stiffness = assembled(frame)
     ground = _ground_springs(frame, stiffness[0])
     _add_ground(frame, ground, stiffness)
-    band, info = lapack.dpbtrf(stiffness, lower=1)
+    band, info = _lapack().dpbtrf(stiffness, lower=1)
     if info or (band[0] ** 2 < PIVOT_LIMIT * stiffness[0]).any():
         raise loose_motion(frame, _softest(stiffness))
     half = forward(band, _unit_loads(frame))
@@ -78,14 +85,14 @@ def assembled(frame: Frame) -> FloatArray:
 def forward(band: FloatArray, loads: FloatArray) -> FloatArray:
     """Return L⁻¹ loads (unknowns × cases): half of a solution, enough for the supports."""
     out: FloatArray
-    out, _ = lapack.dtbtrs(band, loads, uplo="L")
+    out, _ = _lapack().dtbtrs(band, loads, uplo="L")
     return out
 
 
 def backward(band: FloatArray, half: FloatArray) -> FloatArray:
     """Return L⁻ᵀ half (unknowns × cases): the other half, which gives every unknown."""
     out: FloatArray
-    out, _ = lapack.dtbtrs(band, half, uplo="L", trans="T")
+    out, _ = _lapack().dtbtrs(band, half, uplo="L", trans="T")
     return out
 
 
@@ -121,7 +128,7 @@ def _softest(stiffness: FloatArray) -> FloatArray:
     """Return the motion that is resisted least, by inverse iteration on a slightly stiffened K."""
     stiff = stiffness.copy()
     stiff[0] *= 1.0 + 1e-9
-    band, _ = lapack.dpbtrf(stiff, lower=1)
+    band, _ = _lapack().dpbtrf(stiff, lower=1)
     motion = np.cos(np.arange(stiffness.shape[1]) ** 2.0)[:, None]
     for _ in range(8):
         motion = backward(band, forward(band, stiffness[0][:, None] * motion))

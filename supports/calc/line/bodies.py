@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.sparse import csr_array
-from scipy.sparse.csgraph import connected_components, reverse_cuthill_mckee
 
 from supports.calc.line.vectors import FloatArray, IntArray
+
+if TYPE_CHECKING:
+    from scipy.sparse import csr_array
 
 _NARROW = 1
 """A line whose neighbours are numbered one after the other needs no other order."""
@@ -52,6 +54,8 @@ def bodies_of(
     start, end = of_node[flexible[0]], of_node[flexible[1]]
     count = int(of_node.max()) + 1
     if np.abs(start - end).max(initial=0) > _NARROW:
+        from scipy.sparse.csgraph import reverse_cuthill_mckee
+
         order = reverse_cuthill_mckee(_links(start, end, count), symmetric_mode=True)
         place = np.empty(count, dtype=np.int64)
         place[order] = np.arange(count)
@@ -64,6 +68,8 @@ def bodies_of(
 def _joined(nodes: int, pairs: list[tuple[int, int]]) -> IntArray:
     if not pairs:
         return np.arange(nodes)
+    from scipy.sparse.csgraph import connected_components
+
     first, second = np.array(pairs, dtype=np.int64).T
     groups: IntArray = connected_components(_links(first, second, nodes))[1].astype(np.int64)
     return groups
@@ -71,6 +77,8 @@ def _joined(nodes: int, pairs: list[tuple[int, int]]) -> IntArray:
 
 def _links(first: IntArray, second: IntArray, count: int) -> csr_array:
     """Return the symmetric matrix of links, built row by row at once."""
+    from scipy.sparse import csr_array
+
     row, column = np.concatenate([first, second]), np.concatenate([second, first])
     rows = np.zeros(count + 1, dtype=np.int32)
     rows[1:] = np.cumsum(np.bincount(row, minlength=count))

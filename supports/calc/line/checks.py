@@ -10,8 +10,6 @@ from collections.abc import Callable, Iterator
 from math import isfinite
 
 import numpy as np
-from scipy.sparse import csr_array
-from scipy.sparse.csgraph import connected_components
 
 from supports.calc.line.line import Line
 from supports.calc.line.parts import Bend, LumpedMass, Node, Part, Pipe, Reducer, RigidPart, Section
@@ -177,6 +175,9 @@ def _same_place(line: Line) -> Iterator[Finding]:
 
 
 def _islands(line: Line) -> Iterator[Finding]:
+    from scipy.sparse import csr_array
+    from scipy.sparse.csgraph import connected_components
+
     number = {node.name: place for place, node in enumerate(line.nodes)}
     ends = np.array([(number[part.start], number[part.end]) for part in line.parts])
     size = len(line.nodes)

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 import numpy as np
 
+from supports.calc.line.aims import Aim
 from supports.calc.line.band import Factored
 from supports.calc.line.influence import InfluenceTable
 from supports.calc.line.influence_of_line import influence_table
@@ -23,15 +23,6 @@ from supports.errors import BadInput, NoConvergence
 
 _ROUNDS = 20
 _SETTLED = 1e-9
-
-
-class Aim(StrEnum):
-    """What the engineer wants of the re-set."""
-
-    LEVEL = "pipe back to its level"
-    NOZZLE_FREE = "nozzle free of force and moment"
-    LEAST_NOZZLE_CHANGE = "least change to nozzle"
-    KEEP = "keep present settings"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from supports.calc.line.aims import Aim
 from supports.calc.line.band import Factored
 from supports.calc.line.checks import line_findings
 from supports.calc.line.comparison import Compared, compared
@@ -17,7 +18,7 @@ from supports.calc.line.influence import InfluenceTable
 from supports.calc.line.influence_of_line import influence_table
 from supports.calc.line.line import Line
 from supports.calc.line.parts import LumpedMass
-from supports.calc.line.required_loads import Aim, RequiredLoads, Wish, required_loads
+from supports.calc.line.required_loads import RequiredLoads, Wish, required_loads
 from supports.calc.line.restraints import Guide
 from supports.calc.line.results import LineResult, Standing
 from supports.calc.line.review import NozzleUse, nozzle_uses, review

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from supports.calc.line.required_loads import Aim
+from supports.calc.line.aims import Aim
 from supports.vocabulary import PlantState
 
 

@@ -8,9 +8,10 @@ equation). The moment counts as it is printed: positive where the nozzle holds t
 import pytest
 
 from supports.calc.closure import lever_shares
+from supports.calc.line.aims import Aim
 from supports.calc.line.influence import InfluenceTable, what_if
 from supports.calc.line.influence_of_line import influence_table
-from supports.calc.line.required_loads import Aim, Wish, required_loads
+from supports.calc.line.required_loads import Wish, required_loads
 from supports.calc.line.results import LineResult, Standing
 from supports.calc.line.solver import factored_line, solve, solve_states
 from supports.calc.line.states import cold, planned

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
+from supports.calc.line.aims import Aim
 from supports.calc.line.comparison import Look
-from supports.calc.line.required_loads import Aim
 from supports.rules.line.screening import beside_record, calculated_loads, ready_line, screen
 from supports.rules.line.words import analysis_words, details, to_confirm, verdict_words
 from supports.snapshots import RequiredView
