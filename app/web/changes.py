@@ -116,11 +116,31 @@ class Station:
 
 
 @dataclass(frozen=True, slots=True)
+class ProofGiven:
+    """What was given as a proof, or until when it was put off."""
+
+    given_by: str
+    given_at: datetime
+    put_off_until: date | None
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assessed:
+    """Who made the newest assessment, and when."""
+
+    revision: int
+    prepared_by: str
+    made_at: datetime
+    fingerprint: str
+
+
+@dataclass(frozen=True, slots=True)
 class ProofLine:
     """One thing to be proved, and what was given for it."""
 
     item: ProofItem
-    given: ChangeProof | None
+    given: ProofGiven | None
     wanting: bool
 
 
@@ -145,7 +165,7 @@ class ChangeFile:
     unmet: tuple[str, ...]
     possible: tuple[Possible, ...]
     signed: tuple[Signed, ...]
-    assessment: Assessment | None
+    assessment: Assessed | None
     sentence: str
     plans: tuple[PlanOnRecord, ...]
     orders: tuple[WorkOrderView, ...]
@@ -182,7 +202,11 @@ def change_file(session: Session, number: str, now: datetime) -> ChangeFile:
         unmet=tuple(one.number for one in unmet_changes(session, change)),
         possible=on_change(session, change, now.date()),
         signed=signed,
-        assessment=assessment,
+        assessment=None
+        if assessment is None
+        else Assessed(
+            assessment.revision, assessment.prepared_by, assessment.made_at, assessment.fingerprint
+        ),
         sentence=content_of(assessment).sentence if assessment else "",
         plans=tuple(plan_on_record(session, one) for one in plans_of_change(session, change.id)),
         orders=tuple(orders_of_change(session, change.id)),
@@ -222,7 +246,13 @@ def _proofs(session: Session, change: Change, now: datetime) -> Iterator[ProofLi
     given = {proof.item: proof for proof in proofs_of(session, change.id)}
     wanting = items_wanting(session, change, now.date())
     for item in PROOFS:
-        yield ProofLine(item, given.get(item.proof), item in wanting)
+        yield ProofLine(item, _given(given.get(item.proof)), item in wanting)
+
+
+def _given(proof: ChangeProof | None) -> ProofGiven | None:
+    if proof is None:
+        return None
+    return ProofGiven(proof.given_by, proof.given_at, proof.put_off_until, proof.note)
 
 
 # Its pages

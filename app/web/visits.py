@@ -25,6 +25,7 @@ from supports.database import Register
 from supports.errors import DatabaseTrouble, NotAllowed
 from supports.operations.desk_sessions import prolong_session
 from supports.queries.accounts import AccountView, account_in_session
+from supports.queries.asked_once import each_asked_once
 from supports.queries.site import plant_name
 from supports.vocabulary import Role
 
@@ -123,6 +124,12 @@ class Visit:
     def reading(self) -> Iterator[Session]:
         """Give a session that writes nothing."""
         with self.register.reading() as session:
+            yield session
+
+    @contextmanager
+    def gathering(self) -> Iterator[Session]:
+        """Give a session for a page that asks much: what is asked again is not asked twice."""
+        with self.register.reading() as session, each_asked_once(session):
             yield session
 
     def page(self, template: str, status: int = 200, **words: Any) -> HTMLResponse:

@@ -16,7 +16,7 @@ from supports.queries.change_views import content_of, latest_assessment_or_none
 from supports.queries.lookups import change_of
 from supports.queries.orders import (
     lines_of_change,
-    name_of_line,
+    names_of_lines,
     readers_of_change,
 )
 from supports.queries.proofs import proofs_wanting
@@ -72,11 +72,9 @@ def closing_blockers(session: Session, change: Change, today: date) -> list[str]
 
 def _unit_blockers(session: Session, change: Change) -> list[str]:
     lines = lines_of_change(session, change.id)
-    blockers = [
-        f"{name_of_line(session, line)}: {line.state}"
-        for line in lines
-        if not LineState(line.state).is_settled
-    ]
+    unsettled = [line for line in lines if not LineState(line.state).is_settled]
+    names = names_of_lines(session, unsettled)
+    blockers = [f"{name}: {line.state}" for name, line in zip(names, unsettled, strict=True)]
     if not lines:
         blockers.append("no work order was written")
     removal = lines_of_change(session, change.id, OrderKind.REMOVAL)

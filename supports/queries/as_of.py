@@ -9,12 +9,14 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from datetime import date, datetime
+from functools import cache
 from typing import Any
 
 from sqlalchemy import (
     Column,
     Date,
     DateTime,
+    Engine,
     ScalarSelect,
     Table,
     create_engine,
@@ -23,7 +25,8 @@ from sqlalchemy import (
     select,
 )
 from sqlalchemy.orm import Session
-from sqlalchemy.pool import StaticPool
+from sqlalchemy.pool import NullPool
+from sqlalchemy.schema import CreateIndex, CreateTable
 
 from supports.model import AuditBatch, AuditEntry, Base
 from supports.model.base import FOLLOWS
@@ -74,18 +77,32 @@ def register_as_of(
     tables
         Only rows of these are in it, for questions that need no others; empty: of all.
     """
-    engine = create_engine("sqlite://", poolclass=StaticPool)
-    try:
-        Base.metadata.create_all(engine)
-        past = rows_as_of(session, moment, tables)
-        with engine.begin() as connection:
+    past = rows_as_of(session, moment, tables)
+    with _in_memory().connect() as connection:
+        with connection.begin():
+            for statement in _schema():
+                connection.exec_driver_sql(statement)
             for table in Base.metadata.sorted_tables:
                 if rows := [row_of(table, row) for row in past.get(table.name, {}).values()]:
                     connection.execute(insert(table), rows)
-        with Session(engine) as then:
+        with Session(connection) as then:
             yield then
-    finally:
-        engine.dispose()
+
+
+@cache
+def _in_memory() -> Engine:
+    """Return an engine that gives each connection a register of its own; it knows its queries."""
+    return create_engine("sqlite://", poolclass=NullPool)
+
+
+@cache
+def _schema() -> tuple[str, ...]:
+    """Return the statements that lay out a register, worked out once."""
+    dialect = _in_memory().dialect
+    tables = Base.metadata.sorted_tables
+    every: list[CreateTable | CreateIndex] = [CreateTable(table) for table in tables]
+    every += [CreateIndex(index) for table in tables for index in table.indexes]
+    return tuple(str(one.compile(dialect=dialect)) for one in every)
 
 
 def row_of(table: Table, row: dict[str, Any]) -> dict[str, Any]:

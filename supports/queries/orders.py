@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
@@ -57,7 +59,24 @@ def name_of_line(session: Session, line: WorkOrderLine) -> str:
 def units_of_change(session: Session, change_id: int) -> dict[int, str]:
     """Return the names of all units on the work orders of a change, by id."""
     lines = lines_of_change(session, change_id)
-    return {line.unit_id: name_of_line(session, line) for line in lines}
+    names = names_of_lines(session, lines)
+    return {line.unit_id: name for line, name in zip(lines, names, strict=True)}
+
+
+def names_of_lines(session: Session, lines: Sequence[WorkOrderLine]) -> list[str]:
+    """Return the names of the units that lines are about, each as `name_of_unit` says it."""
+    tags = select(SupportTag.point_id, SupportTag.tag).where(
+        SupportTag.point_id.in_({line.point_id for line in lines}), SupportTag.valid_to.is_(None)
+    )
+    places = (
+        select(UnitPlacement.unit_id, UnitPlacement.position)
+        .where(UnitPlacement.unit_id.in_({line.unit_id for line in lines}))
+        .order_by(UnitPlacement.id)
+    )
+    # a result has keys of its own, so dict() would not take its rows
+    tag_at = {point_id: tag for point_id, tag in session.execute(tags)}  # noqa: C416  as above
+    position = {unit_id: place for unit_id, place in session.execute(places)}  # noqa: C416  too
+    return [f"{tag_at.get(line.point_id)}/{position.get(line.unit_id)}" for line in lines]
 
 
 def readers_of_change(session: Session, change_id: int) -> set[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
@@ -57,9 +59,17 @@ def orders_of_change(session: Session, change_id: int) -> list[WorkOrderView]:
 
 def readings_on_line(session: Session, line_id: int) -> dict[str, ReadingView]:
     """Return the newest reading of each occasion on a work order line."""
-    query = select(Reading).where(Reading.work_order_line_id == line_id).order_by(Reading.id)
-    return {
-        reading.occasion: ReadingView(
+    return readings_on_lines(session, [line_id])[line_id]
+
+
+def readings_on_lines(
+    session: Session, line_ids: Sequence[int]
+) -> dict[int, dict[str, ReadingView]]:
+    """Return the newest reading of each occasion on work order lines, by line."""
+    found: dict[int, dict[str, ReadingView]] = {line_id: {} for line_id in line_ids}
+    query = select(Reading).where(Reading.work_order_line_id.in_(line_ids)).order_by(Reading.id)
+    for reading in session.scalars(query):
+        found[reading.work_order_line_id or 0][reading.occasion] = ReadingView(
             read_on=reading.read_on,
             plant_state=reading.plant_state,
             scale_load=reading.scale_load,
@@ -68,8 +78,7 @@ def readings_on_line(session: Session, line_id: int) -> dict[str, ReadingView]:
             occasion=reading.occasion,
             second_reader=reading.second_reader or "",
         )
-        for reading in session.scalars(query)
-    }
+    return found
 
 
 def readers_of_line(session: Session, line_id: int) -> set[str]:
@@ -102,9 +111,11 @@ def _lines(session: Session, order_id: int) -> tuple[WorkOrderLineView, ...]:
         .where(UnitPlacement.id.in_(_last_placements()))
         .order_by(WorkOrderLine.order_no)
     )
+    rows = session.execute(query).all()
+    readings = readings_on_lines(session, [line.id for line, *_ in rows])
     return tuple(
-        _line(session, line, (tag, position), serial or "", scale or "")
-        for line, tag, position, serial, scale in session.execute(query)
+        _line(line, (tag, position), serial or "", scale or "", readings[line.id])
+        for line, tag, position, serial, scale in rows
     )
 
 
@@ -114,10 +125,10 @@ def _last_placements() -> Select[int]:
 
 
 def _line(
-    session: Session, line: WorkOrderLine, place: tuple[str, str], serial: str, scale_unit: str
-) -> WorkOrderLineView:
+    line: WorkOrderLine, place: tuple[str, str], serial: str, scale_unit: str,
+    readings: Mapping[str, ReadingView],
+) -> WorkOrderLineView:  # fmt: skip
     tag, position = place
-    readings = readings_on_line(session, line.id)
     return WorkOrderLineView(
         id=line.id,
         order_no=line.order_no,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from fastapi import APIRouter
@@ -16,6 +18,7 @@ from app.web.acts.change_acts import CHANGE_ACTS
 from app.web.acts.plan_acts import PLANNING_ACTS
 from app.web.acts.stop_acts import MAKE_SAFE
 from app.web.changes import change_file, changes_listed, history_of, judged_rows, screened_lines
+from app.web.memory import remembered
 from app.web.new_change import ROWS, fresh_rows, rows_carried, rows_typed, weights_typed, wish_typed
 from app.web.troubles import status_of
 from app.web.visits import Form, Signed, Visit
@@ -34,7 +37,7 @@ ACTS = (*CHANGE_ACTS, *PLANNING_ACTS)
 @router.get("/changes")
 def changes(visit: Signed, text: str = "", over: bool = False, page: int = 1) -> Response:
     """Show changes: those that wait for the visitor first, each with what is in its way."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         listed = changes_listed(session, visit, text.strip(), over=over, page=max(page, 1))
     return visit.page("changes.html.jinja", listed=listed, text=text, over=over)
 
@@ -88,34 +91,41 @@ def change(visit: Signed, number: str) -> Response:
     return _shown(visit, number, "change.html.jinja")
 
 
-def _shown(visit: Visit, number: str, template: str, **words: Any) -> Response:
-    with visit.reading() as session:
-        file = change_file(session, number, visit.now)
-        return visit.page(template, file=file, acts=ACTS, **words)
+def _shown(
+    visit: Visit,
+    number: str,
+    template: str,
+    **asked: Callable[[Session, str], Any],
+) -> Response:
+    """Show a page of a change: its file, and what else is asked for the page, by its name."""
+    with visit.gathering() as session:
+        number = change_of(session, number).number
+        file = remembered(
+            visit, session, ("change", number), lambda: change_file(session, number, visit.now)
+        )
+        more = {
+            name: remembered(visit, session, (name, number), partial(ask, session, number))
+            for name, ask in asked.items()
+        }
+    return visit.page(template, file=file, acts=ACTS, **more)
 
 
 @router.get("/changes/{number}/supports")
 def supports(visit: Signed, number: str) -> Response:
     """Show the assessment of every support."""
-    with visit.reading() as session:
-        judged = judged_rows(session, number)
-    return _shown(visit, number, "change_supports.html.jinja", judged=judged)
+    return _shown(visit, number, "change_supports.html.jinja", judged=judged_rows)
 
 
 @router.get("/changes/{number}/lines")
 def lines(visit: Signed, number: str) -> Response:
     """Show the screening of each line: before, weight added, as planned."""
-    with visit.reading() as session:
-        screened = screened_lines(session, number)
-    return _shown(visit, number, "change_lines.html.jinja", screened=screened)
+    return _shown(visit, number, "change_lines.html.jinja", screened=screened_lines)
 
 
 @router.get("/changes/{number}/history")
 def history(visit: Signed, number: str) -> Response:
     """Show everything that was done and refused."""
-    with visit.reading() as session:
-        told = history_of(session, number)
-    return _shown(visit, number, "change_history.html.jinja", told=told)
+    return _shown(visit, number, "change_history.html.jinja", told=history_of)
 
 
 @router.get("/changes/{number}/add-weights")
@@ -127,7 +137,7 @@ def weights(visit: Signed, number: str) -> Response:
 def _weights(
     visit: Visit, number: str, rows: list[dict[str, str]], error: SupportsError | None = None
 ) -> Response:
-    with visit.reading() as session:
+    with visit.gathering() as session:
         view = change_view(session, number)
     status = status_of(error) if error else 200
     return visit.page("change_weights.html.jinja", status, change=view, rows=rows, error=error)
@@ -163,7 +173,7 @@ def _subject(session: Session, visit: Visit, number: str) -> Subject:
 @router.get("/changes/{number}/do/{key}")
 def form_of_act(visit: Signed, number: str, key: str) -> Response:
     """Give out the form of an act on a change."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         subject = _subject(session, visit, number)
     return act_page(visit, act_of(ACTS, key), subject)
 
@@ -171,6 +181,6 @@ def form_of_act(visit: Signed, number: str, key: str) -> Response:
 @router.post("/changes/{number}/do/{key}")
 def act_on_change(visit: Signed, number: str, key: str, form: Form) -> Response:
     """Do something with a change."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         subject = _subject(session, visit, number)
     return act_done(visit, act_of(ACTS, key), subject, form)

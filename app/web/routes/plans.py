@@ -8,6 +8,7 @@ from starlette.responses import Response
 from app.possible import on_plan
 from app.web.acting import Subject, act_done, act_of, act_page
 from app.web.acts.plan_acts import CHOOSE
+from app.web.memory import remembered
 from app.web.visits import Form, Signed, Visit
 from supports.queries.lookups import plan_of
 from supports.queries.plans import plan_on_record
@@ -18,9 +19,12 @@ router = APIRouter()
 @router.get("/plans/{number}")
 def plan(visit: Signed, number: str, which: int = 0) -> Response:
     """Show a plan: its alternatives side by side, one of them in full."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         found = plan_of(session, number)
-        record, possible = plan_on_record(session, found), on_plan(session, found)
+        record, possible = remembered(
+            visit, session, ("plan", found.number),
+            lambda: (plan_on_record(session, found), on_plan(session, found)),
+        )  # fmt: skip
     names = [one.name for one in record.content.alternatives]
     chosen = names.index(record.chosen.alternative) + 1 if record.chosen else 0
     told = which if 1 <= which <= len(names) else chosen or min(1, len(names))
@@ -30,7 +34,7 @@ def plan(visit: Signed, number: str, which: int = 0) -> Response:
 
 
 def _subject(visit: Visit, number: str) -> Subject:
-    with visit.reading() as session:
+    with visit.gathering() as session:
         found = plan_of(session, number)
         record, possible = plan_on_record(session, found), on_plan(session, found)
     about = f"{record.change}, {record.line}"

@@ -65,17 +65,19 @@ def _shown_today(visit: Visit, session: Session, point: int) -> dict[str, Any]:
 
 def support_page_as_of(visit: Visit, session: Session, tag: str, then: date) -> Response:
     """Return the page of a support as it stood at the end of a day."""
+    shown = remembered(
+        visit, session, ("support then", tag, then, visit.language),
+        lambda: _shown_then(visit, session, tag, then),
+    )  # fmt: skip
+    return visit.page(
+        "support.html.jinja", asked_by=tag, rows=(), beside=(), papers=(), then=then, **shown
+    )
+
+
+def _shown_then(visit: Visit, session: Session, tag: str, then: date) -> dict[str, Any]:
+    """Play the whole trail: rules look at neighbours, lines and limits beside the support's own."""
     with register_as_of(session, end_of(then)) as past:
-        point = point_of(past, tag)
-        return visit.page(
-            "support.html.jinja",
-            asked_by=tag,
-            rows=(),
-            beside=(),
-            papers=(),
-            then=then,
-            **_shown(visit, past, point, then),
-        )
+        return _shown(visit, past, point_of(past, tag), then)
 
 
 def _shown(visit: Visit, session: Session, point: int, day: date) -> dict[str, Any]:

@@ -22,7 +22,7 @@ router = APIRouter()
 def work_orders(visit: Signed) -> Response:
     """Show the orders that are open, those that wait for the visitor first."""
     held = {str(role) for role in visit.roles}
-    with visit.reading() as session:
+    with visit.gathering() as session:
         found, over = open_orders(session), orders_over(session)
     mine = tuple(one for one in found if held & set(one.waits_for))
     others = tuple(one for one in found if one not in mine)
@@ -32,7 +32,7 @@ def work_orders(visit: Signed) -> Response:
 @router.get("/work-orders/{number}")
 def work_order(visit: Signed, number: str) -> Response:
     """Show an order with its units, holds, copies and what it needs."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         file = order_file(session, number)
         forms = [one for one in visit.desk.shelf.all(visit.now) if one.order == number]
         return visit.page("work_order.html.jinja", file=file, acts=ORDER_ACTS, forms=forms)
@@ -41,7 +41,7 @@ def work_order(visit: Signed, number: str) -> Response:
 @router.get("/work-orders/{number}/units/{tag:path}/{position}")
 def unit(visit: Signed, number: str, tag: str, position: str) -> Response:
     """Show one unit: what is to be read, what was read, and what comes next."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         file = unit_file(session, (number, tag, position), visit.now.date())
         return visit.page("work_order_unit.html.jinja", file=file, acts=UNIT_ACTS)
 
@@ -56,7 +56,7 @@ def _order(session: Session, number: str) -> Subject:
 @router.get("/work-orders/{number}/do/{key}")
 def form_of_order(visit: Signed, number: str, key: str) -> Response:
     """Give out the form of an act on an order."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         subject = _order(session, number)
     return act_page(visit, act_of(ORDER_ACTS, key), subject)
 
@@ -64,14 +64,14 @@ def form_of_order(visit: Signed, number: str, key: str) -> Response:
 @router.post("/work-orders/{number}/do/{key}")
 def act_on_order(visit: Signed, number: str, key: str, form: Form) -> Response:
     """Do something with an order."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         subject = _order(session, number)
     return act_done(visit, act_of(ORDER_ACTS, key), subject, form)
 
 
 def _unit(visit: Visit, where: tuple[str, str, str]) -> Subject:
     number, tag, position = where
-    with visit.reading() as session:
+    with visit.gathering() as session:
         order, line = work_order_of(session, number), line_at(session, where)
         possible = on_unit(session, order, line)
         stands = line.state
