@@ -95,3 +95,12 @@ def test_less_used_places_are_reached_without_scripts(page_of):
     link.click()
     assert page.url.endswith("/findings")
     assert "here" in (page.get_by_text("More", exact=True).get_attribute("class") or "")
+
+
+def test_the_record_is_cards_on_a_phone_and_nothing_of_it_stands_outside(page_of):
+    page = page_of("S1", viewport={"width": 400, "height": 800})
+    page.goto("/record")
+    table = page.locator(".wide:has(table.cards)")
+    assert table.evaluate("box => box.scrollWidth <= box.clientWidth")
+    assert page.locator(".cards td[data-head]").first.is_visible()
+    assert not page.locator(".cards thead").is_visible()
