@@ -20,10 +20,10 @@ SEEN_AGAIN = 12
 """Seven of them know the visitor; the others find the thing and the newest batch of the trail."""
 FIRST = {
     f"/changes/{CHANGE}": 56,
-    f"/changes/{CHANGE}/supports": 58,
-    f"/changes/{CHANGE}/lines": 82,
-    f"/changes/{CHANGE}/history": 104,
-    f"/plans/{PLAN}": 32,
+    f"/changes/{CHANGE}/supports": 56,
+    f"/changes/{CHANGE}/lines": 73,
+    f"/changes/{CHANGE}/history": 90,
+    f"/plans/{PLAN}": 31,
 }
 """Pages that are kept until the register is written to, each looked at after a start."""
 EACH_TIME = {"/changes": 36, f"/work-orders/{ORDER}": 44, "/start-up": 32}

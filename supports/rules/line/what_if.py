@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from supports.calc.line.aims import Aim
 from supports.calc.line.line import Line
 from supports.calc.line.parts import Masses, RigidPart
-from supports.calc.line.required_loads import Aim, RequiredLoads, Wish, required_loads
+from supports.calc.line.required_loads import RequiredLoads, Wish, required_loads
 from supports.calc.line.restraints import Guide
 from supports.calc.line.results import LineResult, Standing
 from supports.calc.line.review import worst_uses

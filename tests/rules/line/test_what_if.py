@@ -12,9 +12,10 @@ from math import pi
 
 import pytest
 
+from supports.calc.line.aims import Aim
 from supports.calc.line.results import Standing
 from supports.errors import BadInput, Mechanism, NotFound, NotReady
-from supports.rules.line.screening import Aim, ready_line, screen
+from supports.rules.line.screening import ready_line, screen
 from supports.rules.line.what_if import Supposed, what_if
 from supports.snapshots import RouteElementView, RouteEndView, RouteNodeView, WeightItemView
 from supports.vocabulary import EndKind, RoutePiece, SupportKind
