@@ -58,11 +58,14 @@ class Heading:
     ----------
     listed
         Whether a line of contents names it; one of very many alike is found by scrolling.
+    flows
+        Whether a heading of level 1 stays on the page where what comes before it ends.
     """
 
     text: str
     level: int = 2
     listed: bool = True
+    flows: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,8 +28,8 @@ from reports.languages import Texts
 from supports.rules.workflow.start_up import Blocker, MayStart, StartUp
 from supports.snapshots import OpenChange, Walked, WorkDone
 
-NAMED = 6
-"""Blockers named on the page; the rest is counted."""
+NAMED, BESIDE = 6, 4
+"""Blockers named on the page, and rows of tables side by side; the rest is counted."""
 DECISIONS = 3
 """Decisions that the page has room for."""
 
@@ -100,6 +100,11 @@ WHO_DECIDES = (
     "by the site's own procedure, local codes and the licensed engineer in charge."
 )
 
+BY_SCREENING = (
+    "Nozzles and sums of load are judged by the screening of lines, which is no full analysis and "
+    "approves nothing."
+)
+
 _WEIGHTS = {
     MayStart.YES: Weight.YES,
     MayStart.NO: Weight.NO,
@@ -162,21 +167,21 @@ def _blocker_row(mark: Mark, one: Blocker, say: Texts) -> tuple[str | Cell, ...]
 
 
 def _stops_and_missing(status: PlantStatus, say: Texts) -> Abreast:
-    stops = tuple((Cell(tag, name=True), ", ".join(rules)) for tag, rules in status.stops[:NAMED])
-    more = len(status.stops) - NAMED
+    stops = tuple((Cell(tag, name=True), ", ".join(rules)) for tag, rules in status.stops[:BESIDE])
+    more = len(status.stops) - BESIDE
     left: tuple[Plain, ...] = (
         Heading(say("Findings at STOP, by rule")),
         Table((Column(say("Support"), 0.0), Column(say("Rules"))), stops, say("None.")),
         *([Paragraph(say("And {count} more.", count=more), small=True)] if more > 0 else []),
     )
-    owed = tuple((rule, str(count)) for rule, count in status.missing[:NAMED])
+    owed = tuple((rule, str(count)) for rule, count in status.missing[:BESIDE])
     right: tuple[Plain, ...] = (
         Heading(say("What most often cannot be judged")),
         Table(
             (Column(say("Rule")), Column(say("Answers owed"), 0.0, right=True)), owed, say("None.")
         ),
     )
-    return Abreast((left, right), (1.35, 1.0))
+    return Abreast((left, right), (1.1, 1.0))
 
 
 def _changes_and_work(status: PlantStatus, say: Texts) -> Abreast:
@@ -191,7 +196,7 @@ def _changes_and_work(status: PlantStatus, say: Texts) -> Abreast:
         Table(columns, tuple(_change_row(one, say) for one in status.changes), say("None.")),
         *_temporary(status, say),
     )
-    return Abreast((changes, tuple(_work(status, say))), (1.75, 1.0))
+    return Abreast((changes, tuple(_work(status, say))), (1.45, 1.0))
 
 
 def _change_row(one: OpenChange, say: Texts) -> tuple[str | Cell, ...]:
@@ -228,8 +233,14 @@ def _work(status: PlantStatus, say: Texts) -> Iterator[Plain]:
     )
     yield Table(columns, rows)
     for names in (status.pins, status.props):
-        if names:
-            yield Listing(tuple(map(say.sentence, names[:NAMED])))
+        if beside := _not_above(status, names):
+            yield Listing(tuple(map(say.sentence, beside[:BESIDE])))
+
+
+def _not_above(status: PlantStatus, names: Sequence[str]) -> list[str]:
+    """Return what does not stand in the way by name already."""
+    above = [one.about for one in status.start.blockers[:NAMED]]
+    return [name for name in names if not any(name.startswith(f"{one} ") for one in above)]
 
 
 def _walks_and_decisions(status: PlantStatus, say: Texts) -> Abreast:
@@ -274,8 +285,9 @@ def _money(status: PlantStatus, say: Texts) -> Iterator[Block]:
 
 def _foot(status: PlantStatus, say: Texts) -> str:
     share = status.unjudged / status.supports if status.supports else None
-    return say(
+    data = say(
         "Data of {day}. At {share} of the supports at least one rule cannot judge; nothing on this "
         "page is called good where data are missing.",
         day=status.day.isoformat(), share=say(NOT_KNOWN) if share is None else percent(share),
     )  # fmt: skip
+    return f"{data} {say(BY_SCREENING)}"

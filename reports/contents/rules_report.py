@@ -23,10 +23,13 @@ from reports.contents.blocks import (
 from reports.languages import IN_ENGLISH, Texts
 from supports.findings import Severity
 from supports.rules.acceptances import Standing, Stood
+from supports.rules.catalogue import RULES
 from supports.rules.run import RuleCount, Worst
 
 NAMED = 300
 """Names listed for one rule; the rest is counted."""
+SCREENED = frozenset(rule.id for rule in RULES if "{line_screened}" in rule.says)
+"""The rules that go by the screening of lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,17 +75,18 @@ def rules_report(report: RulesReport, say: Texts = IN_ENGLISH) -> tuple[Block, .
         _figures(report, say),
         Paragraph(_sentence(report, say)),
         *_limits(report.proposed, say),
+        *_screening(report.counts, say),
         Heading(say("By subject of the rule")),
         _groups(report, say),
         Heading(say("The worst, by name")),
         _worst(report.worst, say),
-        Heading(say("Must not start up, must not work: every finding at STOP"), 1),
+        Heading(say("Must not start up, must not work: every finding at STOP"), 1, flows=True),
         _listed([one for one in report.failing if one.stood.found.severity is Severity.STOP], say),
-        Heading(say("Needs a decision: findings at ACT, by rule"), 1),
+        Heading(say("Needs a decision: findings at ACT, by rule"), 1, flows=True),
         _by_rule(report.failing, Severity.ACT, say=say),
         Heading(say("Check at the next chance, and notes: by rule")),
         _by_rule(report.failing, Severity.LOOK, Severity.NOTE, say=say),
-        Heading(say("Cannot be judged, by rule"), 1),
+        Heading(say("Cannot be judged, by rule"), 1, flows=True),
         Paragraph(
             say(
                 "Nobody knows whether these are in order. What is missing is named; none of it "
@@ -91,7 +95,7 @@ def rules_report(report: RulesReport, say: Texts = IN_ENGLISH) -> tuple[Block, .
             )
         ),
         _unjudged(report.unjudged, say),
-        Heading(say("Every rule, with how often it gave which answer"), 1),
+        Heading(say("Every rule, with how often it gave which answer"), 1, flows=True),
         _every(report.counts, say),
     )
 
@@ -133,6 +137,23 @@ def _limits(proposed: tuple[int, int], say: Texts) -> Iterator[Block]:
                 "decide.",
                 unconfirmed=unconfirmed,
                 every=every,
+            ),
+        )
+
+
+def _screening(counts: Sequence[RuleCount], say: Texts) -> Iterator[Block]:
+    """Say which rules go by the screening of lines, and how far it reaches."""
+    asked = [one for one in counts if one.rule in SCREENED]
+    if asked:
+        yield Caution(
+            say("SCREENING"),
+            say(
+                "The rules {rules} go by the screening of lines by their present data: {given} "
+                "answers by it, {unjudged} that cannot be given. Screening shows where to look; it "
+                "is no full analysis and approves nothing.",
+                rules=", ".join(one.rule for one in asked),
+                given=sum(one.fails + one.passes for one in asked),
+                unjudged=sum(one.cannot_judge for one in asked),
             ),
         )
 

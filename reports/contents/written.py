@@ -82,6 +82,16 @@ def signed_load(si: float | None, symbol: str) -> str:
     return f"{'+' if si is not None and si > 0 else ''}{load(si, symbol)}"
 
 
+def signed_millimetres(si: float) -> str:
+    """Write a movement [m] in mm with its sign; what rounds to nothing has none.
+
+    >>> signed_millimetres(-0.0034), signed_millimetres(-1e-9)
+    ('−3.4', '0.0')
+    """
+    moved = round(1e3 * si, 1)
+    return f"{moved:+.1f}".replace("-", "−") if moved else "0.0"
+
+
 def percent(share: float | None, *, signed: bool = False, decimals: int = 0) -> str:
     r"""Write a share as percent; unknown is 'not known'.
 

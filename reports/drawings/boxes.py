@@ -11,14 +11,14 @@ LINE_HEIGHT = 1.25
 """Height of a line of words over the size of its type [1]."""
 _BOLD = 1.07
 _WIDTHS = {
-    0.30: "'ijl!,.:; ·I|",
-    0.42: 'ft()/[]{}r"²³_°-1',
-    0.56: "^*`–?skxzJacvyL7u",
-    0.66: "ehnoEF2345689025bdgpqZP#RSTX$&0BKY+<=>~−±≤≥×→",
-    0.78: "ADVCGHUNOQ",
-    0.97: "wm%M@W",
+    0.30: "'ijl!,.:; ·I\u00a0\u202f",
+    0.42: 'ft()/[]{}r"²|',
+    0.56: "^*`–?skxzJacvyL³_°-",
+    0.66: "ehnoEF0123456789bdgpquZP#RST$&BK+<=>~−±≤≥×äöüß",
+    0.78: "ADVCGHUNOQXYÄÖÜ",
+    0.97: "wm%M@W→",
 }
-"""Width over size of the paper's type, in classes, each rounded up [1]."""
+"""Width over size of the paper's type, in classes, each rounded up; digits are all alike [1]."""
 _WIDTH_OF = {sign: width for width, signs in _WIDTHS.items() for sign in signs}
 _UNKNOWN_SIGN = 1.0
 

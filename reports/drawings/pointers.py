@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from reports.contents.written import signed_millimetres
 from reports.drawings.boxes import Box
 from reports.drawings.labels import Label, Sheet, leader_items
 from reports.drawings.primitives import (
@@ -110,7 +111,7 @@ def _labels(
         if place.tag:
             point = (axis.at(place.distance), base - scale * place.added)
             sheet.taken.append(Box(point[0] - 1.0, point[1] - 1.0, point[0] + 1.0, point[1] + 1.0))
-            rise = f"{1e3 * place.added:+.1f} / {1e3 * place.planned:+.1f} mm".replace("-", "−")
+            rise = f"{signed_millimetres(place.added)} / {signed_millimetres(place.planned)} mm"
             labels.append(Label(point, (place.tag, rise), _SMALL, lean=(0.0, -1.0)))
     placed, _ = sheet.place(labels)
     return [*leader_items(placed), *(item for one in placed for item in one.items())]
@@ -141,8 +142,8 @@ def _told(places: Sequence[MovedPlace], say: Texts) -> str:
         say(
             "{tag}: {added} mm weight added, {planned} mm as planned.",
             tag=p.tag,
-            added=f"{1e3 * p.added:+.1f}",
-            planned=f"{1e3 * p.planned:+.1f}",
+            added=signed_millimetres(p.added),
+            planned=signed_millimetres(p.planned),
         )
         for p in places
         if p.tag

@@ -12,7 +12,7 @@ from supports.units import Kind
 
 FIGURE_WIDTH = 244.0
 """Width of the figure on both sheet sizes, landscape [mm]."""
-TALLEST, TALLEST_OF_SEVERAL = 62.0, 40.0
+TALLEST, TALLEST_OF_SEVERAL = 62.0, 28.0
 """Height of the largest load of the line [mm], on one figure and where several share a page."""
 LONGEST_TAG = 22
 """Signs of a tag under the figure; the support table below holds it whole."""

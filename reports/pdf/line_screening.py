@@ -8,7 +8,16 @@ from typing import Any
 from reports.contents.common import PageSize
 from reports.contents.field_words import DEFERENCE
 from reports.contents.line_screening import LineScreening, NozzleState, SupportStates
-from reports.contents.written import NOT_KNOWN, amount, bare, load, percent, signed_load, span
+from reports.contents.written import (
+    NOT_KNOWN,
+    amount,
+    bare,
+    load,
+    percent,
+    signed_load,
+    signed_millimetres,
+    span,
+)
 from reports.drawings.as_data import as_data
 from reports.drawings.isometric import isometric
 from reports.drawings.pointers import pointers
@@ -89,9 +98,7 @@ def _standing(row: SupportStates) -> str:
 
 
 def _millimetres(value: float | None) -> str:
-    return (
-        bare(value, "mm", Kind.LENGTH) if value is None else f"{1e3 * value:+.1f}".replace("-", "−")
-    )
+    return bare(value, "mm", Kind.LENGTH) if value is None else signed_millimetres(value)
 
 
 def _nozzle(one: NozzleState, say: Texts) -> list[Any]:

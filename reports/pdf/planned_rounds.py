@@ -122,7 +122,8 @@ def _step(step: WrittenStep) -> dict[str, Any]:
     return {
         "number": str(step.number),
         "round": str(step.round),
-        "place": step.place,
+        "place": step.place if step.is_turn else "",
+        "held": "" if step.is_turn else step.place,
         "where": face.place if face else "",
         "words": step.words,
         "hold": not step.is_turn,

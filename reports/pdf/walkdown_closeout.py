@@ -132,6 +132,7 @@ def _line(line: str, rows: list[JudgedItem], say: Texts) -> dict[str, Any]:
             say("Line {line}: movement from shut down to operating", line=line),
             unit,
             [_moved(one, unit) for one in springs],
+            say,
         )
         if springs
         else "",

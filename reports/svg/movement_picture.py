@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
+from reports.languages import IN_ENGLISH, Texts
 from reports.svg.trend_plot import steps_of
 
 HEIGHT, LEFT, RIGHT, TOP, BOTTOM = 320.0, 60.0, 20.0, 40.0, 76.0
@@ -30,7 +31,7 @@ class Moved:
     marked: bool = False
 
 
-def movement_svg(title: str, unit: str, supports: Sequence[Moved]) -> str:
+def movement_svg(title: str, unit: str, supports: Sequence[Moved], say: Texts = IN_ENGLISH) -> str:
     """Return the picture as SVG text."""
     width = max(LEAST, LEFT + RIGHT + STEP * len(supports))
     values = [v for one in supports for v in (one.predicted, one.read) if v is not None]
@@ -50,8 +51,8 @@ def movement_svg(title: str, unit: str, supports: Sequence[Moved]) -> str:
         )
     for number, one in enumerate(supports):
         x = LEFT + STEP * (number + 0.5)
-        parts += _support(x, one, y(one.predicted or 0.0), y(one.read or 0.0))
-    parts.append(_key())
+        parts += _support(x, one, y(one.predicted or 0.0), y(one.read or 0.0), say)
+    parts.append(_key(say))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {HEIGHT:g}" '
         f'font-family="Inter, sans-serif" font-size="11" role="img"><title>{escape(title)}</title>'
@@ -59,7 +60,7 @@ def movement_svg(title: str, unit: str, supports: Sequence[Moved]) -> str:
     )
 
 
-def _support(x: float, one: Moved, predicted: float, read: float) -> list[str]:
+def _support(x: float, one: Moved, predicted: float, read: float, say: Texts) -> list[str]:
     base = HEIGHT - BOTTOM
     parts = [_text(x, base + 16, one.tag, "middle", "bold" if one.marked else "normal")]
     if one.predicted is not None and one.read is not None:
@@ -74,18 +75,25 @@ def _support(x: float, one: Moved, predicted: float, read: float) -> list[str]:
         )
     if one.read is not None:
         parts.append(f'<path transform="translate({x:.1f} {read:.1f})" d="M-5.5 4L0 -6L5.5 4Z"/>')
-    words = "not read" if one.read is None else ("not predicted" if one.predicted is None else "")
-    parts.append(_text(x, base + 30, "see table" if one.marked else words, "middle"))
+    parts.append(_text(x, base + 30, _beneath(one, say), "middle"))
     return parts
 
 
-def _key() -> str:
+def _beneath(one: Moved, say: Texts) -> str:
+    if one.marked:
+        return say("see table")
+    if one.read is None:
+        return say("not read")
+    return say("not predicted") if one.predicted is None else ""
+
+
+def _key(say: Texts) -> str:
     y = HEIGHT - 12
     return (
         f'<circle cx="{LEFT + 6:g}" cy="{y - 4:g}" r="5.5" fill="white" stroke="black" '
-        f'stroke-width="1.4"/>{_text(LEFT + 16, y, "predicted", "start")}'
+        f'stroke-width="1.4"/>{_text(LEFT + 16, y, say("predicted"), "start")}'
         f'<path transform="translate({LEFT + 96:g} {y - 4:g})" d="M-5.5 4L0 -6L5.5 4Z"/>'
-        f"{_text(LEFT + 106, y, 'read on a pair of walks; up is positive', 'start', 'normal')}"
+        f"{_text(LEFT + 106, y, say('read on a pair of walks; up is positive'), 'start')}"
     )
 
 

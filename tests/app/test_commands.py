@@ -62,6 +62,19 @@ def test_help_imports_nothing_heavy():
     assert done.stdout.splitlines()[-1] == "[]"
 
 
+def test_a_page_about_a_unit_waits_for_no_library_that_it_does_not_use():
+    unused = ("alembic", "pandas", "scipy", "pint", "openpyxl", "xlsxwriter", "fluids", "rich")
+    script = (
+        "import sys\n"
+        "import app.making.supports_, app.settings, reports.pdf.document\n"
+        f"print([name for name in {unused} if name in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    assert done.stdout.splitlines()[-1] == "[]"
+
+
 @pytest.mark.parametrize(
     ("typed", "place"),
     [("PS-12/B", ("PS-12", "B")), ("PS-12/b", ("PS-12", "B")), ("PS-12", ("PS-12", "")),

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from importlib import import_module
+from pathlib import Path
 
 import pytest
 
 from app.making.makers import MAKERS, forms_of
+from demo.paper_pages import SHOWN
 from reports.catalogue import PAPERS, Form, paper_of
 from reports.languages import languages
 from supports.errors import BadInput, NotFound
+
+ROOT = Path(__file__).parents[2]
 
 
 def test_every_paper_has_its_maker_and_every_maker_its_paper():
@@ -43,3 +48,12 @@ def test_forms_are_all_there_are_or_those_named():
     assert forms_of(paper, ["pdf", "pdf"]) == (Form.PDF,)
     with pytest.raises(BadInput, match="no such form"):
         forms_of(paper, ["papyrus"])
+
+
+@pytest.mark.parametrize("name", [one.name for one in PAPERS])
+def test_the_readme_shows_a_picture_of_every_paper_and_the_demo_renews_it(name):
+    readme = (ROOT / "README.md").read_text("utf-8")
+    shown = re.findall(rf"!\[[^\]]+\]\((demo/pages/{name}(?:-\d+)?\.png)\)", readme)
+    assert shown
+    assert all((ROOT / one).is_file() for one in shown)
+    assert len(shown) == sum(one.words[0] == name for one in SHOWN)

@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from reports.contents.blocks import Answered, Figures, Mark, Table, Weight
+from reports.contents.blocks import (
+    Abreast,
+    Answered,
+    Figures,
+    Listing,
+    Mark,
+    Paragraph,
+    Table,
+    Weight,
+)
 from reports.contents.plant_status import plant_status
 from reports.html.document import document_html
 from reports.languages import IN_ENGLISH
 from reports.pdf.document import document_pdf
+from supports.rules.workflow.start_up import Blocker
 from tests.reports import documents
 from tests.reports.reading import pages, signs_outside, squeezed
 
@@ -100,3 +112,26 @@ def test_the_web_page_is_one_file_that_fetches_nothing(language):
         assert fetched not in page.replace("http://www.w3.org/2000/svg", "")
     assert page.count("<h1>") == 1
     assert "CH-0087" in page
+
+
+def test_a_prop_that_stands_in_the_way_by_name_is_told_once():
+    props = ("prop P-01 is in at 3 m of L-1", "prop P-02 is in at 9 m of L-1")
+    blocked = replace(
+        documents.start(0), blockers=(Blocker("prop P-01", "in at 3 m of L-1", ("L-1",)),)
+    )
+    blocks = plant_status(documents.status(start=blocked, props=props), IN_ENGLISH)
+    parts = [
+        one for row in blocks if isinstance(row, Abreast) for part in row.parts for one in part
+    ]
+    items = [item for one in parts if isinstance(one, Listing) for item in one.items]
+    assert props[0] not in items
+    assert props[1] in items
+
+
+def test_the_page_says_that_nozzles_are_judged_by_screening():
+    words = " ".join(
+        one.text
+        for one in plant_status(documents.status(), IN_ENGLISH)
+        if isinstance(one, Paragraph)
+    )
+    assert "screening of lines, which is no full analysis" in words

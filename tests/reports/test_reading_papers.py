@@ -9,7 +9,18 @@ from functools import cache
 import pytest
 
 from reports.contents.audit_record import AuditRecord, audit_record
-from reports.contents.blocks import Answered, Cell, Document, Figures, Mark, Picture, Table, Weight
+from reports.contents.blocks import (
+    Answered,
+    Caution,
+    Cell,
+    Column,
+    Document,
+    Figures,
+    Mark,
+    Picture,
+    Table,
+    Weight,
+)
 from reports.contents.change_assessment import (
     ChangeAssessment,
     NozzleUses,
@@ -152,6 +163,25 @@ def rules_found() -> RulesReport:
         worst=(Worst("C-101", {Severity.STOP: 1}, ("rod-over-rating",)),),
         proposed=(57, 57),
     )
+
+
+def test_the_rules_that_go_by_screening_are_named_with_how_far_it_reaches():
+    by_screening = RuleCount("nozzle-over-limit", Group.LOAD, Severity.STOP, 2, 5, 3, 1)
+    found = rules_found()
+    blocks = rules_report(replace(found, counts=(*found.counts, by_screening)))
+    said = next(one for one in blocks if isinstance(one, Caution) and one.title == "SCREENING")
+    answered = by_screening.fails + by_screening.passes
+    assert "nozzle-over-limit" in said.text
+    assert f"{answered} answers by it, {by_screening.cannot_judge} that cannot" in said.text
+    assert not any(isinstance(o, Caution) and o.title == "SCREENING" for o in rules_report(found))
+
+
+def test_a_row_with_much_to_read_names_its_cells_for_a_narrow_screen():
+    columns = (Column("Name"), Column("Words"))
+    page = document_html(paper((Table(columns, (("C-101", "much to read " * 9),)),))).decode()
+    assert 'data-heading="Words"' in page
+    brief = document_html(paper((Table(columns, (("C-101", "little"),)),))).decode()
+    assert "data-heading=" not in brief.partition("<body>")[2]
 
 
 def test_findings_and_doubts_are_counted_apart_and_add_up():
