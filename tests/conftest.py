@@ -12,8 +12,9 @@ from typing import Any
 import psycopg
 import pytest
 from hypothesis import HealthCheck, settings
-from sqlalchemy import URL
+from sqlalchemy import URL, Engine, create_engine
 
+import supports.database
 from supports.database import Register, sqlite_url
 from tests.alone import held_alone
 from tests.postgres import NAMED_BY, NoServerError, address, find_server, own_database
@@ -101,6 +102,22 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
         said = ", ".join(f"{count} {outcome}" for outcome, count in counts.items() if count)
         if said:
             terminalreporter.write_line(f"on {name}: {said}")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _statements_compiled_once() -> Iterator[None]:
+    """Let all registers of a worker share what is compiled of statements: each is opened anew."""
+    shared: dict[str, tuple[Any, Any]] = {}
+
+    def one_of_many(url: Any, **given: Any) -> Engine:
+        engine = create_engine(url, **given)
+        kept = shared.setdefault(engine.dialect.name, (engine.dialect, engine._compiled_cache))
+        engine.dialect, engine._compiled_cache = kept
+        return engine
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(supports.database, "create_engine", one_of_many)
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -35,6 +35,7 @@ from tests.operations.days import START
 from tests.operations.plant import enter_people
 from tests.operations.road import Road
 from tests.rules.planning_lines import NUMBER, valve, worked_line
+from tests.stages import at_stage
 
 ISSUED = date(2031, 5, 1)
 
@@ -148,19 +149,27 @@ def _unit(session: Session, view: UnitView, assembly: int) -> None:
 
 def assessed(register: Register, route: RouteView | None = None) -> Road:
     """Take a valve of 6.0 kN at 7 m to its assessment."""
-    stored_line(register, route)
-    road = Road(register)
-    road.note()
-    road.sift()
-    road.describe()
-    add_weights(register, road.number, [valve(line=NUMBER)], acting="S1", now=road.now)
-    road.assess()
-    return road
+
+    def walked() -> None:
+        stored_line(register, route)
+        road = Road(register)
+        road.note()
+        road.sift()
+        road.describe()
+        add_weights(register, road.number, [valve(line=NUMBER)], acting="S1", now=road.now)
+        road.assess()
+
+    at_stage(register, ("valve assessed", repr(route)), walked)
+    return Road(register)
 
 
 def approved(register: Register, route: RouteView | None = None) -> Road:
     """Take it through checker and approver."""
-    road = assessed(register, route)
-    road.say(Decision.CHECK, by="S2")
-    road.say(Decision.APPROVE, by="RE")
-    return road
+
+    def walked() -> None:
+        road = assessed(register, route)
+        road.say(Decision.CHECK, by="S2")
+        road.say(Decision.APPROVE, by="RE")
+
+    at_stage(register, ("valve approved", repr(route)), walked)
+    return Road(register)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -36,6 +36,7 @@ from supports.rules.workflow.record import FIVE_ITEMS
 from supports.vocabulary import PlantState, Role
 from tests.operations.days import START
 from tests.operations.plant import REQUIRED, TAGS, furnish
+from tests.stages import at_stage
 
 DRAINED = PlantState.SHUT_DOWN_DRAINED
 FIVE = dict.fromkeys(FIVE_ITEMS, "as written in the study")
@@ -96,24 +97,44 @@ class Road:
 
     def prepared(self, **words: Any) -> Road:
         """Take it to the checker."""
+        return self._once("prepared", self._prepare, words)
+
+    def approved(self, **words: Any) -> Road:
+        """Take it through checker and approver."""
+        return self._once("approved", self._approve, words)
+
+    def given_out(self, **words: Any) -> Road:
+        """Take it to a given-out work order."""
+        return self._once("given out", self._give_out, words)
+
+    def _prepare(self, **words: Any) -> None:
         self.note(**words)
         self.sift()
         temporary = words.get("duration") == "temporary"
         self.describe(**({"owner": "OP", "watch_days": 7} if temporary else {}))
         self.assess()
-        return self
 
-    def approved(self, **words: Any) -> Road:
-        """Take it through checker and approver."""
+    def _approve(self, **words: Any) -> None:
         self.prepared(**words)
         self.say(Decision.CHECK, by="S2")
         self.say(Decision.APPROVE, by="RE")
-        return self
 
-    def given_out(self, **words: Any) -> Road:
-        """Take it to a given-out work order."""
+    def _give_out(self, **words: Any) -> None:
         self.approved(**words)
-        return self.issue()
+        self.issue()
+
+    def _once(self, stage: str, walk: Callable[..., None], words: dict[str, Any]) -> Road:
+        """Walk a piece of the road; who stood at the same place before is put where it ends."""
+
+        def walked() -> str:
+            walk(**words)
+            return self.order
+
+        with self.register.reading() as session:
+            head = session.scalar(select(AuditBatch.hash).order_by(AuditBatch.id.desc()).limit(1))
+        place = (stage, repr(sorted(words.items())), self.number, self.now, head)
+        self.order = at_stage(self.register, place, walked)
+        return self
 
     def issue(self) -> Road:
         """Write, check and give out the order of an approved change."""
@@ -210,5 +231,5 @@ class Road:
 
 def road_on(register: Register, number: str = "CH-1") -> Road:
     """Furnish an empty register and stand at the beginning of a change."""
-    furnish(register)
+    at_stage(register, "furnished", lambda: furnish(register))
     return Road(register, number=number)

@@ -38,6 +38,7 @@ from tests.operations.plans_made import (
     write,
 )
 from tests.operations.road import Road
+from tests.stages import at_stage
 
 
 def order_view(road: Road, number: str):
@@ -53,18 +54,27 @@ def road(register) -> Road:
 @pytest.fixture
 def planned(road) -> tuple[Road, str]:
     """Give a road with a plan chosen."""
-    number = make(road)
-    choose(road, number)
-    return road, number
+
+    def walked() -> str:
+        number = make(road)
+        choose(road, number)
+        return number
+
+    return road, at_stage(road.register, "valve planned", walked)
 
 
 @pytest.fixture
 def ordered(planned) -> tuple[Road, str]:
     """Give a road with the order of a chosen plan given out."""
     road, number = planned
-    road.order = write(road)
-    road.hand_over()
-    put_props(road, number)
+
+    def walked() -> str:
+        road.order = write(road)
+        road.hand_over()
+        put_props(road, number)
+        return road.order
+
+    road.order = at_stage(road.register, "valve ordered", walked)
     return road, number
 
 

@@ -23,6 +23,7 @@ from supports.rules.workflow import LineState
 from supports.vocabulary import PlantState
 from tests.operations.plant import REQUIRED, TAGS, add_variable, calculate
 from tests.operations.road import DRAINED, Road
+from tests.stages import at_stage
 
 OPERATING = PlantState.OPERATING_STEADY
 
@@ -30,16 +31,20 @@ OPERATING = PlantState.OPERATING_STEADY
 @pytest.fixture
 def sprung(road) -> Road:
     """Give the road of a change that also re-sets a variable spring."""
-    with road.register.writing("KK", "", road.now, action="furnish") as writing:
-        add_variable(writing, "L-1", "V1")
-        loads = dict.fromkeys(TAGS, REQUIRED) | {"V1": 13_500.0}
-        calculate(writing, "L-1", "C-1", "C", loads, up={"V1": 0.015})
-    road.note()
-    road.sift()
-    road.describe()
-    road.assess("C")
-    road.say(Decision.CHECK, by="S2")
-    road.say(Decision.APPROVE, by="RE")
+
+    def walked() -> None:
+        with road.register.writing("KK", "", road.now, action="furnish") as writing:
+            add_variable(writing, "L-1", "V1")
+            loads = dict.fromkeys(TAGS, REQUIRED) | {"V1": 13_500.0}
+            calculate(writing, "L-1", "C-1", "C", loads, up={"V1": 0.015})
+        road.note()
+        road.sift()
+        road.describe()
+        road.assess("C")
+        road.say(Decision.CHECK, by="S2")
+        road.say(Decision.APPROVE, by="RE")
+
+    at_stage(road.register, "spring approved", walked)
     return road
 
 
