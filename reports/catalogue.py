@@ -50,7 +50,6 @@ class Paper:
     languages
         In which every word of it is there. The verification manual is English alone: it quotes
         titles, places and values of publications as these print them, so that they can be found.
-        The change assessment is too: its appendix prints each rule as it is laid down.
     """
 
     name: str
@@ -69,7 +68,7 @@ PAPERS = (
     Paper(
         "change-assessment", "Change assessment",
         "everything that a change does, number by number, to sign or send back",
-        "stress engineer, checker, approver", About.CHANGES, READ, ("en",),
+        "stress engineer, checker, approver", About.CHANGES, READ,
     ),
     Paper(
         "load-change-summary", "Load-change summary",

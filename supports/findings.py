@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from supports.errors import sentence
+from supports.sentences import Sentence
 
 
 class Severity(StrEnum):
@@ -75,9 +76,30 @@ class Finding:
         return sentence(self.what, str(self.place), self.found, self.expected, self.remedy)
 
     @property
+    def missing(self) -> tuple[str, ...]:
+        """Return what is not known, where that is the fault."""
+        said = self.what.values.get("missing", ()) if isinstance(self.what, Sentence) else ()
+        return (said,) if isinstance(said, str) else said
+
+    @property
     def forbids_storing(self) -> bool:
         """Return whether data with this finding may not be stored."""
         return self.severity is Severity.STOP
+
+
+MISSING = "cannot judge (missing: {missing})"
+WAITING = "cannot judge (waiting: {waiting})"
+BOTH = "cannot judge (waiting: {waiting}; missing: {missing})"
+
+
+def cannot_judge(missing: Sequence[str], waiting: Sequence[str] = ()) -> Sentence:
+    """Return 'cannot judge' with what waits for an answer and what is missing."""
+    absent, waits = tuple(missing), tuple(waiting)
+    if not waits:
+        return Sentence(MISSING, missing=absent)
+    if not absent:
+        return Sentence(WAITING, waiting=waits)
+    return Sentence(BOTH, waiting=waits, missing=absent)
 
 
 def counts_by_code(findings: Iterable[Finding]) -> dict[str, int]:

@@ -38,7 +38,7 @@ from supports.rules.assessment import AssessmentContent
 from supports.units import Kind
 from supports.vocabulary import SupportKind, Verdict
 
-_STOPPED = {Verdict.CANNOT_BE_SET: "STOP", Verdict.HARDWARE_FAILS: "STOP"}
+_STOPPED = {Verdict.CANNOT_BE_SET, Verdict.HARDWARE_FAILS}
 _ALONG = 16
 """Signs of a tag in the drawing; the table holds it whole."""
 
@@ -90,7 +90,7 @@ def _strong(text: str) -> Cell:
 
 def drawn_line(rows: Sequence[SupportRow], say: Texts = IN_ENGLISH) -> Iterator[Picture]:
     """Give the line drawn straight, in strips, with present, required and room of every support."""
-    strips = assessed_strips([_drawn(row) for row in rows], say=say)
+    strips = assessed_strips([_drawn(row, say) for row in rows], say=say)
     for place, strip in enumerate(strips, start=1):
         named = (
             say("Strip {place} of {count}.", place=place, count=len(strips)) + " "
@@ -100,7 +100,7 @@ def drawn_line(rows: Sequence[SupportRow], say: Texts = IN_ENGLISH) -> Iterator[
         yield Picture(strip, f"{named}{say('One scale of load. In the order along the line.')}")
 
 
-def _drawn(row: SupportRow) -> AssessedSupport:
+def _drawn(row: SupportRow, say: Texts) -> AssessedSupport:
     kind = SupportKind(row.kind) if row.kind in set(SupportKind) else SupportKind.UNKNOWN
     idle = is_idle(row)
     room = span(row.low, row.high, row.load_unit)
@@ -119,7 +119,7 @@ def _drawn(row: SupportRow) -> AssessedSupport:
             "–" if idle else load(row.required, row.load_unit),
             "–" if room == NOT_KNOWN else room,
         ),
-        stop=_STOPPED.get(row.verdict, ""),
+        stop=say.word("STOP") if row.verdict in _STOPPED else "",
     )
 
 
@@ -152,7 +152,7 @@ def rows_blocks(rows: Sequence[SupportRow], say: Texts = IN_ENGLISH) -> Iterator
 
 
 def _support_row(row: SupportRow, say: Texts) -> tuple[Written, ...]:
-    turns = row.travel_words or "–"
+    turns = say.sentence(row.travel_words) or "–"
     if row.turns:
         turns = f"{say.sentence(str(row.turns))}, {say.word(str(row.direction))}"
     weakest = (

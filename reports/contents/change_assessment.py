@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reports.contents.assessed_tables import (
     added_blocks,
@@ -140,7 +140,11 @@ def _verdict(paper: ChangeAssessment, say: Texts) -> Iterator[Block]:
         (1.0, 1.25),
     )
     yield Heading(say("Signatures"))
-    yield Signatures(summary.signatures)
+    signed = (
+        replace(one, role=say.word(one.role), name=say.sentence(one.name))
+        for one in summary.signatures
+    )
+    yield Signatures(tuple(signed))
 
 
 def _mark(verdict: Verdict, count: int) -> Mark:

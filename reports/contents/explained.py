@@ -14,8 +14,13 @@ from supports.rules.assessment import AssessmentContent
 from supports.rules.assessment_explained import explained
 from supports.rules.catalogue import rule_of
 from supports.rules.site_settings import Limit, limit_of
-from supports.rules.wording import Explanation
+from supports.rules.wording import Explanation, scope_words
+from supports.sentences import Sentence
 
+COUNTED = (
+    "{rules} rules spoke of {supports} supports: {fails} answers fail, {unjudged} cannot be "
+    "judged, {passes} pass (rules version {version})"
+)
 _GRAVEST_FIRST = (Answer.FAILS, Answer.CANNOT_JUDGE, Answer.PASSES)
 
 
@@ -86,10 +91,11 @@ class ExplainedAssessment:
             sum(getattr(tally, name) for tally in self.tallies)
             for name in ("fails", "cannot_judge", "passes")
         )
-        return (
-            f"{len(self.tallies)} rules spoke of {len(self.supports)} supports: {fails} answers "
-            f"fail, {unjudged} cannot be judged, {passes} pass (rules version {self.rules_version})"
-        )
+        return Sentence(
+            COUNTED, rules=str(len(self.tallies)), supports=str(len(self.supports)),
+            fails=str(fails), unjudged=str(unjudged), passes=str(passes),
+            version=self.rules_version,
+        )  # fmt: skip
 
 
 def explained_assessment(content: AssessmentContent, *, every: bool = False) -> ExplainedAssessment:
@@ -149,7 +155,7 @@ def _limits(content: AssessmentContent, asked: Sequence[Explanation]) -> Iterato
         yield _used(limit, content.settings[name], "")
         for own in content.overrides:
             if own.name == name:
-                yield _used(limit, own.value, own.scope.replace(":", " "))
+                yield _used(limit, own.value, scope_words(own.scope))
 
 
 def _used(limit: Limit, value: float, scope: str) -> LimitUsed:
@@ -160,6 +166,6 @@ def _used(limit: Limit, value: float, scope: str) -> LimitUsed:
         value=limit.shown(value),
         scope=scope,
         proposed="" if as_proposed else limit.shown(limit.si),
-        source=limit.source if as_proposed else "laid down by the site",
+        source=limit.source if as_proposed else Sentence("laid down by the site"),
         trust=limit.trust if as_proposed else "",
     )

@@ -23,7 +23,8 @@ def appendix_blocks(said: ExplainedAssessment, say: Texts = IN_ENGLISH) -> Itera
         Column(say("Passes"), 0.0, right=True),
         Column(say("Source of the rule"), 1.8),
     )
-    yield Table(columns, tuple(map(_tally, said.tallies)), say("No rule spoke."), small=True)
+    tallies = tuple(_tally(one, say) for one in said.tallies)
+    yield Table(columns, tallies, say("No rule spoke."), small=True)
     yield Heading(say("Limits used"))
     limits = (
         Column(say("Limit"), 1.4),
@@ -47,33 +48,41 @@ def appendix_blocks(said: ExplainedAssessment, say: Texts = IN_ENGLISH) -> Itera
         Column(say("Known, and where it is from; worked out; limits"), 3.4),
         Column(say("So; what to do"), 2.4),
     )
-    rows = tuple(_answer(one) for support in said.supports for one in support.answers)
+    rows = tuple(_answer(one, say) for support in said.supports for one in support.answers)
     yield Table(answers, rows, say("Every answer passes."), small=True)
 
 
-def _tally(one: RuleTally) -> tuple[Written, ...]:
+def _tally(one: RuleTally, say: Texts) -> tuple[Written, ...]:
     fails = Cell(str(one.fails), strong=one.fails > 0)
     doubt = Cell(str(one.cannot_judge), mark=Mark.CANNOT_JUDGE if one.cannot_judge else Mark.NONE)
-    return (one.rule, one.condition, fails, doubt, str(one.passes), one.source)
-
-
-def _limit(one: LimitUsed, say: Texts) -> tuple[Written, ...]:
-    trust = f" ({one.trust})" if one.trust else ""
     return (
-        one.name, one.meaning, one.value, one.scope or say("the site"),
-        one.proposed or say("as used"), f"{one.source}{trust}",
+        one.rule, say.sentence(one.condition), fails, doubt, str(one.passes),
+        say.sentence(one.source),
     )  # fmt: skip
 
 
-def _answer(one: Explanation) -> tuple[Written, ...]:
+def _limit(one: LimitUsed, say: Texts) -> tuple[Written, ...]:
+    trust = f" ({say.sentence(one.trust)})" if one.trust else ""
+    return (
+        say.word(one.name), say.sentence(one.meaning), one.value,
+        say.sentence(one.scope) or say("the site"), one.proposed or say("as used"),
+        f"{say.sentence(one.source)}{trust}",
+    )  # fmt: skip
+
+
+def _answer(one: Explanation, say: Texts) -> tuple[Written, ...]:
     fails = one.answer is Answer.FAILS
     mark = Mark(one.severity) if fails else Mark.CANNOT_JUDGE
-    steps = "; ".join(map(_step, (*one.inputs, *one.worked, *one.limits)))
-    follows = f"{one.says}. {one.remedy}" if fails else one.says
-    return (Cell(one.subject, name=True), Cell(one.severity, mark=mark), one.rule, steps, follows)
+    steps = "; ".join(_step(step, say) for step in (*one.inputs, *one.worked, *one.limits))
+    grave = one.severity if fails else say.word(one.severity)
+    said = say.sentence(one.says)
+    return (
+        Cell(say.sentence(one.subject), name=True), Cell(grave, mark=mark), one.rule, steps,
+        f"{said}. {say.sentence(one.remedy)}" if fails else said,
+    )  # fmt: skip
 
 
-def _step(one: Step) -> str:
-    middle = f" = {one.formula} = {one.filled}" if one.filled else ""
-    source = f" [{one.source}]" if one.source else ""
-    return f"{one.label}{middle} = {one.value}{source}"
+def _step(one: Step, say: Texts) -> str:
+    middle = f" = {say.sentence(one.formula)} = {say.sentence(one.filled)}" if one.filled else ""
+    source = f" [{say.sentence(one.source)}]" if one.source else ""
+    return f"{say.sentence(one.label)}{middle} = {say.sentence(one.value)}{source}"

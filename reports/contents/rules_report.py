@@ -220,7 +220,7 @@ def _told_row(one: Told, say: Texts) -> tuple[Written, ...]:
     )
     mark = Mark(str(found.severity))
     return (
-        Cell(str(found.severity), mark=mark), Cell(found.name, name=True), found.rule,
+        Cell(str(found.severity), mark=mark), Cell(say.sentence(found.name), name=True), found.rule,
         say.sentence(one.words), stands,
     )  # fmt: skip
 
@@ -254,7 +254,7 @@ def _by_rule(told: Sequence[Told], *severities: Severity, say: Texts) -> Table:
 
 def names_of(told: Sequence[Told], say: Texts = IN_ENGLISH) -> str:
     """Return names in their order; what is more than the paper lists is counted."""
-    names = list(dict.fromkeys(one.stood.found.name for one in told))
+    names = list(dict.fromkeys(say.sentence(one.stood.found.name) for one in told))
     more = " " + say("and {count} more", count=len(names) - NAMED) if len(names) > NAMED else ""
     return f"{', '.join(names[:NAMED])}{more}"
 

@@ -196,7 +196,9 @@ def _travel(judged: UnitJudgement, say: Texts) -> str:
 def _doubts(content: AssessmentContent, say: Texts) -> tuple[DataDoubt, ...]:
     return tuple(
         DataDoubt(
-            judged.tag, ", ".join(judged.missing), say("cannot judge; nothing is turned there")
+            judged.tag,
+            ", ".join(map(say.sentence, judged.missing)),
+            say("cannot judge; nothing is turned there"),
         )
         for judged in content.judgements
         if judged.missing

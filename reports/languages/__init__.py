@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 
 from supports.errors import BadInput
+from supports.sentences import Sentence, Value, has_words
 
 FOLDER = Path(__file__).parent
 ENGLISH = "en"
@@ -46,9 +47,14 @@ class Texts:
         return self.words.get(word) or word
 
     def sentence(self, text: str) -> str:
-        """Return what the register says in English in the language; a stranger's words stay."""
+        """Return what the program says in English in the language; a stranger's words stay.
+
+        A sentence that knows its pattern is said by it; one that was stored is read back.
+        """
         if not self.words:
             return text
+        if isinstance(text, Sentence):
+            return self._said(text.pattern, text.values)
         if text in self.words:
             return self.words[text]
         from reports.languages.sentences import read_back
@@ -56,8 +62,12 @@ class Texts:
         found = read_back(text)
         if found is None:
             return text
-        pattern, values = found
-        return self(pattern, **{name: self._part(one) for name, one in values.items()})
+        return self._said(*found)
+
+    def _said(self, pattern: str, values: Mapping[str, Value]) -> str:
+        """Return a pattern in the language, filled; one without words is the same in all."""
+        said = {name: self._part(one) for name, one in values.items()}
+        return self(pattern, **said) if has_words(pattern) else pattern.format_map(said)
 
     def day(self, day: date, form: str) -> str:
         """Return a day by a form with names of months; a language besides English has digits.
@@ -69,8 +79,10 @@ class Texts:
             form = "%d.%m.%Y" if "%d" in form else "%m.%Y"
         return f"{day:{form}}"
 
-    def _part(self, text: str) -> str:
+    def _part(self, text: Value) -> str:
         """Return a value of a sentence, or each of several, in the language."""
+        if not isinstance(text, str):
+            return ", ".join(map(self.sentence, text))
         said = self.sentence(text)
         if said != text or ", " not in text:
             return said

@@ -13,6 +13,7 @@ from functools import cache
 from string import Formatter
 
 from reports.languages import sentences_of_papers as of_papers
+from supports import findings
 from supports.calc.reset_plan.rows import RowKind
 from supports.rules.catalogue import RULES
 from supports.rules.frame import catalogue
@@ -20,19 +21,8 @@ from supports.rules.unit_frame import NO_UNIT
 from supports.rules.unit_loads import SMALL_HARDWARE, UNCLEAR_HARDWARE, UNKNOWN_ARMS
 from supports.rules.walkdown.words import Grade
 from supports.rules.workflow import LineState
+from supports.sentences import plain_places
 from supports.vocabulary import PieceKind, Verdict
-
-
-def plain_places(pattern: str) -> str:
-    """Return a pattern without the formats of its places.
-
-    >>> plain_places("required {required} is {share:+} away")
-    'required {required} is {share} away'
-    """
-    return "".join(
-        text + (f"{{{name}}}" if name else "") for text, name, _, _ in Formatter().parse(pattern)
-    )
-
 
 _LIMITS = tuple(f"{{subject}}: {kind}, {{quantity}}" for kind in RowKind)
 OF_PLANS = (
@@ -119,13 +109,16 @@ OF_UNITS = (
     "Turn with the travel stop in or out, as the unit's instruction allows. Loads: {state}.",
     "Turn with the travel stop OUT only, the weight on. Loads: {state}.",
     f"{{tag}}: {SMALL_HARDWARE}",
+    "{tag} branch {branch} piece {place}",
+    "{tag} branch all piece {place}",
     "Verdict: {verdict}",
     "Takes back what was turned under {change}, which was for: {reason}",
     "no. {number}, given to {person} on {day}",
     "allowed force {axis}, calculated",
     "allowed moment {axis}, calculated",
-    "cannot judge (missing: {missing})",
-    "cannot judge (waiting: {waiting})",
+    findings.MISSING,
+    findings.WAITING,
+    findings.BOTH,
     "waiting for an answer: {question}",
 )
 """Patterns of what an assessment and an order say of units."""
@@ -136,6 +129,7 @@ OF_PAPERS = (
     *of_papers.OF_PLAN_PAPERS, *of_papers.OF_TURNAROUNDS,
     *(f"{grade}: {{fault}}" for grade in Grade),
     *(f"{state} under {{number}}" for state in (*Verdict, *LineState)),
+    *(f"{verdict} ({{reason}})" for verdict in Verdict),
 )  # fmt: skip
 """Patterns of what papers of lines, changes, walks, plans and turnarounds hold ready-made."""
 
@@ -152,10 +146,14 @@ def _own_signs(pattern: str) -> int:
     return len(re.sub(r"\{\w+\}", "", pattern))
 
 
+_VALUES = {"count": r"\d[\d.,]*"}
+"""What stands in a place that holds no words."""
+
+
 @cache
 def _reader(pattern: str) -> re.Pattern[str]:
     parts = (
-        re.escape(text) + (f"(?P<{name}>.+?)" if name else "")
+        re.escape(text) + (f"(?P<{name}>{_VALUES.get(name, '.+?')})" if name else "")
         for text, name, _, _ in Formatter().parse(pattern)
     )
     return re.compile("".join(parts), re.DOTALL)

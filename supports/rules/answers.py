@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from supports.findings import Answer, Severity
+from supports.findings import Answer, Severity, cannot_judge
 from supports.rules.rule import WAITS
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +39,11 @@ def judged(
     return RuleAnswer(rule, Answer.FAILS if fails else Answer.PASSES, severity, text, source)
 
 
-def cannot_judge_words(missing: Iterable[str]) -> str:
+def cannot_judge_words(missing: Iterable[str]) -> Sentence:
     """Return 'cannot judge' with what waits for an answer and what is missing."""
     named = list(missing)
     waits = [name.removeprefix(WAITS) for name in named if name.startswith(WAITS)]
-    absent = [name for name in named if not name.startswith(WAITS)]
-    parts = [("waiting", waits), ("missing", absent)]
-    said = "; ".join(f"{word}: {', '.join(names)}" for word, names in parts if names)
-    return f"cannot judge ({said})"
+    return cannot_judge([name for name in named if not name.startswith(WAITS)], waits)
 
 
 def unjudged(rule: str, severity: Severity, *missing: str) -> RuleAnswer:

@@ -17,6 +17,7 @@ from supports.rules.required import UnitDemand, demand_of
 from supports.rules.rule import Limits, Override
 from supports.rules.site_settings import SiteSettings
 from supports.rules.variable_rules import take_up_of
+from supports.sentences import Sentence
 from supports.snapshots import SupportView, UnitView
 from supports.vocabulary import Arrangement, SupportKind, Verdict
 
@@ -50,6 +51,7 @@ _DOUBTFUL = {
     "one-setting-many-cases",
 }
 _PIECES = "weakest-piece-unknown"
+TOGETHER = "unit {position} on the same trapeze: {verdict}; both are set together or not"
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +174,9 @@ def _judge_unit(
 
 
 def _carries_no_weight(unit: UnitView | None, kind: SupportKind) -> UnitJudgement:
-    answer = not_applicable("required-load-known", Severity.ACT, f"a {kind} carries no weight")
+    answer = not_applicable(
+        "required-load-known", Severity.ACT, Sentence("a {kind} carries no weight", kind=kind)
+    )
     return UnitJudgement(
         unit_id=unit.id if unit else None,
         position=unit.position if unit else "",
@@ -199,7 +203,8 @@ def _required_known(wanted: UnitDemand) -> RuleAnswer:
     rule, severity = "required-load-known", Severity.ACT
     if wanted.governing is None or wanted.missing:
         return unjudged(rule, severity, *(wanted.missing or ("required load",)))
-    return judged(rule, severity, f"required {wanted.governing / 1000:.2f} kN", fails=False)
+    said = Sentence("required {load}", load=f"{wanted.governing / 1000:.2f} kN")
+    return judged(rule, severity, said, fails=False)
 
 
 def _setting_known(support: SupportView, unit: UnitView | None) -> tuple[RuleAnswer, ...]:
@@ -211,7 +216,8 @@ def _setting_known(support: SupportView, unit: UnitView | None) -> tuple[RuleAns
         return ()
     if unit.setting is None:
         return (unjudged(rule, severity, "present setting"),)
-    text = f"set on {unit.setting.happened_on.isoformat()} ({unit.setting.method})"
+    day = unit.setting.happened_on.isoformat()
+    text = Sentence("set on {day} ({method})", day=day, method=unit.setting.method)
     return (judged(rule, severity, text, fails=False),)
 
 
@@ -259,6 +265,6 @@ def _together(units: tuple[UnitJudgement, ...]) -> tuple[UnitJudgement, ...]:
 def _held_back(unit: UnitJudgement, by: UnitJudgement) -> UnitJudgement:
     if unit is by or unit.verdict is not Verdict.RE_SET:
         return unit
-    text = f"unit {by.position} on the same trapeze: {by.verdict}; both are set together or not"
+    text = Sentence(TOGETHER, position=by.position, verdict=by.verdict)
     answer = judged("trapeze-set-together", Severity.STOP, text, fails=True, source="statics")
     return replace(unit, verdict=by.verdict, answers=(*unit.answers, answer))

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from functools import reduce
 from math import isnan
 from string import Formatter
 from typing import Self
@@ -15,6 +15,7 @@ from supports.rules.answers import RuleAnswer, cannot_judge_words
 from supports.rules.frame import Frame, catalogue
 from supports.rules.rule import Asked, Code, Group, Limits, missing_words
 from supports.rules.site_settings import limits as proposed
+from supports.sentences import Sentence, filled
 from supports.units import Kind, shown
 
 _UNITS = {
@@ -59,9 +60,9 @@ def _quantity(si: float, kind: Kind, unit: str, places: int | None) -> str:
     return shown(si, unit, kind, places)
 
 
-def sentence(asked: Asked, row: int, limits: Limits) -> str:
+def sentence(asked: Asked, row: int, limits: Limits) -> Sentence:
     """Return the rule's sentence with the row's numbers in it."""
-    return asked.rule.says.format_map(_words(asked, row, limits))
+    return filled(asked.rule.says, _words(asked, row, limits))
 
 
 def answer(asked: Asked, row: int, limits: Limits) -> RuleAnswer:
@@ -196,9 +197,8 @@ def _worked(asked: Asked, words: Mapping[str, str]) -> Iterator[Step]:
     labels = {name: _plain(name) for name in words}
     labels |= {name: figure.label for name, figure in asked.judged.figures.items()}
     for name, figure in asked.judged.figures.items():
-        formula = re.sub(r"\{(\w+)\}", lambda m: labels[m[1]], figure.formula)
-        filled = re.sub(r"\{(\w+)\}", lambda m: str(words[m[1]]), figure.formula)
-        yield Step(figure.label, str(words[name]), formula, filled)
+        formula, sum_ = filled(figure.formula, labels), filled(figure.formula, words)
+        yield Step(figure.label, str(words[name]), formula, sum_)
 
 
 def _limits(asked: Asked, words: Mapping[str, str], origins: Mapping[str, str]) -> Iterator[Step]:
@@ -214,15 +214,37 @@ def _compared_from(
     for name in asked.rule.limits:
         if name not in said:
             limit, value = proposed()[name], float(limits.of(name, here)[0])
-            own = [o.scope.replace(":", " ") for o in limits.overrides if o.name == name]
+            own = [scope_words(o.scope) for o in limits.overrides if o.name == name]
             site = value == getattr(limits.settings, name)
-            place = "" if site else f" for {' or '.join(own)}"
             said[name] = (
-                f"proposed; {limit.source}; {limit.trust}"
+                Sentence("proposed; {source}; {trust}", source=limit.source, trust=limit.trust)
                 if value == limit.si
-                else f"laid down by the site{place}; proposed {limit.shown(limit.si)}"
+                else _laid_down(() if site else own, limit.shown(limit.si))
             )
     return said
+
+
+def scope_words(scope: str) -> Sentence:
+    """Return what a limit of one place holds for: 'line:7' is said as 'line 7'."""
+    kind, _, name = scope.partition(":")
+    return (
+        Sentence("line {line}", line=name)
+        if kind == "line"
+        else Sentence("class {name}", name=name)
+    )
+
+
+def _laid_down(places: Sequence[str], proposed_value: str) -> Sentence:
+    if not places:
+        return Sentence("laid down by the site; proposed {value}", value=proposed_value)
+    return Sentence(
+        "laid down by the site for {place}; proposed {value}",
+        place=reduce(_either, places), value=proposed_value,
+    )  # fmt: skip
+
+
+def _either(one: str, other: str) -> Sentence:
+    return Sentence("{one} or {other}", one=one, other=other)
 
 
 def _plain(name: str) -> str:

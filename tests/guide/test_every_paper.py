@@ -6,7 +6,6 @@ into the register; a word that is neither was not said in the language.
 
 from __future__ import annotations
 
-import html
 import re
 import shutil
 import sqlite3
@@ -26,6 +25,7 @@ from supports.database import Register, sqlite_url
 from supports.rules.catalogue import RULES
 from tests.conftest import opened
 from tests.guide.conftest import surroundings
+from tests.reports.english_left import english_left, nodes_of
 from tests.reports.reading import pages, squeezed
 
 ABOUT = {
@@ -68,17 +68,23 @@ def planned(driven: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
 
 
 @pytest.fixture(scope="module")
-def written(planned: Register) -> set[str]:
-    """Give the words that people wrote into the register, and the names of rules."""
-    held = {word for rule in RULES for word in _words(rule.id)}
+def entered(planned: Register) -> set[str]:
+    """Give what people wrote into the register."""
+    held = set()
     with sqlite3.connect(str(planned.url.database)) as kept:
         tables = [
             name for (name,) in kept.execute("SELECT name FROM sqlite_master WHERE type='table'")
         ]
         for name in (one for one in tables if not FROZEN.search(one)):
             for row in kept.execute(f'SELECT * FROM "{name}"'):  # noqa: S608  a table of ours
-                held |= {word for value in row if isinstance(value, str) for word in _words(value)}
+                held |= {value for value in row if isinstance(value, str)}
     return held
+
+
+@pytest.fixture(scope="module")
+def written(entered: set[str]) -> set[str]:
+    """Give the words that people wrote into the register, and the names of rules."""
+    return {word for text in (*entered, *(rule.id for rule in RULES)) for word in _words(text)}
 
 
 def _words(text: str) -> set[str]:
@@ -93,26 +99,26 @@ def _glued(word: str, known: set[str]) -> bool:
     )
 
 
-def text_of(register: Register, paper: Paper, folder: Path, language: str) -> str:
-    """Return what a paper prints."""
+def nodes_in(register: Register, paper: Paper, folder: Path, language: str) -> list[str]:
+    """Return what a paper prints: the pieces of text of a screen, or pages."""
     form = Form.HTML if Form.HTML in paper.forms else Form.PDF
     about = ABOUT.get(str(paper.about))
     wanted = Wanted((about,) if about else (), folder, MADE, language=language, forms=(form,))
     with register.reading() as session:
         (file,) = make(session, paper, wanted)
     if form is Form.PDF:
-        return " ".join(pages(file.read_bytes()))
-    shown = re.sub(r"<style>.*?</style>", "", file.read_text("utf-8"), flags=re.DOTALL)
-    return html.unescape(re.sub(r"<[^>]+>", " ", shown))
+        return pages(file.read_bytes())
+    return nodes_of(file.read_text("utf-8"))
 
 
 @pytest.mark.parametrize("paper", PAPERS, ids=lambda one: one.name)
 def test_it_defers_to_the_site_and_no_english_is_left_in_the_german(
-    paper, planned, written, tmp_path
+    paper, planned, entered, written, tmp_path
 ):
     language = paper.languages[-1]
     say = texts(language)
-    text = text_of(planned, paper, tmp_path, language)
+    nodes = nodes_in(planned, paper, tmp_path, language)
+    text = " ".join(nodes)
     run_on = squeezed(text)
     assert any(squeezed(say(words)) in run_on for words in DEFERS)
     if paper.name in BY_LINE_CALCULATION:
@@ -122,5 +128,6 @@ def test_it_defers_to_the_site_and_no_english_is_left_in_the_german(
     known = {word for said in say.words.values() for word in _words(said)}
     if paper.name in ROWS_BY_NAME:
         return
+    assert english_left(nodes, language, entered) == set()
     heard = known | written | CITED
     assert {word for word in _words(text) if len(word) > 3 and not _glued(word, heard)} == set()

@@ -54,9 +54,12 @@ from supports.operations.changes import SafeAct
 from supports.operations.changes.deciding import THREE_PEOPLE
 from supports.operations.plans import storing as plan_storing
 from supports.rules.acceptances import Standing
+from supports.rules.catalogue import RULES
+from supports.rules.frame import frame
 from supports.rules.line import words as screening_words
 from supports.rules.reset_planning.wish import PlanAim
-from supports.rules.rule import Group
+from supports.rules.rule import Group, Limits, ask
+from supports.rules.site_settings import limit_of, proposed_settings
 from supports.rules.turnaround.scope import Action, Source
 from supports.rules.turnaround.tasks import Trade
 from supports.rules.variable_rules import Position
@@ -75,10 +78,12 @@ from supports.rules.walkdown.words import (
     StopSeen,
     ZeroEnd,
 )
+from supports.rules.wording import columns_of
 from supports.rules.workflow import ChangeState, LineState, OrderKind, OrderState
 from supports.rules.workflow.proofs import Proof
 from supports.rules.workflow.record import FIVE_ITEMS
 from supports.rules.workflow.start_up import MayStart
+from supports.sentences import has_words
 from supports.snapshots import NameplateView
 from supports.vocabulary import (
     Arrangement,
@@ -102,6 +107,8 @@ from tests.shape.sources import ROOT
 
 SPOKEN = ("app", "app/making", "reports/contents", "reports/drawings", "reports/pdf", "reports/svg")
 """Folders of Python whose words are there in every language, but for those of UNSPOKEN."""
+MADE_IN = ("supports", "reports", "app")
+"""Folders of Python in which sentences are made."""
 UNSPOKEN = {"verification_manual.py"}
 """The manual quotes titles and values of publications as these print them."""
 LISTED = {"top", "bottom", "pointer", "load", "read only", "re-set", "EXPECT AS-LEFT", "not known"}
@@ -119,7 +126,7 @@ def wanted_messages() -> set[str]:
     """Return the messages that a language must have to be complete."""
     found = {str(word) for words in CLOSED for word in words}
     found |= set(pack_words()) | set(plan_words())
-    found |= set(patterns()) | set(standing_words())
+    found |= set(patterns()) | set(standing_words()) | set(rule_words()) | set(sentences_made())
     found |= LISTED | {str(mark) for mark in Mark if mark}
     found |= {name for name, _ in head_data(examples.full_head(), examples.PAGE)["below"]}
     found |= {name for name, _ in foot(examples.full_head())}
@@ -132,6 +139,58 @@ def wanted_messages() -> set[str]:
     for path in (ROOT / "reports/html/templates").glob("*.jinja"):
         found |= set(ASKED.findall(path.read_text(encoding="utf-8")))
     return found
+
+
+def rule_words() -> Iterator[str]:
+    """Give what rules say besides their sentence: conditions, remedies, sources, steps, limits."""
+    settings = Limits(proposed_settings())
+    for rule in RULES:
+        yield from (rule.condition, rule.remedy)
+        yield from filter(_more_than_names, (rule.source,))
+        asked = ask(rule, frame(rule.subject, (), {}), settings)
+        figures = asked.judged.figures.values()
+        yield from (figure.label for figure in figures)
+        yield from (one.formula for one in figures if has_words(one.formula))
+        yield from (name.replace("_", " ") for name in (*columns_of(asked), *rule.limits))
+        yield from asked.judged.unknown
+        for limit in map(limit_of, rule.limits):
+            yield limit.meaning
+            yield from filter(_more_than_names, (limit.source, limit.trust))
+
+
+def _more_than_names(source: str) -> bool:
+    """Return whether a source says more than names of standards, which are alike everywhere."""
+    return re.search("[a-z]{4}", source) is not None or " para " in source
+
+
+def sentences_made() -> Iterator[str]:
+    """Give the patterns of sentences made where they are found, and the words of findings."""
+    for path in sorted(path for folder in MADE_IN for path in (ROOT / folder).rglob("*.py")):
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        constants = _constants(tree)
+        for node in ast.walk(tree):
+            match node:
+                case ast.Call(func=ast.Name(id="Sentence"), args=[said, *_]):
+                    yield from _literal(said, constants)
+
+
+def _literal(said: ast.expr, constants: dict[str, str]) -> Iterator[str]:
+    match said:
+        case ast.Constant(value=str(words)):
+            yield words
+        case ast.Name(id=name) if name in constants:
+            yield constants[name]
+
+
+def _constants(tree: ast.Module) -> dict[str, str]:
+    """Return the words that a file gives a name, by it."""
+    return {
+        target.id: node.value.value
+        for node in tree.body
+        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Constant)
+        for target in node.targets
+        if isinstance(target, ast.Name) and isinstance(node.value.value, str)
+    }
 
 
 def paper_words() -> Iterator[str]:
@@ -267,22 +326,14 @@ def plan_words() -> Iterator[str]:
 def python_messages(path: Path) -> Iterator[str]:
     """Give the messages that a file asks for, by literal or by a constant of the file."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
-    constants = {
-        target.id: node.value.value
-        for node in tree.body
-        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Constant)
-        for target in node.targets
-        if isinstance(target, ast.Name)
-    }
+    constants = _constants(tree)
     for node in ast.walk(tree):
         if isinstance(node, ast.Call) and _asks(node.func) and node.args:
             match node.args[0]:
-                case ast.Constant(value=str(message)):
-                    yield message
-                case ast.Name(id=name) if isinstance(constants.get(name), str):
-                    yield constants[name]
                 case ast.IfExp(body=ast.Constant(value=str(a)), orelse=ast.Constant(value=str(b))):
                     yield from (a, b)
+                case said:
+                    yield from _literal(said, constants)
 
 
 def _asks(function: ast.expr) -> bool:

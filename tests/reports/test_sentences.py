@@ -28,10 +28,15 @@ from reports.languages.sentences import (
 )
 from reports.pdf.resetting_pack import pack_data, resetting_pack_pdf, spoken
 from supports.rules.catalogue import RULES
+from supports.rules.rule import ask
+from supports.rules.wording import explain
 from tests.reports import examples
+from tests.reports.english_left import english_left
 from tests.reports.examples import head
 from tests.reports.reading import pages, signs_outside, squeezed
 from tests.reports.test_pack_by_plan import following, order, planned
+from tests.rules.cases import one as one_row
+from tests.rules.test_every_rule import CASES, LIMITS
 
 OTHERS = [language for language in languages() if language != "en"]
 ENGLISH = re.compile(
@@ -51,6 +56,7 @@ def places(pattern: str) -> list[str]:
 @pytest.mark.parametrize("pattern", patterns())
 def test_a_sentence_is_read_back_by_the_pattern_that_made_it(pattern):
     values = {name: f"{number}7.5kN" for number, name in enumerate(places(pattern), 1)}
+    values |= {"count": "7"} if "count" in values else {}
     assert read_back(filled(pattern, values)) == (pattern, values)
 
 
@@ -83,6 +89,28 @@ def test_a_rule_speaks_german_with_its_numbers_and_words():
     assert say.sentence("Then HOLD, step 4: take out prop at 7.00 m") == (
         "Dann HALT, Schritt 4: Stütze bei 7.00 m herausnehmen"
     )
+
+
+def test_a_number_of_things_is_no_word():
+    """'Load per turn' was once read as so many turns."""
+    say = texts("de")
+    assert say.sentence("load per turn") == "Last je Umdrehung"
+    assert read_back("any load per turn") is None
+    assert say.sentence("3 turns") == "3 Umdrehungen"
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda one: one.id)
+def test_a_rule_is_explained_without_a_word_of_english(rule):
+    case = CASES[rule.id].fails
+    said = explain(ask(rule, one_row(rule, case), LIMITS), 0, LIMITS)
+    steps = (*said.inputs, *said.worked, *said.limits)
+    told = [said.condition, said.says, said.remedy, said.source]
+    told += [words for step in steps for words in
+             (step.label, step.value, step.formula, step.filled, step.source)]  # fmt: skip
+    say = texts("de")
+    held = {value for value in case.values() if isinstance(value, str)}
+    assert english_left([say.sentence(words) for words in told], "de", held) == set()
+    assert say.sentence(said.condition) != said.condition
 
 
 @cache

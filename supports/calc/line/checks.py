@@ -16,6 +16,7 @@ from supports.calc.line.parts import Bend, LumpedMass, Node, Part, Pipe, Reducer
 from supports.calc.line.restraints import Guide, Support, Variable
 from supports.errors import InputHasFaults
 from supports.findings import Finding, Severity, any_forbids
+from supports.sentences import Sentence
 
 Row = Node | Part | Support | LumpedMass
 _SHORTEST = 1e-6
@@ -52,6 +53,9 @@ def _stop(code: str, row: Row, what: str, found: str = "", expected: str = "") -
     return Finding(code, Severity.STOP, what, row.place, found, expected, subject=row.name)
 
 
+TWICE = "the {kind} is there {count} times"
+
+
 def _names_twice(line: Line) -> Iterator[Finding]:
     for kind, rows in (
         ("node", line.nodes),
@@ -61,7 +65,9 @@ def _names_twice(line: Line) -> Iterator[Finding]:
     ):
         count = Counter(row.name for row in rows)
         for row in {row.name: row for row in rows if count[row.name] > 1}.values():
-            yield _stop(f"{kind}-twice", row, f"the {kind} is there {count[row.name]} times")
+            yield _stop(
+                f"{kind}-twice", row, Sentence(TWICE, kind=kind, count=str(count[row.name]))
+            )
 
 
 def _unknown_nodes(line: Line) -> Iterator[Finding]:
@@ -85,7 +91,12 @@ def _bad_figures(line: Line) -> Iterator[Finding]:
     for part in line.parts:
         for name, value, low in _figures(part):
             if not isfinite(value) or value < low or (value == 0.0 and name in _POSITIVE):
-                yield _stop("figure-unusable", part, f"{name} cannot be used", str(value))
+                yield _stop(
+                    "figure-unusable",
+                    part,
+                    Sentence("{name} cannot be used", name=name),
+                    str(value),
+                )
     for node in line.nodes:
         yield from _not_numbers(node, (node.x, node.y, node.z))
     for lump in line.masses:
@@ -121,7 +132,7 @@ def _figures(part: Part) -> Iterator[tuple[str, float, float]]:
     yield "mass of metal", part.masses.metal, 0.0
     yield "mass of cover", part.masses.cover, 0.0
     for case, value in part.masses.contents.items():
-        yield f"mass of '{case}'", value, 0.0
+        yield Sentence("mass of '{case}'", case=case), value, 0.0
     if isinstance(part, Pipe):
         yield "flexibility factor", part.flexibility, 0.0
     if isinstance(part, Bend):
@@ -159,7 +170,7 @@ def _bends_askew(line: Line) -> Iterator[Finding]:
                 "bend-askew",
                 bend,
                 "the ends of the bend are not equally far from its corner",
-                f"{a:.4f} m and {b:.4f} m",
+                Sentence("{a} and {b}", a=f"{a:.4f} m", b=f"{b:.4f} m"),
             )
 
 
@@ -170,7 +181,9 @@ def _same_place(line: Line) -> Iterator[Finding]:
         point = (round(node.x, 6), round(node.y, 6), round(node.z, 6))
         other = seen.setdefault(point, node.name)
         if other != node.name:
-            what = f"the node stands where node {other} stands; a joint is one node"
+            what = Sentence(
+                "the node stands where node {other} stands; a joint is one node", other=other
+            )
             yield Finding("nodes-coincide", Severity.LOOK, what, node.place, subject=node.name)
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from supports.calc.line.restraints import AXES, Anchor, NozzleLimits, Six
 from supports.calc.line.results import LineResult, Standing, SupportResult
 from supports.findings import Finding, Severity
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,14 +95,21 @@ def _nozzles(result: LineResult) -> Iterator[Finding]:
             )
 
 
+OVER = "{what} of the nozzle is over its limit in state '{state}'"
+
+
 def _over(result: LineResult, use: NozzleUse, source: str) -> Finding:
     unit = "N·m" if use.what.lower().startswith("m") else "N"
     return Finding(
         "nozzle-over-limit",
         Severity.STOP,
-        f"{use.what} of the nozzle is over its limit in state '{result.state.name}'",
+        Sentence(OVER, what=use.what, state=result.state.name),
         found=f"{use.size:.0f} {unit}",
-        expected=f"no more than {use.limit:.0f} {unit} ({source or 'source not stated'})",
+        expected=Sentence(
+            "no more than {limit} ({source})",
+            limit=f"{use.limit:.0f} {unit}",
+            source=source or "source not stated",
+        ),
         remedy="Choose another share of loads, another sequence, or prop the weight",
         subject=use.nozzle,
     )
@@ -130,8 +138,12 @@ def _note(
     return Finding(
         code,
         severity,
-        f"{what} in state '{result.state.name}'",
-        found=f"{support.load:.0f} N, pipe {1e3 * support.movement:+.1f} mm",
+        Sentence("{what} in state '{state}'", what=what, state=result.state.name),
+        found=Sentence(
+            "{load} N, pipe {movement} mm",
+            load=f"{support.load:.0f}",
+            movement=f"{1e3 * support.movement:+.1f}",
+        ),
         remedy="Have the loads of the line looked at by the stress engineer",
         subject=support.name,
     )

@@ -10,7 +10,7 @@ from supports.calc.line.results import LineResult
 from supports.calc.line.review import NozzleUse, nozzle_uses, review
 from supports.calc.line.solver import solve_states
 from supports.errors import SupportsError
-from supports.findings import Finding, Severity, any_forbids
+from supports.findings import Finding, Severity, any_forbids, cannot_judge
 from supports.rules.line.route_check import route_findings
 from supports.rules.line.screening import ReadyLine, calculated_loads, ready_line
 from supports.rules.line.standing import at_ends, without_load
@@ -72,14 +72,14 @@ def overview(route: RouteView, closure_limit: float) -> Overview:
 
 _NAMED = 3
 """So many things that are missing are named in a verdict; the findings name them all."""
-_LACKS = "cannot judge (missing: "
 
 
 def _not_judged(
     route: RouteView, findings: tuple[Finding, ...], missing: tuple[str, ...]
 ) -> Overview:
     more = f" and {len(missing) - _NAMED} more" if len(missing) > _NAMED else ""
-    words = f"{route.line.number}: {_LACKS}{'; '.join(missing[:_NAMED])}{more})"
+    named = f"{'; '.join(missing[:_NAMED])}{more}"
+    words = f"{route.line.number}: {cannot_judge([named])}"
     return Overview(words, (), findings, missing)
 
 
@@ -87,9 +87,9 @@ def _lacks(faults: Sequence[Finding]) -> Iterator[str]:
     """Give what keeps a route from being calculated: what is not there, and what is wrong."""
     stops = [fault for fault in faults if fault.forbids_storing]
     for stop in stops:
-        if stop.what.startswith(_LACKS):
-            yield f"{stop.subject}: {stop.what.removeprefix(_LACKS).removesuffix(')')}"
-    wrong = sum(not stop.what.startswith(_LACKS) for stop in stops)
+        if stop.missing:
+            yield f"{stop.subject}: {', '.join(stop.missing)}"
+    wrong = sum(not stop.missing for stop in stops)
     if wrong:
         yield f"a route without {counted(wrong, 'fault')}"
 
@@ -114,7 +114,8 @@ def _facts(
     yield f"  length {shown(length, 'm', Kind.LENGTH, 1)}"
     yield f"  weight operating {shown(present.weight, 'kN', Kind.LOAD)}"
     if apart is None:
-        yield f"  closure: {_LACKS}load on record of {', '.join(absent)})"
+        unknown = f"load on record of {', '.join(absent)}"
+        yield f"  closure: {cannot_judge([unknown])}"
     else:
         yield f"  closure of the loads on record: {100.0 * apart:+.1f} % of the weight"
 

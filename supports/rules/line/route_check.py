@@ -9,9 +9,10 @@ import numpy as np
 
 from supports.calc.line.checks import line_findings
 from supports.errors import SupportsError
-from supports.findings import Finding, Severity, any_forbids
+from supports.findings import Finding, Severity, any_forbids, cannot_judge
 from supports.rules.line.build import STRAIGHT, BuiltLine, built_line
 from supports.rules.line.corners import Places, corners_of
+from supports.sentences import Sentence
 from supports.snapshots import RouteElementView, RouteView
 from supports.vocabulary import RoutePiece
 
@@ -45,7 +46,7 @@ def _missing(built: BuiltLine) -> Iterator[Finding]:
         yield Finding(
             "cannot-be-screened",
             Severity.STOP,
-            f"cannot judge (missing: {what if colon else words})",
+            cannot_judge([what if colon else words]),
             remedy="Bring in what is missing",
             subject=subject if colon else built.line.name,
         )
@@ -61,7 +62,7 @@ def _line_facts(route: RouteView) -> Iterator[Finding]:
             yield Finding(
                 "line-fact-missing",
                 Severity.STOP,
-                f"cannot judge (missing: {name})",
+                cannot_judge([name]),
                 remedy="Bring it in with the sheet 'Lines'",
                 subject=route.line.number,
             )
@@ -75,9 +76,9 @@ def _node_rows(route: RouteView) -> Iterator[Finding]:
             yield Finding(
                 "node-without-place",
                 Severity.STOP,
-                f"cannot judge (missing: {', '.join(absent)})",
+                cannot_judge(absent),
                 node.place,
-                subject=f"node {node.node}",
+                subject=Sentence("node {node}", node=node.node),
             )
 
 
@@ -90,7 +91,7 @@ def _element_rows(route: RouteView) -> Iterator[Finding]:
         if element.from_node == element.to_node:
             yield _piece(element, "length-zero", "the piece ends where it begins")
         if element.piece not in {*STRAIGHT, RoutePiece.BEND} and element.mass is None:
-            yield _piece(element, "body-without-mass", "cannot judge (missing: mass)")
+            yield _piece(element, "body-without-mass", cannot_judge(["mass"]))
         yield from _size(element, route)
 
 
@@ -99,7 +100,7 @@ def _size(element: RouteElementView, route: RouteView) -> Iterator[Finding]:
         return
     line = route.line
     if not (element.outside_diameter or line.outside_diameter) or not (element.wall or line.wall):
-        yield _piece(element, "piece-without-size", "cannot judge (missing: diameter or wall)")
+        yield _piece(element, "piece-without-size", cannot_judge(["diameter or wall"]))
 
 
 def _end_rows(route: RouteView) -> Iterator[Finding]:
@@ -107,7 +108,7 @@ def _end_rows(route: RouteView) -> Iterator[Finding]:
     for end in route.ends:
         if end.node not in known:
             what = "the end stands at an unknown node"
-            subject = f"end {end.node}"
+            subject = Sentence("end {node}", node=end.node)
             yield Finding("node-unknown", Severity.STOP, what, end.place, subject=subject)
     if not route.ends:
         yield Finding(
@@ -138,7 +139,8 @@ def _bends(route: RouteView) -> Iterator[Finding]:
         apart = float(np.linalg.norm(corners[-1] - corners[0]))
         if apart > _CORNERS_APART:
             what = "the pieces before and behind the bend do not meet in one corner"
-            yield _piece(bend, "bend-askew", what, f"{apart * 1e3:.0f} mm apart", Severity.LOOK)
+            found = Sentence("{length} apart", length=f"{apart * 1e3:.0f} mm")
+            yield _piece(bend, "bend-askew", what, found, Severity.LOOK)
         yield from _radius(bend, float(np.linalg.norm(corners[0] - at[bend.from_node])), at)
 
 
@@ -148,7 +150,10 @@ def _radius(bend: RouteElementView, tangent: float, at: Places) -> Iterator[Find
     radius = tangent * cosine / max((1.0 - cosine**2) ** 0.5, 1e-9)
     given = bend.bend_radius
     if given and abs(radius - given) > _RADIUS_APART * given:
-        found = f"{radius:.3f} m by its nodes, {given:.3f} m given"
+        found = Sentence(
+            "{radius} by its nodes, {given} given",
+            radius=f"{radius:.3f} m", given=f"{given:.3f} m",
+        )  # fmt: skip
         what = "the nodes of the bend do not fit its radius; the nodes are used"
         yield _piece(bend, "bend-radius-differs", what, found, Severity.LOOK)
 
@@ -164,7 +169,10 @@ def _piece(
     element: RouteElementView, code: str, what: str, found: str = "",
     severity: Severity = Severity.STOP,
 ) -> Finding:  # fmt: skip
-    name = f"{element.piece} {element.from_node} to {element.to_node}"
+    name = Sentence(
+        "{piece} {start} to {end}",
+        piece=element.piece, start=element.from_node, end=element.to_node,
+    )  # fmt: skip
     return Finding(code, severity, what, element.place, found, subject=name)
 
 

@@ -84,7 +84,7 @@ def line_standing(route: RouteView) -> LineStanding:
 
 def _lacking(fault: Finding) -> str:
     """Return what a fault of the route leaves unknown, in a few words."""
-    what = fault.what.removeprefix("cannot judge (missing: ").removesuffix(")")
+    what = ", ".join(fault.missing) or fault.what
     return f"{fault.subject}: {what}" if fault.subject else what
 
 
