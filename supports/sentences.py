@@ -6,7 +6,7 @@ Wherever text is wanted a sentence is its English words: stored, in JSON, in a f
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from string import Formatter
 from typing import Any, Self
 
@@ -59,6 +59,16 @@ def filled(template: str, words: Mapping[str, Any]) -> Sentence:
         if name
     }
     return Sentence(plain_places(template), **values)
+
+
+def joined(parts: Iterable[str], between: str = "; ") -> Sentence:
+    """Return several sentences as one, each of which stays what it is.
+
+    >>> joined(["set by hand", Sentence("row {row}", row="7")], ", ")
+    'set by hand, row 7'
+    """
+    named = {f"part{number}": part for number, part in enumerate(parts, 1)}
+    return Sentence(between.join(f"{{{name}}}" for name in named), **named)
 
 
 def _as_asked(word: Any, form: str) -> str:

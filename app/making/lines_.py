@@ -54,7 +54,7 @@ def summary_of(session: Session, number: str, wanted: Wanted) -> LineSummary:
         key=lambda one: one.support.order_on(number),
     )
     rows = support_rows([one.support for one in judged], [one.judgement for one in judged],
-                        [number], wanted.say)  # fmt: skip
+                        [number])  # fmt: skip
     route, why = _route(session, number, rows)
     return LineSummary(
         line=line_view(session, line_of(session, number)),

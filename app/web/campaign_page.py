@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from app.web.visits import Visit
 from reports.contents.walkdown_closeout import expected_words, found_words
+from reports.languages import Texts
 from supports.model import Campaign
 from supports.operations.walkdowns.closing import sign_off_blockers
 from supports.queries.walkdowns.findings import finding_views
@@ -73,7 +74,7 @@ def campaign_page(visit: Visit, session: Session, campaign: Campaign) -> Campaig
         campaign=campaign,
         revision=revision,
         may=open_steps(CAMPAIGN_STEPS, state, visit.roles),
-        rows=tuple(_row(item.order_no, one) for item, one in judged),
+        rows=tuple(_row(item.order_no, one, visit.say) for item, one in judged),
         counted=counts(one for _, one in judged),
         copies=tuple(copies_out(session, campaign)),
         not_back=tuple(forms_out(session, campaign)),
@@ -84,7 +85,7 @@ def campaign_page(visit: Visit, session: Session, campaign: Campaign) -> Campaig
     )
 
 
-def _row(order: int, one: JudgedItem) -> ShownRow:
+def _row(order: int, one: JudgedItem, say: Texts) -> ShownRow:
     facts = one.facts
     seen = facts.found is not None and facts.found.is_seen
     return ShownRow(
@@ -92,8 +93,8 @@ def _row(order: int, one: JudgedItem) -> ShownRow:
         tag=facts.tag,
         support=facts.support.tag,
         said=one.said,
-        found=found_words(facts) if facts.found and (seen or facts.found.why_not) else "",
-        expected=expected_words(facts, one.expected) if seen else "",
+        found=found_words(facts, say) if facts.found and (seen or facts.found.why_not) else "",
+        expected=expected_words(facts, one.expected, say) if seen else "",
         broken=tuple(answer.text for answer in one.failures) if seen else (),
     )
 

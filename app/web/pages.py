@@ -9,16 +9,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlencode
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
 
 from app.plan_words import CAUTIONS
 from app.possible import Possible
 from app.web.navigation import places_for
 from app.web.record_words import field_in_words, value_in_words
+from reports.contents.rule_appendix import step_words
 from reports.html.document import BLOCK_FILTERS
 from reports.html.document import TEMPLATES as PAPER_TEMPLATES
-from reports.languages import languages
+from reports.languages import Texts, languages
 from supports.freezing import short
+from supports.rules.wording import scope_words
 from supports.rules.workflow.record import FIVE_ITEMS
 from supports.units import Kind, shown
 
@@ -42,14 +45,16 @@ def filled(visit: Visit, template: str, **words: Any) -> str:
     return _environment().get_template(template).render(given | words)
 
 
-def load(value: float | None, symbol: str = "kN") -> str:
+@pass_context
+def load(page: Context, value: float | None, symbol: str = "kN") -> str:
     """Return a load in the unit named; 'not known' if it is not."""
-    return shown(value, symbol, Kind.LOAD)
+    return said(shown(value, symbol, Kind.LOAD), page["w"])
 
 
-def distance(value: float | None, symbol: str = "mm") -> str:
+@pass_context
+def distance(page: Context, value: float | None, symbol: str = "mm") -> str:
     """Return a length in the unit named; 'not known' if it is not."""
-    return shown(value, symbol, Kind.LENGTH)
+    return said(shown(value, symbol, Kind.LENGTH), page["w"])
 
 
 def day(value: date | datetime | None) -> str:
@@ -76,14 +81,25 @@ def without_commands(text: str) -> str:
     return "" if "--" in text else _COMMAND.sub("", text)
 
 
-def mass(value: float | None) -> str:
+@pass_context
+def mass(page: Context, value: float | None) -> str:
     """Return a mass in kg; 'not known' if it is not."""
-    return shown(value, "kg", Kind.MASS)
+    return said(shown(value, "kg", Kind.MASS), page["w"])
 
 
 def share(value: float | None) -> str:
     """Return a share in per cent; '' where there is none."""
     return "" if value is None else f"{100.0 * value:.0f}\u202f%"
+
+
+def said(text: str, say: Texts) -> str:
+    """Return what the program says in the visitor's language; a stranger's words stay."""
+    return say.sentence(text)
+
+
+def scope(where: str, say: Texts) -> str:
+    """Return what a limit holds for: one line, one class; '' is the whole site."""
+    return say.sentence(scope_words(where)) if where else ""
 
 
 def _address(visit: Visit, **changed: Any) -> str:
@@ -110,6 +126,7 @@ def _environment() -> Environment:
     written = {"load": load, "distance": distance, "day": day, "moment": moment,
                "mass": mass, "share": share,
                "stored": value_in_words, "field": field_in_words,
+               "said": said, "step": step_words, "scope": scope,
                "here": without_commands, "short": short}  # fmt: skip
     made.filters |= BLOCK_FILTERS | written
     made.globals |= {"address": _address, "own_styles": False, "five": FIVE_ITEMS,

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from reports.contents.written import amount, cut
 from reports.drawings.route import DrawnEnd, DrawnPiece, DrawnRoute, DrawnSupport, DrawnWeight
+from reports.languages import IN_ENGLISH, Texts
 from supports.calc.line.parts import Bend, LumpedMass, Part, RigidPart
 from supports.rules.line.build import BuiltLine
 from supports.snapshots import RouteView
@@ -21,6 +22,7 @@ def drawn_route(
     built: BuiltLine,
     masses: Sequence[LumpedMass] = (),
     words: Mapping[str, tuple[str, ...]] | None = None,
+    say: Texts = IN_ENGLISH,
 ) -> DrawnRoute:
     """Return what the drawings need of a line.
 
@@ -53,7 +55,7 @@ def drawn_route(
             for anchor in built.line.anchors
             if anchor.node in ends
         ),
-        weights=_weights(masses),
+        weights=_weights(masses, say),
     )
 
 
@@ -64,22 +66,23 @@ def _piece(part: Part, kinds: Mapping[str, RoutePiece]) -> DrawnPiece:
     return DrawnPiece(part.start, part.end, kinds.get(part.name, usual))
 
 
-def _weights(masses: Sequence[LumpedMass]) -> tuple[DrawnWeight, ...]:
+def _weights(masses: Sequence[LumpedMass], say: Texts) -> tuple[DrawnWeight, ...]:
     """Return one sign for all that comes on and goes off at a node."""
     at: dict[str, list[LumpedMass]] = {}
     for mass in masses:
         at.setdefault(mass.node, []).append(mass)
-    return tuple(_weight(node, group) for node, group in at.items())
+    return tuple(_weight(node, group, say) for node, group in at.items())
 
 
-def _weight(node: str, group: Sequence[LumpedMass]) -> DrawnWeight:
+def _weight(node: str, group: Sequence[LumpedMass], say: Texts) -> DrawnWeight:
     net = sum(mass.mass for mass in group)
     if len(group) == 1:
         return DrawnWeight(node, (_signed(net), _words(group[0])), put_on=net > 0.0)
     items = [f"{_signed(mass.mass)} {_words(mass)}" for mass in group]
-    more = f"and {len(items) - LISTED} more" if len(items) > LISTED else ""
-    listed = (*items[:LISTED], *((more,) if more else ()))
-    return DrawnWeight(node, (f"{_signed(net)} net", *listed), put_on=net > 0.0)
+    more = len(items) - LISTED
+    listed = (*items[:LISTED], *((say("and {count} more", count=more),) if more > 0 else ()))
+    whole = say("{mass} net", mass=_signed(net))
+    return DrawnWeight(node, (whole, *listed), put_on=net > 0.0)
 
 
 def _signed(mass: float) -> str:

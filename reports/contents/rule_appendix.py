@@ -73,7 +73,7 @@ def _limit(one: LimitUsed, say: Texts) -> tuple[Written, ...]:
 def _answer(one: Explanation, say: Texts) -> tuple[Written, ...]:
     fails = one.answer is Answer.FAILS
     mark = Mark(one.severity) if fails else Mark.CANNOT_JUDGE
-    steps = "; ".join(_step(step, say) for step in (*one.inputs, *one.worked, *one.limits))
+    steps = "; ".join(step_words(step, say) for step in (*one.inputs, *one.worked, *one.limits))
     grave = one.severity if fails else say.word(one.severity)
     said = say.sentence(one.says)
     return (
@@ -82,7 +82,8 @@ def _answer(one: Explanation, say: Texts) -> tuple[Written, ...]:
     )  # fmt: skip
 
 
-def _step(one: Step, say: Texts) -> str:
+def step_words(one: Step, say: Texts) -> str:
+    """Return a step of a sum in words: what it is, how it comes about, its value, its origin."""
     middle = f" = {say.sentence(one.formula)} = {say.sentence(one.filled)}" if one.filled else ""
     source = f" [{say.sentence(one.source)}]" if one.source else ""
     return f"{say.sentence(one.label)}{middle} = {say.sentence(one.value)}{source}"

@@ -74,7 +74,9 @@ def screening_of_line(
         notes=screening.built.notes,
         caution=CAUTION,
         straight=_straight(ready, screening, rows, say),
-        route=drawn_route(ready.route, screening.built, ready.masses, _words(rows, screening, say)),
+        route=drawn_route(
+            ready.route, screening.built, ready.masses, _words(rows, screening, say), say
+        ),
         moved=_moved(screening),
     )
 

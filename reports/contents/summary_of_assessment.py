@@ -18,12 +18,13 @@ from reports.contents.load_change_summary import (
 from reports.contents.pack_of_order import basis_of
 from reports.contents.turning import other_unit
 from reports.contents.written import percent
-from reports.languages import ENGLISH, IN_ENGLISH, Texts
+from reports.languages import IN_ENGLISH, Texts
 from supports.findings import Answer
 from supports.rules.assessment import AssessmentContent
 from supports.rules.constant_rules import adjusting_range
 from supports.rules.judgement import SupportJudgement, UnitJudgement
 from supports.rules.variable_rules import movement_of, present_hot
+from supports.sentences import Sentence
 from supports.snapshots import NameplateView, SupportView, UnitView
 from supports.vocabulary import CaseKind, Verdict
 
@@ -52,25 +53,14 @@ def summary_of_assessment(
         change_number=content.change.number,
         change_revision=head.revision,
         line=", ".join(content.change.lines),
-        verdict_sentence=_sentence(content, say),
+        verdict_sentence=say.sentence(content.sentence),
         weights=_weights(content),
-        rows=support_rows(content.supports, content.judgements, content.change.lines, say),
+        rows=support_rows(content.supports, content.judgements, content.change.lines),
         basis=basis_of(content),
         analysis_words=ANALYSIS,
         doubts=_doubts(content, say),
         assumptions=(*_assumptions(content, say), *_conditions(conditions, say)),
         signatures=signatures,
-    )
-
-
-def _sentence(content: AssessmentContent, say: Texts) -> str:
-    if say.language == ENGLISH:
-        return content.sentence
-    counted = ((content.count(verdict), say.word(str(verdict))) for verdict in Verdict)
-    return say(
-        "Supports on the affected lines: {count}, of these {verdicts}.",
-        count=len(content.judgements),
-        verdicts=", ".join(f"{count} {verdict}" for count, verdict in counted if count),
     )
 
 
@@ -93,7 +83,6 @@ def support_rows(
     supports: Sequence[SupportView],
     judgements: Sequence[SupportJudgement],
     lines: Sequence[str],
-    say: Texts = IN_ENGLISH,
 ) -> tuple[SupportRow, ...]:
     """Return a row for every unit, and for every support without one, in the order given."""
     rows: list[SupportRow] = []
@@ -101,7 +90,7 @@ def support_rows(
         units = {unit.id: unit for unit in support.units}
         for one in judged.units:
             unit = units[one.unit_id] if one.unit_id is not None else None
-            rows.append(_row(len(rows) + 1, support, unit, one, lines, say))
+            rows.append(_row(len(rows) + 1, support, unit, one, lines))
     return tuple(rows)
 
 
@@ -111,7 +100,6 @@ def _row(
     unit: UnitView | None,
     judged: UnitJudgement,
     lines: Sequence[str],
-    say: Texts,
 ) -> SupportRow:
     plate = (unit.nameplate if unit else None) or NameplateView()
     symbol = plate.scale_unit or "kN"
@@ -139,7 +127,7 @@ def _row(
         used_share=judged.re_set.used_share if judged.re_set else None,
         turns=_turns(judged),
         direction=_direction(judged),
-        travel_words=_travel(judged, say),
+        travel_words=_travel(judged),
         weakest_piece=weakest.name if weakest else "",
         weakest_share=weakest.utilisation if weakest else None,
         rule_codes=tuple(answer.rule for answer in judged.failures),
@@ -184,11 +172,10 @@ def _direction(judged: UnitJudgement) -> Direction | None:
     return None
 
 
-def _travel(judged: UnitJudgement, say: Texts) -> str:
+def _travel(judged: UnitJudgement) -> str:
     if judged.take_up is not None and judged.verdict == Verdict.RE_SET:
-        return say(
-            "take-up {length} mm, pipe held", length=f"{judged.take_up.take_up * 1000.0:.1f}"
-        )
+        length = f"{judged.take_up.take_up * 1000.0:.1f}"
+        return Sentence("take-up {length} mm, pipe held", length=length)
     named = {"travel-reserve-short", "travel-more-than-unit"}
     return next((answer.text for answer in judged.answers if answer.rule in named), "")
 

@@ -7,7 +7,7 @@ A message that a catalogue lacks is not passed over: asking for it stops the pap
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -84,9 +84,22 @@ class Texts:
         if not isinstance(text, str):
             return ", ".join(map(self.sentence, text))
         said = self.sentence(text)
-        if said != text or ", " not in text:
+        if said != text:
             return said
-        return ", ".join(map(self.sentence, text.split(", ")))
+        for between in ("; ", ", "):
+            if between in text:
+                return between.join(map(self._part, self._known_parts(text, between)))
+        return text
+
+    def _known_parts(self, text: str, between: str) -> Iterator[str]:
+        """Give the parts of a row of words; a message that holds the sign between is one part."""
+        words = text.split(between)
+        while words:
+            ends = range(len(words), 0, -1)
+            known = (end for end in ends if between.join(words[:end]) in self.words)
+            end = next(known, 1)
+            yield between.join(words[:end])
+            words = words[end:]
 
 
 IN_ENGLISH = Texts(ENGLISH, {})

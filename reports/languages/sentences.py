@@ -8,8 +8,8 @@ and the language puts them into its own. A sentence of no known pattern stays as
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
-from functools import cache
+from collections.abc import Mapping
+from functools import cache, lru_cache
 from string import Formatter
 
 from reports.languages import sentences_of_papers as of_papers
@@ -32,6 +32,12 @@ OF_PLANS = (
     "{number}, “{name}”, line {line}, chosen by {person} on {day}",
     "{turns} to increase",
     "{turns} to decrease",
+    "{count} days",
+    "{count} hours",
+    "{count} minutes",
+    "{count} people",
+    "{count} times",
+    "{count} kN/turn",
     "{count} turns",
     "{count} turn",
     "{count} flats",
@@ -174,9 +180,10 @@ def filled(pattern: str, values: Mapping[str, str]) -> str:
     return pattern.format_map(values)
 
 
-def read_back(text: str, among: Iterable[str] = ()) -> tuple[str, dict[str, str]] | None:
+@lru_cache(maxsize=4096)
+def read_back(text: str) -> tuple[str, dict[str, str]] | None:
     """Return the pattern that a sentence was made from, with its values; None for a stranger's."""
-    for pattern in among or patterns():
+    for pattern in patterns():
         if (values := values_in(text, pattern)) is not None:
             return pattern, values
     return None

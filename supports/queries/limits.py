@@ -12,7 +12,10 @@ from sqlalchemy.orm import Session
 from supports.model import SiteSetting
 from supports.rules.rule import Limits, Override
 from supports.rules.site_settings import limit_of, limits, proposed_settings
+from supports.rules.wording import scope_words
+from supports.sentences import Sentence, joined
 
+PROPOSED = "proposed, not confirmed by the site; {source}; {trust}"
 SITE = ""
 """Scope of a value that holds everywhere."""
 
@@ -32,8 +35,9 @@ class LaidDown:
     @property
     def words(self) -> str:
         """Return who laid it down, when, and on what."""
-        said = f"laid down by {self.owner} from {self.valid_from.isoformat()}"
-        return "; ".join(part for part in (said, self.source, self.trust) if part)
+        day = self.valid_from.isoformat()
+        said = Sentence("laid down by {owner} from {day}", owner=self.owner, day=day)
+        return joined(part for part in (said, self.source, self.trust) if part)
 
 
 def laid_down(session: Session, name: str = "") -> Sequence[LaidDown]:
@@ -81,15 +85,20 @@ def limits_in_force(session: Session, today: date) -> Limits:
 def limit_origins(session: Session, today: date) -> dict[str, str]:
     """Return by limit where its value is from, and how far that is confirmed."""
     held = in_force(session, today)
-    origins = {}
+    origins: dict[str, str] = {}
     for name, limit in limits().items():
         own = held.get((name, SITE))
-        proposed = f"proposed, not confirmed by the site; {limit.source}; {limit.trust}"
+        proposed = Sentence(PROPOSED, source=limit.source, trust=limit.trust)
         parts = [own.words if own else proposed]
         parts += [
-            f"for {scope.replace(':', ' ')}: {limit_of(name).shown(one.value)}, {one.words}"
+            Sentence(
+                "for {place}: {value}, {words}",
+                place=scope_words(scope),
+                value=limit_of(name).shown(one.value),
+                words=one.words,
+            )
             for (other, scope), one in held.items()
             if other == name and scope != SITE
         ]
-        origins[name] = "; ".join(parts)
+        origins[name] = joined(parts)
     return origins

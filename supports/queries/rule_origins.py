@@ -31,18 +31,19 @@ from supports.rules.frame import Frame, Subject, catalogue
 from supports.rules.rule import Asked
 from supports.rules.unit_frame import UNITS_AT_MOST
 from supports.rules.wording import columns_of
+from supports.sentences import Sentence, joined
 from supports.vocabulary import CaseKind
 
 
 def origins_of(session: Session, asked: Asked, row: int) -> dict[str, str]:
     """Return by column where the value of one row comes from, as far as the register knows."""
     rows = _rows_behind(session, asked.rows, row)
-    found = {}
+    found: dict[str, str] = {}
     for name in columns_of(asked):
         table, _, field = catalogue()[name].origin.partition(".")
         if table in rows:
             said = [_said(session, table, one, field) for one in rows[table]]
-            found[name] = "; ".join(dict.fromkeys(word for word in said if word))
+            found[name] = joined(dict.fromkeys(word for word in said if word))
     return found
 
 
@@ -105,21 +106,33 @@ def _of_piece(session: Session, piece: int) -> dict[str, list[Any]]:
 
 def _said(session: Session, table: str, row: Any, field: str) -> str:
     parts = [*_own_words(session, table, row), _cell(session, table, row.id, field)]
-    return ", ".join(part for part in parts if part)
+    return joined((part for part in parts if part), ", ")
 
 
 def _own_words(session: Session, table: str, row: Any) -> Iterator[str]:
     """Give what a row itself says of its origin."""
     if table == "nameplate":
-        yield f"nameplate by {row.source}" if row.source else "nameplate, source not known"
+        known = Sentence("nameplate by {source}", source=row.source) if row.source else ""
+        yield known or Sentence("nameplate, source not known")
     elif table == "required_load":
         calculation = session.get_one(Calculation, row.calculation_id)
         case = session.get_one(DesignCase, row.case_id)
-        yield f"{calculation.number} rev. {calculation.revision}, {case.name}"
+        yield Sentence(
+            "{number} rev. {revision}, {case}",
+            number=calculation.number, revision=calculation.revision, case=case.name,
+        )  # fmt: skip
     elif table == "setting_event":
-        yield f"set {row.happened_on} by {row.set_by} ({row.method}, {row.plant_state})"
+        yield Sentence(
+            "set {day} by {person} ({way}, {state})",
+            day=str(row.happened_on), person=str(row.set_by), way=str(row.method),
+            state=str(row.plant_state),
+        )  # fmt: skip
     elif table == "reading":
-        yield f"read {row.read_on} by {row.read_by} ({row.occasion}, {row.plant_state})"
+        yield Sentence(
+            "read {day} by {person} ({way}, {state})",
+            day=str(row.read_on), person=str(row.read_by), way=str(row.occasion),
+            state=str(row.plant_state),
+        )  # fmt: skip
     elif table == "hardware_piece" and row.rating_source:
         yield str(row.rating_source)
 
@@ -136,7 +149,10 @@ def _cell(session: Session, table: str, row: int, field: str) -> str:
         if field not in (entry.after or {}):
             continue
         if entry.source_row_id is None:
-            return f"written {batch.written_at:%Y-%m-%d} by {batch.actor} ({batch.action})"
+            return Sentence(
+                "written {day} by {person} ({action})",
+                day=f"{batch.written_at:%Y-%m-%d}", person=batch.actor, action=batch.action,
+            )  # fmt: skip
         return _place(session, entry.source_row_id, field)
     return ""
 

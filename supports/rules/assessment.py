@@ -9,13 +9,17 @@ from supports.rules.catalogue import RULES_VERSION
 from supports.rules.judgement import SupportJudgement, judge_supports
 from supports.rules.rule import Override
 from supports.rules.site_settings import SiteSettings
+from supports.sentences import Sentence
 from supports.snapshots import (
     CalculationView,
     ChangeView,
     NozzleLimitView,
     SupportView,
 )
-from supports.vocabulary import Known, Verdict, counted
+from supports.vocabulary import Known, Verdict
+
+ONE = "{count} support on the affected lines: {verdicts}."
+MANY = "{count} supports on the affected lines: {verdicts}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +58,15 @@ class AssessmentContent:
         return tuple(j for j in self.judgements if j.verdict in beyond)
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Sentence:
         """Return the whole verdict in one sentence."""
-        of_each = [f"{self.count(v)} {v}" for v in Verdict if self.count(v)]
-        supports = counted(len(self.judgements), "support")
-        return f"{supports} on the affected lines: {', '.join(of_each)}."
+        of_each = tuple(
+            Sentence("{count} {verdict}", count=str(self.count(v)), verdict=v)
+            for v in Verdict
+            if self.count(v)
+        )
+        count = len(self.judgements)
+        return Sentence(ONE if count == 1 else MANY, count=str(count), verdicts=of_each)
 
 
 def assess(

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 import shutil
-import sqlite3
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
@@ -25,7 +24,7 @@ from supports.database import Register, sqlite_url
 from supports.rules.catalogue import RULES
 from tests.conftest import opened
 from tests.guide.conftest import surroundings
-from tests.reports.english_left import english_left, nodes_of
+from tests.reports.english_left import english_left, entered_in, nodes_of
 from tests.reports.reading import pages, squeezed
 
 ABOUT = {
@@ -39,8 +38,6 @@ ABOUT = {
 }
 MADE = datetime(2026, 11, 2, 8)  # noqa: DTZ001  the register keeps UTC without zone
 WORD = re.compile(r"[A-Za-zÄÖÜäöüß]{3,}")
-FROZEN = re.compile("audit|assessment|plan|form|closeout|result")
-"""Tables that hold sentences of the program itself, or what it froze."""
 ROWS_BY_NAME = {"audit-record", "support-data-sheet"}
 """Papers that name rows and fields of the register as it does, and say so."""
 CITED = {
@@ -70,15 +67,7 @@ def planned(driven: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
 @pytest.fixture(scope="module")
 def entered(planned: Register) -> set[str]:
     """Give what people wrote into the register."""
-    held = set()
-    with sqlite3.connect(str(planned.url.database)) as kept:
-        tables = [
-            name for (name,) in kept.execute("SELECT name FROM sqlite_master WHERE type='table'")
-        ]
-        for name in (one for one in tables if not FROZEN.search(one)):
-            for row in kept.execute(f'SELECT * FROM "{name}"'):  # noqa: S608  a table of ours
-                held |= {value for value in row if isinstance(value, str)}
-    return held
+    return entered_in(planned)
 
 
 @pytest.fixture(scope="module")

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import html
 import re
+import sqlite3
 from collections.abc import Collection, Iterable, Mapping
 from functools import cache
 from string import Formatter
 
 from reports.languages import texts
+from supports.database import Register
 
 _LETTERS = re.compile(r"[^\W\d_]")
 FEWEST = 8
@@ -21,6 +23,23 @@ def nodes_of(page: str) -> list[str]:
     named = re.findall(r'\b(?:aria-label|placeholder|title|alt)="([^"]*)"', bare)
     found = [*re.split(r"<[^>]*>", bare), *named]
     return [text for one in found if (text := " ".join(html.unescape(one).split()))]
+
+
+FROZEN = re.compile("audit_batch|assessment|plan|form|closeout|result")
+"""Tables that hold sentences of the program itself, or what it froze."""
+
+
+def entered_in(register: Register) -> set[str]:
+    """Return the texts that stand in the tables of a register on SQLite, what is frozen apart."""
+    with sqlite3.connect(str(register.url.database)) as kept:
+        names = [n for (n,) in kept.execute("SELECT name FROM sqlite_master WHERE type='table'")]
+        rows = (
+            row
+            for name in names
+            if not FROZEN.search(name)
+            for row in kept.execute(f'SELECT * FROM "{name}"')  # noqa: S608  a table of ours
+        )
+        return {value for row in rows for value in row if isinstance(value, str)}
 
 
 def english_left(nodes: Iterable[str], language: str, held: Collection[str]) -> set[str]:

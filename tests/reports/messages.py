@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from app.papers import TITLES
+from app.plan_words import CAUTIONS as OF_PLANS
 from app.web.acts.order_acts import ORDER_ACTS
 from app.web.acts.plan_acts import CHOOSE
 from app.web.acts.stop_acts import MAKE_SAFE, STOP_IN, STOP_OUT
@@ -59,7 +60,7 @@ from supports.rules.frame import frame
 from supports.rules.line import words as screening_words
 from supports.rules.reset_planning.wish import PlanAim
 from supports.rules.rule import Group, Limits, ask
-from supports.rules.site_settings import limit_of, proposed_settings
+from supports.rules.site_settings import limits, proposed_settings
 from supports.rules.turnaround.scope import Action, Source
 from supports.rules.turnaround.tasks import Trade
 from supports.rules.variable_rules import Position
@@ -153,9 +154,9 @@ def rule_words() -> Iterator[str]:
         yield from (one.formula for one in figures if has_words(one.formula))
         yield from (name.replace("_", " ") for name in (*columns_of(asked), *rule.limits))
         yield from asked.judged.unknown
-        for limit in map(limit_of, rule.limits):
-            yield limit.meaning
-            yield from filter(_more_than_names, (limit.source, limit.trust))
+    for limit in limits().values():
+        yield limit.meaning
+        yield from filter(_more_than_names, (limit.source, limit.trust))
 
 
 def _more_than_names(source: str) -> bool:
@@ -171,7 +172,7 @@ def sentences_made() -> Iterator[str]:
         for node in ast.walk(tree):
             match node:
                 case ast.Call(func=ast.Name(id="Sentence"), args=[said, *_]):
-                    yield from _literal(said, constants)
+                    yield from filter(has_words, _literal(said, constants))
 
 
 def _literal(said: ast.expr, constants: dict[str, str]) -> Iterator[str]:
@@ -180,6 +181,8 @@ def _literal(said: ast.expr, constants: dict[str, str]) -> Iterator[str]:
             yield words
         case ast.Name(id=name) if name in constants:
             yield constants[name]
+        case ast.IfExp(body=one, orelse=other):
+            yield from (*_literal(one, constants), *_literal(other, constants))
 
 
 def _constants(tree: ast.Module) -> dict[str, str]:
@@ -228,6 +231,7 @@ def desk_words() -> Iterator[str]:
     yield from SCOPES
     yield from KINDS
     yield from words_of_acts()
+    yield " ".join(OF_PLANS)
     yield from (*ROAD, *FIVE_ITEMS.values(), THREE_PEOPLE)
     for words in (
         OrderState, OrderKind, Proof, PlanAim, SafeAct, Duration, Group, Standing, Answer,
@@ -329,11 +333,7 @@ def python_messages(path: Path) -> Iterator[str]:
     constants = _constants(tree)
     for node in ast.walk(tree):
         if isinstance(node, ast.Call) and _asks(node.func) and node.args:
-            match node.args[0]:
-                case ast.IfExp(body=ast.Constant(value=str(a)), orelse=ast.Constant(value=str(b))):
-                    yield from (a, b)
-                case said:
-                    yield from _literal(said, constants)
+            yield from _literal(node.args[0], constants)
 
 
 def _asks(function: ast.expr) -> bool:

@@ -21,6 +21,7 @@ from app.web.troubles import status_of
 from app.web.visits import Signed, Visit
 from reports.contents.blocks import Block
 from reports.contents.line_summary import line_summary
+from reports.contents.unknown import unknown_said
 from reports.drawings.isometric import isometric
 from reports.drawings.primitives import Drawing
 from reports.drawings.straight import straight
@@ -147,7 +148,9 @@ def through_change(
             if change:
                 ready = made_ready(session, number, change)
                 screened = screening.screen(ready, chosen_aim(aim, ready))
-                paper = screening_paper(session, (ready, screened), change, visit.now)
+                paper = screening_paper(
+                    session, (ready, screened), change, visit.now, visit.language
+                )
                 drawings = (
                     straight(paper.straight, say=visit.say),
                     isometric(paper.route, visit.say)[0],
@@ -157,7 +160,8 @@ def through_change(
             error = trouble
     return visit.page(
         "line_change.html.jinja", status_of(error), number=number, change=change, aim=aim,
-        changes=changes, aims=[str(one) for one in Aim], paper=paper, drawings=drawings,
+        changes=changes, aims=[(str(one), visit.say.word(str(one))) for one in Aim], paper=paper,
+        drawings=drawings,
         words=words, error=error,
     )  # fmt: skip
 
@@ -179,7 +183,7 @@ def line(visit: Signed, number: str) -> Response:
 
 def _shown(visit: Visit, session: Session, number: str) -> tuple[tuple[Block, ...], bool]:
     wanted = Wanted((number,), Path(), visit.now, language=visit.language)
-    blocks = line_summary(summary_of(session, number, wanted), visit.say)
+    blocks = unknown_said(line_summary(summary_of(session, number, wanted), visit.say), visit.say)
     return blocks, _can_be_screened(session, number)
 
 

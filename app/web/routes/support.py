@@ -18,6 +18,7 @@ from app.past import end_of
 from app.web.memory import remembered
 from app.web.visits import Signed, Visit
 from reports.contents.support_sheet import support_blocks, title_of
+from reports.contents.unknown import unknown_said
 from reports.html.document import anchored
 from supports.queries.as_of import register_as_of
 from supports.queries.beside import beside_on_lines
@@ -84,7 +85,8 @@ def _shown(visit: Visit, session: Session, point: int, day: date) -> dict[str, A
     (one,) = judged_supports(session, [point], day)
     made = datetime.combine(day, visit.now.time())
     wanted = Wanted((one.support.tag,), Path(), made, language=visit.language)
-    blocks = support_blocks(sheet_of(session, one, wanted, sources=False), visit.say)
+    sheet = sheet_of(session, one, wanted, sources=False)
+    blocks = unknown_said(support_blocks(sheet, visit.say), visit.say)
     name_of, contents = anchored(blocks)
     return {
         "support": one.support,
