@@ -2,8 +2,10 @@
 
 The reference is the same typesetter compiling the same pages from data that lie ready. It writes
 tags for screen readers too, as typst does unasked, but is not asked to hold the file against
-PDF/UA-1. Each measure is taken in a process of its own; work is processor time, start-up of the
-interpreter and imports not counted for the page of one unit.
+PDF/UA-1. Each measure is taken in a process of its own; work is processor time. The page of one
+unit is told twice: its work, which is held against the budget, and with the imports before it. Both
+are brought to a machine that adds ten million numbers in a loop of Python in 0.6 s, by running that
+loop in the same process.
 """
 
 from __future__ import annotations
@@ -16,6 +18,7 @@ import sys
 import time
 from dataclasses import replace
 from datetime import datetime
+from importlib import import_module
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -44,8 +47,12 @@ AT_MOST_TIMES_BARE = 3.0
 MEMORY_AT_MOST = 2.0**30
 """Peak of the process that makes the pack [bytes]; nearly all of it is the typesetter's."""
 UNIT_PAGE_AT_MOST = 1.0
-"""Data sheet of one unit out of a plant of 1,000 supports [s]."""
+"""Data sheet of one unit out of a plant of 1,000 supports, imports apart [s]."""
+ADDITIONS, ADDED_IN = 10**7, 0.6
+"""The loop that tells how quick the machine is, and its time on the one told for [s]."""
 REPEATED = 3
+STARTED = time.process_time()
+"""What the interpreter and the imports of this module took; a command imports no more [s]."""
 MADE = datetime(2031, 5, 5, 8)  # noqa: DTZ001  papers take the time as given
 
 
@@ -101,11 +108,22 @@ def unit() -> dict[str, float]:
             tag = next(view.tag for view in support_views(session) if view.units)
         wanted = Wanted((tag,), Path(folder), MADE, forms=(Form.PDF,))
         begin = time.process_time()
+        for module in ("app.making.supports_", "reports.pdf.document"):
+            import_module(module)
+        ready = time.process_time()
         with register.reading() as session:
             make(session, paper_of("support-data-sheet"), wanted)
-        work = time.process_time() - begin
+        work, share = time.process_time() - ready, ADDED_IN / _added()
         register.engine.dispose()
-    return {"work": work}
+    return {"work": work * share, "whole": (STARTED + ready - begin + work) * share}
+
+
+def _added() -> float:
+    """Return how long ten million additions take here [s]."""
+    begin, total = time.process_time(), 0
+    for number in range(ADDITIONS):
+        total += number
+    return time.process_time() - begin
 
 
 def measured(what: str) -> dict[str, float]:
@@ -128,7 +146,10 @@ def main() -> int:
         f"{alone['work']:.2f} s, ratio {ratio:.2f} (budget {AT_MOST_TIMES_BARE:g})"
     )
     print(f"peak memory {peak / 2**20:.0f} MiB (budget {MEMORY_AT_MOST / 2**20:.0f})")
-    print(f"data sheet of one unit: {single['work']:.2f} s of work (budget {UNIT_PAGE_AT_MOST:g})")
+    print(
+        f"data sheet of one unit: {single['work']:.2f} s of work (budget {UNIT_PAGE_AT_MOST:g}), "
+        f"{single['whole']:.2f} s with what is imported before it"
+    )
     sound = whole["pages"] == alone["pages"] >= PAGES
     kept = ratio <= AT_MOST_TIMES_BARE and peak < MEMORY_AT_MOST
     return 0 if sound and kept and single["work"] < UNIT_PAGE_AT_MOST else 1
