@@ -100,3 +100,22 @@ def test_a_row_changed_past_the_program_no_longer_says_what_the_record_says(regi
     with register.reading() as session:
         assert first_break(session) is None
         assert [str(one) for one in departures(session)] == [BESIDES[statement]]
+
+
+def test_an_entry_made_to_read_as_two_is_found(register):
+    """The hash runs over text: what names a table or a row must not bring an entry of its own."""
+    write(register, Person(name="Ada"), Person(name="Bea"))
+    smuggled = """person",1,None,{"id":1,"name":"Ada"},None]\n["person"""
+    past_the_guards(register, "DELETE FROM audit_entry WHERE row_id = 1")
+    past_the_guards(register, f"UPDATE audit_entry SET table_name = '{smuggled}'")  # noqa: S608
+    with register.reading() as session:
+        assert first_break(session) is not None
+
+
+def test_an_entry_that_is_no_json_is_a_break_and_no_mishap(register):
+    write(register, Person(name="Ada"))
+    if register.url.get_backend_name() != "sqlite":
+        pytest.skip("a server keeps JSON as JSON")
+    past_the_guards(register, """UPDATE audit_entry SET after = '{"name":'""")
+    with register.reading() as session:
+        assert first_break(session) is not None

@@ -9,11 +9,13 @@ other says, so a batch is whole if it follows by either.
 from __future__ import annotations
 
 import hashlib
+import json
 from collections.abc import Callable, Iterable, Iterator
 from datetime import datetime
 from typing import Any, NamedTuple
 
-from sqlalchemy import Row, select
+import orjson
+from sqlalchemy import Text, cast, select
 from sqlalchemy.orm import Session
 
 from supports.freezing import canonical, steadily_written, written
@@ -23,6 +25,10 @@ GENESIS = "0" * 64
 """What stands for the hash before the first batch."""
 
 _READ_AT_ONCE = 1_000
+_WHOLE_OR_NONE = (int, type(None))
+
+_Stored = tuple[str, int, Any, Any, int | None]
+"""Table, id, before, after and row of origin of an entry, its documents read."""
 
 
 class Entry(NamedTuple):
@@ -88,21 +94,24 @@ def first_break(session: Session) -> AuditBatch | None:
 def _follows(session: Session, batch: AuditBatch) -> bool:
     """Return whether a batch's hash is that of its entries, the quickest writing tried first."""
     deed = Deed(batch.action, batch.actor, batch.reason or "", batch.written_at)
-    return any(
-        batch.hash == how(batch.previous_hash, deed, _stored(session, batch.id))
-        for how in (_by(written), _by(steadily_written), _former_hash)
-    )
+    try:
+        return any(
+            batch.hash == how(batch.previous_hash, deed, _stored(session, batch.id))
+            for how in (_by(written), _by(steadily_written), _former_hash)
+        )
+    except (ValueError, RecursionError):  # what stands there is no entry
+        return False
 
 
-def _by(writing: Callable[[Any], str]) -> Callable[[str, Deed, Iterable[Row[Any]]], str]:
-    def hashed(previous: str, deed: Deed, rows: Iterable[Row[Any]]) -> str:
+def _by(writing: Callable[[Any], str]) -> Callable[[str, Deed, Iterable[_Stored]], str]:
+    def hashed(previous: str, deed: Deed, rows: Iterable[_Stored]) -> str:
         return chain_hash(previous, deed, (_entry(row, writing) for row in rows))
 
     return hashed
 
 
-def _entry(row: Row[Any], writing: Callable[[Any], str]) -> Entry:
-    table, row_id, before, after, source = tuple(row)
+def _entry(row: _Stored, writing: Callable[[Any], str]) -> Entry:
+    table, row_id, before, after, source = row
     return Entry(
         table,
         row_id,
@@ -112,23 +121,37 @@ def _entry(row: Row[Any], writing: Callable[[Any], str]) -> Entry:
     )
 
 
-def _former_hash(previous: str, deed: Deed, rows: Iterable[Row[Any]]) -> str:
+def _former_hash(previous: str, deed: Deed, rows: Iterable[_Stored]) -> str:
     moment = deed.written_at.isoformat()
     opening = map(canonical, (previous, deed.action, deed.actor, deed.reason, moment))
     return _digest(b"".join(opening), (canonical(list(row)) for row in rows))
 
 
-def _stored(session: Session, batch_id: int) -> Iterator[Row[Any]]:
+def _stored(session: Session, batch_id: int) -> Iterator[_Stored]:
     query = (
         select(
             AuditEntry.table_name,
             AuditEntry.row_id,
-            AuditEntry.before,
-            AuditEntry.after,
+            cast(AuditEntry.before, Text),
+            cast(AuditEntry.after, Text),
             AuditEntry.source_row_id,
         )
         .where(AuditEntry.batch_id == batch_id)
         .order_by(AuditEntry.id)
         .execution_options(yield_per=_READ_AT_ONCE)
     )
-    return iter(session.execute(query))
+    with session.connection().execute(query) as rows:
+        for table, row_id, before, after, source in rows:
+            numbers = type(row_id) is int and type(source) in _WHOLE_OR_NONE
+            if not (numbers and str(table).isidentifier()):
+                raise ValueError(table, row_id, source)
+            yield table, row_id, _read(before), _read(after), source
+
+
+def _read(document: str | None) -> Any:
+    if document is None:
+        return None
+    try:
+        return orjson.loads(document)
+    except orjson.JSONDecodeError:
+        return json.loads(document)  # takes numbers without end, and refuses what is no JSON
