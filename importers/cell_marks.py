@@ -130,6 +130,7 @@ def _struck_texts(strings: ET.Element) -> Iterator[tuple[int, str]]:
 
 def read_marks(data: bytes, prefix: bytes, styles: Styles) -> CellMarks:
     """Search the XML of a sheet for the cells that carry marks."""
+    has_formulas = b"<" + prefix + b"f" in data
     struck = {
         address: ""
         for number in styles.struck
@@ -146,21 +147,19 @@ def read_marks(data: bytes, prefix: bytes, styles: Styles) -> CellMarks:
             for number in styles.percent
             for address, _ in _cells_with(data, prefix, b's="%d"' % number)
         ),
-        frozenset(_moving(data, prefix)),
+        frozenset(_moving(data, prefix) if has_formulas else ()),
         frozenset(
             address
             for number in styles.coloured
             if data.count(b's="%d"' % number) <= _MOST_MARKED
             for address, _ in _cells_with(data, prefix, b's="%d"' % number)
         ),
-        dict(_uncounted(data, prefix)),
+        dict(_uncounted(data, prefix)) if has_formulas else {},
     )
 
 
 def _uncounted(data: bytes, prefix: bytes) -> Iterator[tuple[Address, str]]:
     """Yield cells with a formula and no value; an empty text is a value."""
-    if b"<" + prefix + b"f" not in data:
-        return
     ending = rb"(?:</%bf>|<%bf\b[^>]*/>)(?:<%bv\s*/>|<%bv></%bv>)?</%bc>" % ((prefix,) * 6)
     for found in re.finditer(ending, data):
         cell = data[data.rfind(b"<" + prefix + b"c ", 0, found.start()) : found.end()]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import repeat
 from typing import NamedTuple, cast
 
 import orjson
@@ -20,8 +21,6 @@ _PLAIN = 15
 """A number of no more letters than this is shown with all its digits."""
 _COMMA = '","'
 """Stands in JSON between two texts, and in none that wants no escape."""
-_APART = "\n"
-"""Stands in no JSON."""
 _NOT_PLAIN = ("e", "n", "0.0000")
 """Powers of ten, infinite or none, and what is shown as a power of ten."""
 
@@ -58,7 +57,7 @@ class Found:
             rows = self.rows[block * _AT_ONCE : (block + 1) * _AT_ONCE]
             cells = list(zip(*rows, strict=True))
             columns = [_column(n, w, cells[w.at], rows) for n, w in sorted(self.where.items())]
-            self._written = _put_together(columns)
+            self._written = _put_together(columns, len(rows))
             self._block = block
         return self._written[at]
 
@@ -107,52 +106,69 @@ class CellsAsFound(Cells):
         return sum(1 for _ in self)
 
 
-def _put_together(columns: Sequence[Sequence[str]]) -> list[str]:
+class _Column(NamedTuple):
+    """A field of some rows: its texts as they stand between quotes in JSON, blanks empty."""
+
+    before: str
+    texts: Sequence[str]
+    behind: str
+
+    def framed(self) -> list[str]:
+        """Return the field of each row as it is written; a blank as nothing."""
+        return [f"{self.before}{text}{self.behind}" if text else "" for text in self.texts]
+
+
+def _put_together(columns: Sequence[_Column], count: int) -> list[str]:
     """Return rows as JSON from their fields column by column; what is blank is left out."""
-    rows = zip(*columns, strict=True)
-    if any("" in column for column in columns):
+    if any("" in column.texts for column in columns):
+        rows = zip(*(column.framed() for column in columns), strict=True)
         return [f"{{{','.join(filter(None, row))}}}" for row in rows]
-    return [f"{{{','.join(row)}}}" for row in rows]
+    pieces: list[Iterable[str]] = []
+    between = "{"
+    for column in columns:
+        pieces += [repeat(between + column.before, count), column.texts]
+        between = column.behind + ","
+    pieces.append(repeat(between.removesuffix(",") + "}", count))
+    return list(map("".join, zip(*pieces, strict=True)))
 
 
 def _column(
     name: str, where: Where, cells: Sequence[Raw], rows: Sequence[Sequence[Raw]]
-) -> list[str]:
-    """Return a field of some rows as it is written; a blank as nothing."""
-    before, behind = f"{written(name)}:[{written(where.column)},", f",{written(where.unit)}]"
+) -> _Column:
+    before, behind = f'{written(name)}:[{written(where.column)},"', f'",{written(where.unit)}]'
     kinds = set(map(type, cells))
     if where.units_in is not None or not kinds <= {float, str}:
         pairs = zip(cells, rows, strict=True)
-        return [_one(before, where, raw, row) for raw, row in pairs]
+        return _Column(before, [_with_unit(where, raw, row) for raw, row in pairs], '"]')
     different = set(cells)
     if len(kinds) == 1 and "" not in different and len(different) > len(cells) // 4:
-        quoted = _words(cells) if kinds == {str} else _numbers(cast("Sequence[float]", cells))
-        if quoted:
-            inside = quoted[1:-1].replace(_COMMA, f'"{behind}{_APART}{before}"')
-            return f'{before}"{inside}"{behind}'.split(_APART)
+        texts = _words(cells) if kinds == {str} else _numbers(cast("Sequence[float]", cells))
+        if texts:
+            return _Column(before, texts, behind)
     if 0.0 in different and any(str(raw) == "-0.0" for raw in cells if raw == 0.0):
-        return [f"{before}{written(text_of(raw))}{behind}" if raw != "" else "" for raw in cells]
-    known = {raw: f"{before}{written(text_of(raw))}{behind}" for raw in different}
-    known[""] = ""
-    return [known[raw] for raw in cells]
+        return _Column(before, list(map(_text, cells)), behind)
+    known = {raw: _text(raw) for raw in different}
+    return _Column(before, list(map(known.__getitem__, cells)), behind)
 
 
-def _one(before: str, where: Where, raw: Raw, row: Sequence[Raw]) -> str:
-    return f"{before}{written(text_of(raw))},{written(where.unit_in(row))}]" if raw != "" else ""
+def _text(raw: Raw) -> str:
+    return written(text_of(raw))[1:-1]
 
 
-def _words(texts: Sequence[Raw]) -> str:
-    """Return texts as JSON with commas between; '' if one of them wants an escape."""
+def _with_unit(where: Where, raw: Raw, row: Sequence[Raw]) -> str:
+    return f"{_text(raw)}{_COMMA}{written(where.unit_in(row))[1:-1]}" if raw != "" else ""
+
+
+def _words(texts: Sequence[Raw]) -> list[str]:
+    """Return texts as they stand in JSON; nothing if one of them wants an escape."""
     quoted = written(texts)[1:-1]
-    return "" if "\\" in quoted else quoted
+    return [] if "\\" in quoted else quoted[1:-1].split(_COMMA)
 
 
-def _numbers(numbers: Sequence[float]) -> str:
-    """Return numbers as texts as `text_of` shows them; '' if the quicker writer knows not all."""
+def _numbers(numbers: Sequence[float]) -> list[str]:
+    """Return numbers as `text_of` shows them; nothing if the quicker writer knows not all."""
     quick = orjson.dumps(numbers).decode()[1:-1]
     if any(mark in quick for mark in _NOT_PLAIN):
-        return ""
-    shown = f"{quick},".replace(".0,", ",")[:-1]
-    if max(map(len, shown.split(","))) > _PLAIN:
-        return ""
-    return f'"{shown.replace(",", _COMMA)}"'
+        return []
+    shown = f"{quick},".replace(".0,", ",")[:-1].split(",")
+    return [] if max(map(len, shown)) > _PLAIN else shown

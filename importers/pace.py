@@ -12,7 +12,8 @@ def collector_resting() -> Iterator[None]:
     """Let the cycle collector rest while many objects are made that all stay; then as before.
 
     On 100,000 rows of 35 columns it would walk the rows over and over for a third of the time, and
-    find nothing: the cells hold no cycles.
+    find nothing: the cells hold no cycles. What was made meanwhile joins what is old already, which
+    it walks through seldom.
     """
     was_on = gc.isenabled()
     gc.disable()
@@ -20,4 +21,6 @@ def collector_resting() -> Iterator[None]:
         yield
     finally:
         if was_on:
+            gc.freeze()
+            gc.unfreeze()
             gc.enable()

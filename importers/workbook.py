@@ -6,6 +6,7 @@ import hashlib
 import io
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 from pathlib import Path
 
 import python_calamine as calamine
@@ -35,7 +36,9 @@ OTHER_WORKBOOKS = (".xls", ".xlsb", ".ods")
 TEXTS = (".csv", ".tsv", ".txt")
 
 _MOST_SHARED = 50_000
-"""Different values remembered while a sheet is read."""
+"""Different texts remembered while a sheet is read."""
+_TOGETHER = 500
+"""Rows looked at together, a column at a time."""
 
 _ZIP = b"PK\x03\x04"
 _COMPOUND = bytes.fromhex("d0cf11e0a1b11ae1")
@@ -236,22 +239,32 @@ def _damaged(name: str, why: str) -> FileUnusable:
 
 def _table(name: str, sheet: calamine.CalamineSheet, *, hidden: bool) -> Table:
     margin: list[Raw] = [""] * (sheet.start[1] if sheet.start else 0)
-    rows = list(_shared(margin + row for row in sheet.iter_rows()))
+    found = (margin + row for row in sheet.iter_rows()) if margin else sheet.iter_rows()
+    rows = list(_shared(found))
     blocks = tuple((a, b, c, d) for (a, b), (c, d) in sheet.merged_cell_ranges or ())
     return Table(name, sheet.name, rows, hidden=hidden, merged=blocks)
 
 
-def _shared(rows: Iterable[list[Raw]]) -> Iterator[list[Raw]]:
-    """Give each text and number one object for all its cells, which saves memory and look-ups."""
+def _shared(rows: Iterator[list[Raw]]) -> Iterator[list[Raw]]:
+    """Give each text one object for all its cells, which saves memory and look-ups.
+
+    The rows are all equally wide, as the reader gives them.
+    """
     known: dict[Raw, Raw] = {}
-    one = known.setdefault
-    for row in rows:
+    while block := list(islice(rows, _TOGETHER)):
         if len(known) > _MOST_SHARED:
             known.clear()
-        yield [
-            one(raw, raw) if type(raw) is str or (type(raw) is float and raw) else raw
-            for raw in row
-        ]
+        columns = [_texts_once(column, known) for column in zip(*block, strict=True)]
+        yield from map(list, zip(*columns, strict=True)) if columns else block
+
+
+def _texts_once(column: Sequence[Raw], known: dict[Raw, Raw]) -> Iterable[Raw]:
+    kinds = set(map(type, column))
+    if kinds == {str}:
+        return map(known.setdefault, column, column)
+    if str in kinds:
+        return [known.setdefault(raw, raw) if type(raw) is str else raw for raw in column]
+    return column
 
 
 def _with_marks(found: Sequence[Sequence[Raw]], facts: SheetFacts) -> list[list[Raw]]:

@@ -31,6 +31,10 @@ from supports.errors import BadInput, Conflict, DatabaseTrouble, NotAllowed
 
 _NO_ROOM = ("is full", "No space left", "disk I/O error")
 
+_PRAGMAS = ("page_size=8192", "foreign_keys=ON", "journal_mode=WAL", "synchronous=FULL")
+"""Of a connection to SQLite. A page of 8 kB holds several entries of the trail of an import, one of
+4 kB two; a register keeps the pages that it was made with."""
+
 LOCK_WAIT = 30.0
 """How long a writer waits for another [s]."""
 
@@ -178,7 +182,7 @@ def _engine(url: URL, lock_wait: float) -> Engine:
 def _sqlite_pragmas(connection: Any, _: Any) -> None:
     connection.isolation_level = None
     cursor = connection.cursor()
-    for pragma in ("foreign_keys=ON", "journal_mode=WAL", "synchronous=FULL"):
+    for pragma in _PRAGMAS:
         cursor.execute(f"PRAGMA {pragma}")
     cursor.close()
 

@@ -279,6 +279,11 @@ def test_an_upgrade_that_would_orphan_rows_is_not_made(sqlite_migrated, tmp_path
             assert connection.execute(text("SELECT count(*) FROM person_role")).scalar_one() == 0
 
 
+def test_a_new_register_has_pages_that_hold_several_entries_of_an_import(sqlite_migrated):
+    with opened(sqlite_url(sqlite_migrated)) as register, register.engine.connect() as connection:
+        assert connection.exec_driver_sql("PRAGMA page_size").scalar_one() == 8192
+
+
 # The database goes away and comes back
 
 

@@ -58,26 +58,30 @@ def head(session: Session) -> str:
 
 def chain_hash(previous: str, deed: Deed, entries: Iterable[Entry]) -> str:
     """Return the hash of a batch together with all that came before it."""
-    return lines_hash(previous, deed, (line(entry).encode() for entry in entries))
+    return lines_hash(previous, deed, (lines([entry]).encode() for entry in entries))
 
 
-def lines_hash(previous: str, deed: Deed, lines: Iterable[bytes]) -> str:
-    """Return the same hash from the entries each as a `line`, one or many at a time."""
+def lines_hash(previous: str, deed: Deed, pieces: Iterable[bytes]) -> str:
+    """Return the same hash from the entries as `lines`, one or many at a time."""
     moment = deed.written_at.isoformat()
     opening = written([previous, deed.action, deed.actor, deed.reason, moment])
-    return _digest(opening.encode(), lines)
+    return _digest(opening.encode(), pieces)
 
 
-def line(entry: Entry) -> str:
-    """Return an entry as it goes into the hash."""
-    table, row_id, before, after, source = entry
-    return f'\n["{table}",{row_id},{before},{after},{source}]'
+def lines(entries: Iterable[tuple[str, int, str | None, str | None, int | None]]) -> str:
+    """Return entries as they go into the hash, a line each."""
+    return "".join(
+        [
+            f'\n["{table}",{row_id},{before},{after},{source}]'
+            for table, row_id, before, after, source in entries
+        ]
+    )
 
 
-def _digest(opening: bytes, lines: Iterable[bytes]) -> str:
+def _digest(opening: bytes, pieces: Iterable[bytes]) -> str:
     digest = hashlib.sha256(opening)
-    for line in lines:
-        digest.update(line)
+    for piece in pieces:
+        digest.update(piece)
     return digest.hexdigest()
 
 

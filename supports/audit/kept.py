@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import IO, Any, NamedTuple
 
-from supports.audit.chain import Entry, line
+from supports.audit.chain import Entry, lines
 from supports.errors import DatabaseTrouble
 
 _AT_ONCE = 2_000
@@ -31,7 +31,7 @@ class Block(NamedTuple):
 
     def lines(self) -> bytes:
         """Return all of them as they go into the hash."""
-        return "".join(map(line, map(Entry, *self))).encode()
+        return lines(zip(*self, strict=True)).encode()
 
 
 def _block() -> Block:
