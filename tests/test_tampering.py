@@ -107,7 +107,7 @@ def test_an_entry_made_to_read_as_two_is_found(register):
     write(register, Person(name="Ada"), Person(name="Bea"))
     smuggled = """person",1,None,{"id":1,"name":"Ada"},None]\n["person"""
     past_the_guards(register, "DELETE FROM audit_entry WHERE row_id = 1")
-    past_the_guards(register, f"UPDATE audit_entry SET table_name = '{smuggled}'")  # noqa: S608
+    past_the_guards(register, f"UPDATE audit_entry SET table_name = '{smuggled}'")  # noqa: S608  our own text
     with register.reading() as session:
         assert first_break(session) is not None
 
