@@ -167,7 +167,10 @@ def _more_than_names(source: str) -> bool:
 def sentences_made() -> Iterator[str]:
     """Give the patterns of sentences made where they are found, and the words of findings."""
     for path in sorted(path for folder in MADE_IN for path in (ROOT / folder).rglob("*.py")):
-        tree = ast.parse(path.read_text(encoding="utf-8"))
+        text = path.read_text(encoding="utf-8")
+        if "Sentence(" not in text:
+            continue
+        tree = ast.parse(text)
         constants = _constants(tree)
         for node in ast.walk(tree):
             match node:
