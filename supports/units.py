@@ -5,9 +5,8 @@ things (kg as a load, t, ton, lb, kg/mm) is a question, not a guess.
 
 Factors are those that pint made of its definitions, to the last bit: registers hold values that
 were converted by them, and what is read again has to come out the same for ever. They are held
-against NIST SP 811 (2008), appendix B, in ``tests/reference/test_nist_sp811.py``, and against pint
-in ``tests/reference/test_units_by_pint.py``. A command that read pint's definitions at its start
-would pay more for them than for all its work.
+against NIST SP 811 (2008), appendix B, and against pint itself in `supports.verification`. Reading
+pint's definitions at its start would cost a command more than all its work.
 """
 
 from __future__ import annotations

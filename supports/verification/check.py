@@ -15,6 +15,7 @@ class Trust(StrEnum):
     CLOSED_FORM = "closed form"
     """A textbook formula that anybody can derive."""
     BY_HAND = "worked by hand"
+    LIBRARY = "worked out by an independent library"
 
 
 @dataclass(frozen=True, slots=True)
