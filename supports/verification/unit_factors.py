@@ -98,7 +98,7 @@ def checks() -> Iterator[PublishedCheck]:
     """Give a check for each factor; pint reads its definitions now."""
     import pint
 
-    registry = pint.UnitRegistry()
+    registry: pint.UnitRegistry = pint.UnitRegistry()
     for kind, symbol, name in BY_PINT:
         factor = float(registry.parse_expression(name).to_base_units().magnitude)
         yield PublishedCheck(
