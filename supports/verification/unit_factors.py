@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
+from typing import Any
 
 from supports.units import Kind, unit
 from supports.verification.check import PublishedCheck, Trust
@@ -98,7 +99,7 @@ def checks() -> Iterator[PublishedCheck]:
     """Give a check for each factor; pint reads its definitions now."""
     import pint
 
-    registry: pint.UnitRegistry = pint.UnitRegistry()
+    registry: pint.UnitRegistry[Any] = pint.UnitRegistry()
     for kind, symbol, name in BY_PINT:
         factor = float(registry.parse_expression(name).to_base_units().magnitude)
         yield PublishedCheck(
