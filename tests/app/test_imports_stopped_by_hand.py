@@ -43,7 +43,7 @@ def test_the_interrupt_key_ends_an_import_with_a_sentence_and_nothing_behind(
 
 def test_a_bar_moves_where_somebody_sees_it_and_only_there(terminal, file):
     assert terminal("sheets", "check", str(file)).err == ""
-    assert "reading sheets" in seen_on_a_screen(terminal, "sheets", "check", str(file))
+    assert "━" in seen_on_a_screen(terminal, "sheets", "check", str(file))
 
 
 def seen_on_a_screen(terminal, *words: str) -> str:

@@ -13,6 +13,7 @@ from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import (
@@ -320,7 +321,8 @@ def run(examples: int, steps: int) -> None:
     assert ChangeState.CLOSED in REACHED
 
 
-def test_no_pressure_brings_a_change_where_it_must_not_stand(sqlite_migrated, tmp_path):
+@pytest.mark.parametrize("examples", [4, 9])
+def test_no_pressure_brings_a_change_where_it_must_not_stand(sqlite_migrated, tmp_path, examples):
     """On SQLite, a file for each run."""
     number = itertools.count()
 
@@ -330,7 +332,7 @@ def test_no_pressure_brings_a_change_where_it_must_not_stand(sqlite_migrated, tm
         return Register(sqlite_url(path))
 
     EMPTY["register"] = fresh
-    run(examples=9, steps=20)
+    run(examples, steps=20)
 
 
 def test_nor_does_it_on_postgresql(postgres_migrated):

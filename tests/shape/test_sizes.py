@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from statistics import median
 
 import pytest
@@ -24,6 +25,7 @@ def measured(package: str) -> list[Source]:
     return [source for source in python_files(package) if source.path not in EXCEPTIONS]
 
 
+@cache
 def bodies(package: str) -> dict[str, int]:
     return {
         f"{source.path}:{function.lineno} {function.name}": source.body_lines(function)

@@ -102,7 +102,10 @@ def calls(name: str) -> list[tuple[str, ast.Call]]:
     found = []
     for package in (importers, reports, app):
         for path in sorted(Path(package.__file__ or "").parent.rglob("*.py")):
-            for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            text = path.read_text("utf-8")
+            if name.rpartition(".")[2] not in text:
+                continue
+            for node in ast.walk(ast.parse(text)):
                 called = ast.unparse(node.func) if isinstance(node, ast.Call) else ""
                 if called == name or called.endswith(f".{name}"):
                     found.append((path.relative_to(ROOT).as_posix(), node))
