@@ -75,6 +75,7 @@ def _make() -> None:
 def _install(python: Path, extra: str) -> None:
     what = f".[{extra}]" if extra else "."
     command = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    command.append("--no-compile")  # most of it is never imported; what is, is compiled then
     code = run([*command, "--constraint", "constraints.txt", "--editable", what])
     if code:
         sys.exit(

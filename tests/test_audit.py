@@ -259,31 +259,32 @@ REWRITES = {
 }
 
 
-@pytest.mark.parametrize("table", HISTORY)
+def refused(register, statement: str) -> bool:
+    """Return whether a statement is refused because history is added, never changed."""
+    try:
+        with register.engine.begin() as connection:
+            connection.execute(text(statement))
+    except DatabaseError as error:
+        return "history is added, never changed" in str(error)
+    return False
+
+
 @pytest.mark.parametrize("verb", REWRITES)
-def test_history_cannot_be_rewritten_by_plain_sql(register, table, verb):
+def test_history_cannot_be_rewritten_by_plain_sql(register, verb):
     with register.engine.begin() as connection:
         fill(connection, Base.metadata)
-    with (
-        pytest.raises(DatabaseError, match="history is added, never changed"),
-        register.engine.begin() as connection,
-    ):
-        connection.execute(text(REWRITES[verb].format(table)))
+    assert [one for one in HISTORY if not refused(register, REWRITES[verb].format(one))] == []
     with register.engine.connect() as connection:
-        stored = read(connection, Base.metadata.tables[table])
-        assert [row["id"] for row in stored] == [1]
+        for one in HISTORY:
+            stored = read(connection, Base.metadata.tables[one])
+            assert [row["id"] for row in stored] == [1], one
 
 
-@pytest.mark.parametrize("table", HISTORY)
-def test_history_cannot_be_emptied_in_one_stroke_on_postgresql(both, table):
+def test_history_cannot_be_emptied_in_one_stroke_on_postgresql(both):
     _, register = both
     with register.engine.begin() as connection:
         fill(connection, Base.metadata)
-    with (
-        pytest.raises(DatabaseError, match="history is added, never changed"),
-        register.engine.begin() as connection,
-    ):
-        connection.execute(text(f"TRUNCATE {table} CASCADE"))
+    assert [one for one in HISTORY if not refused(register, f"TRUNCATE {one} CASCADE")] == []
 
 
 def test_the_guards_stand_on_every_table_of_history_and_on_no_other(register):
