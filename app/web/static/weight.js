@@ -10,13 +10,15 @@
   const length = Number(figure.dataset.length);
   const hung = document.getElementById("hung");
   const cells = (name) => box.querySelectorAll(`[data-${name}]`);
-  const signed = (value) => (value < 0 ? "" : "+") + value.toFixed(2);
+  // What rounds to nothing has no minus.
+  const written = (value, places) => (Number(value.toFixed(places)) + 0).toFixed(places);
+  const signed = (text) => (text.startsWith("-") ? "" : "+") + text;
 
   const show = (n) => {
     document.getElementById("place").textContent = all.along[n].toFixed(2);
     document.querySelector("[data-carried]").value = `${all.along[n].toFixed(3)} m`;
-    cells("load").forEach((cell, i) => { cell.textContent = all.loads[n][i].toFixed(2); });
-    cells("difference").forEach((cell, i) => { cell.textContent = signed(all.more[n][i]); });
+    cells("load").forEach((cell, i) => { cell.textContent = written(all.loads[n][i], 2); });
+    cells("difference").forEach((cell, i) => { cell.textContent = signed(written(all.more[n][i], 2)); });
     cells("bar").forEach((bar, i) => {
       const more = all.more[n][i];
       const tall = Math.min(Math.abs(more) * scale, 88);
@@ -25,7 +27,7 @@
       bar.setAttribute("y", more < 0 ? 122 : 118 - tall);
     });
     hung.setAttribute("transform", `translate(${20 + 960 * all.along[n] / length} 0)`);
-    cells("sink").forEach((cell, i) => { cell.textContent = all.sinks[n][i].toFixed(1); });
+    cells("sink").forEach((cell, i) => { cell.textContent = written(all.sinks[n][i], 1); });
     cells("use").forEach((cell, i) => { if (all.uses[n][i] !== null) cell.textContent = all.uses[n][i]; });
     for (const name of ["over", "over-words"]) {
       cells(name).forEach((mark, i) => { mark.hidden = all.uses[n][i] === null || all.uses[n][i] <= 100; });
