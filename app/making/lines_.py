@@ -13,7 +13,7 @@ from reports.contents.judged_units import place_words
 from reports.contents.line_summary import LineRow, LineSummary, line_summary
 from reports.contents.load_change_summary import SupportRow
 from reports.contents.summary_of_assessment import support_rows
-from reports.contents.written import load
+from reports.contents.written import has_setting, load
 from reports.drawings.route import DrawnRoute
 from reports.languages import Texts
 from supports.errors import CannotCalculate, InputHasFaults, NotReady
@@ -107,8 +107,9 @@ def _told(rows: Sequence[SupportRow]) -> dict[str, tuple[str, ...]]:
         if row.required is not None:
             tag, _, position = row.tag.partition("/")
             named = f"{position}: " if position else ""
+            required = load(row.required, row.load_unit)
             words = (
-                f"{named}{load(row.present, row.load_unit)} → {load(row.required, row.load_unit)}"
+                f"{named}{row.present_words} → {required}" if has_setting(row.kind) else required
             )
             told[tag] = (*told.get(tag, ()), words)
     return told

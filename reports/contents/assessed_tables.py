@@ -102,7 +102,7 @@ def drawn_line(rows: Sequence[SupportRow], say: Texts = IN_ENGLISH) -> Iterator[
 
 def _drawn(row: SupportRow, say: Texts) -> AssessedSupport:
     kind = SupportKind(row.kind) if row.kind in set(SupportKind) else SupportKind.UNKNOWN
-    idle = is_idle(row)
+    idle = row.is_idle
     room = span(row.low, row.high, row.load_unit)
     place = NOT_KNOWN if row.distance is None else amount(row.distance, "m", Kind.LENGTH, 1)
     return AssessedSupport(
@@ -115,7 +115,7 @@ def _drawn(row: SupportRow, say: Texts) -> AssessedSupport:
         high=row.high,
         written=(
             place,
-            "–" if idle else load(row.present, row.load_unit),
+            "–" if idle else row.present_words,
             "–" if idle else load(row.required, row.load_unit),
             "–" if room == NOT_KNOWN else room,
         ),
@@ -167,10 +167,10 @@ def _support_row(row: SupportRow, say: Texts) -> tuple[Written, ...]:
     ]
     room = span(row.low, row.high, row.load_unit)
     numbers: tuple[Written, ...] = ("–",) * 4
-    if not is_idle(row):
+    if not row.is_idle:
         numbers = (
-            load(row.nameplate, row.load_unit),
-            load(row.present, row.load_unit),
+            row.nameplate_words,
+            row.present_words,
             Cell(load(row.required, row.load_unit), strong=True),
             _change(row),
         )
@@ -181,15 +181,9 @@ def _support_row(row: SupportRow, say: Texts) -> tuple[Written, ...]:
         "–" if room == NOT_KNOWN else room,
         "–" if row.used_share is None else percent(row.used_share),
         turns,
-        "–" if is_idle(row) else weakest,
+        "–" if row.is_idle else weakest,
         Cell("; ".join(told), mark=Mark(str(row.verdict))),
     )
-
-
-def is_idle(row: SupportRow) -> bool:
-    """Return whether nothing is asked of a support: it guides, stops or damps."""
-    known = row.kind in set(SupportKind)
-    return known and SupportKind(row.kind).carries_no_weight and row.required is None
 
 
 def _change(row: SupportRow) -> str:

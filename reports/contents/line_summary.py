@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from reports.contents.assessed_tables import drawn_line, is_idle
+from reports.contents.assessed_tables import drawn_line
 from reports.contents.blocks import (
     Block,
     Caution,
@@ -152,7 +152,7 @@ def _table(rows: Sequence[LineRow], say: Texts) -> Iterator[Block]:
 
 
 def _row(one: LineRow, say: Texts) -> tuple[Written, ...]:
-    row, idle = one.row, is_idle(one.row)
+    row, idle = one.row, one.row.is_idle
     weakest = (
         f"{say.sentence(row.weakest_piece)} {percent(row.weakest_share)}"
         if row.weakest_piece
@@ -169,7 +169,7 @@ def _row(one: LineRow, say: Texts) -> tuple[Written, ...]:
         Cell(row.tag, name=True),
         f"{say.word(row.kind)}; {row.node or say('no node')}",
         one.place or NOT_KNOWN,
-        "–" if idle else load(row.present, row.load_unit),
+        "–" if idle else row.present_words,
         "–" if idle else load(row.required, row.load_unit),
         "–" if idle else weakest,
         _read(one, say),

@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from reports.contents.common import Direction, LoadBasis, PaperHead, Signature, Turns
+from reports.contents.written import set_load
 from supports.calc.net_weight import Item, NetWeight, net_weight
-from supports.vocabulary import Verdict
+from supports.vocabulary import SupportKind, Verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +133,22 @@ class SupportRow:
     rule_codes: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
+
+    @property
+    def is_idle(self) -> bool:
+        """Return whether nothing is asked of the support: it guides, stops or damps."""
+        known = self.kind in set(SupportKind)
+        return known and SupportKind(self.kind).carries_no_weight and self.required is None
+
+    @property
+    def present_words(self) -> str:
+        """Return the present load as written; a dash where there is nothing to set."""
+        return set_load(self.present, self.load_unit, self.kind)
+
+    @property
+    def nameplate_words(self) -> str:
+        """Return the nameplate's load as written; a dash where there is nothing to set."""
+        return set_load(self.nameplate, self.load_unit, self.kind)
 
     @property
     def change(self) -> float | None:

@@ -110,7 +110,8 @@ def _trial(unit: UnitSheet, job: TurnJob, say: Texts) -> Step:
 
 
 def _rounds(unit: UnitSheet, job: TurnJob, say: Texts) -> tuple[Step, ...]:
-    return tuple(_round(unit, job, place, say) for place in range(len(job.rounds)))
+    rounds = tuple(_round(unit, job, place, say) for place in range(len(job.rounds)))
+    return rounds if len(job.rounds) > 1 else (*rounds, Step("6", say("No further round.")))
 
 
 def _round(unit: UnitSheet, job: TurnJob, place: int, say: Texts) -> Step:

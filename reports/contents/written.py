@@ -7,6 +7,7 @@ import re
 from reports.contents.common import Amount
 from supports.calc.reset_plan.judge import in_tenths
 from supports.units import STANDARD_GRAVITY, Kind, shown
+from supports.vocabulary import SupportKind
 
 NOT_KNOWN = "not known"
 HELD = "\u00a0"
@@ -48,6 +49,25 @@ def load(si: float | None, symbol: str) -> str:
     '22.08\xa0kN'
     """
     return amount(si, symbol, Kind.LOAD)
+
+
+def has_setting(kind: str) -> bool:
+    """Return whether a load is set at supports of a kind, or the kind is not known.
+
+    >>> has_setting("variable hanger"), has_setting("rigid rod"), has_setting("of some kind")
+    (True, False, True)
+    """
+    known = SupportKind(kind) if kind in set(SupportKind) else SupportKind.UNKNOWN
+    return known.is_spring or known is SupportKind.UNKNOWN
+
+
+def set_load(si: float | None, symbol: str, kind: str) -> str:
+    """Write the load [N] that a support is set to; a dash where nothing is set at its kind.
+
+    >>> set_load(None, "kN", "constant hanger"), set_load(None, "kN", "rigid rod")
+    ('not known', '–')
+    """
+    return "–" if si is None and not has_setting(kind) else load(si, symbol)
 
 
 def small_load(si: float | None, symbol: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from reports.contents.load_change_summary import SupportRow
-from reports.contents.written import NOT_KNOWN, amount, cut, load, span
+from reports.contents.written import NOT_KNOWN, amount, cut, has_setting, load, span
 from reports.languages import IN_ENGLISH, Texts
 from supports.units import Kind
 
@@ -51,7 +51,7 @@ def _support(row: SupportRow, stretch: float, say: Texts) -> dict[str, Any]:
         "tag": cut(row.tag, LONGEST_TAG),
         "verdict": str(row.verdict),
         "distance": "" if row.distance is None else amount(row.distance, "m", Kind.LENGTH, 1),
-        "present": load(row.present, row.load_unit),
+        "present": row.present_words,
         "required": load(row.required, row.load_unit),
         "room": span(row.low, row.high, row.load_unit)
         if _has_room(row)
@@ -73,13 +73,16 @@ def _height(value: float | None, stretch: float) -> float | None:
 
 
 def _told(row: SupportRow, say: Texts) -> str:
-    present, required = (load(value, row.load_unit) for value in (row.present, row.required))
+    required = load(row.required, row.load_unit)
     room = span(row.low, row.high, row.load_unit)
     limits = "" if room == NOT_KNOWN else ", " + say("limits {room}", room=room)
+    unset = row.present is None and not has_setting(row.kind)
     return say(
-        "{tag}: present {present}, required {required}{limits}, {verdict}.",
+        "{tag}: required {required}{limits}, {verdict}."
+        if unset
+        else "{tag}: present {present}, required {required}{limits}, {verdict}.",
         tag=row.tag,
-        present=present,
+        present=row.present_words,
         required=required,
         limits=limits,
         verdict=say.word(str(row.verdict)),

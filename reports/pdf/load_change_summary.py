@@ -16,6 +16,7 @@ from reports.contents.load_change_summary import (
 from reports.contents.written import (
     NOT_KNOWN,
     amount,
+    has_setting,
     load,
     percent,
     signed_load,
@@ -73,14 +74,15 @@ def _round(number: int, say: Texts) -> str:
 
 
 def _support(row: SupportRow, say: Texts) -> dict[str, Any]:
+    unset = row.low is row.high is None and not has_setting(row.kind)
     return {
         "order": str(row.order),
         "tag": row.tag,
         "node": row.node,
         "kind": row.kind,
-        "nameplate": load(row.nameplate, row.load_unit),
-        "range": span(row.low, row.high, row.load_unit),
-        "present": load(row.present, row.load_unit),
+        "nameplate": row.nameplate_words,
+        "range": "–" if unset else span(row.low, row.high, row.load_unit),
+        "present": row.present_words,
         "required": load(row.required, row.load_unit),
         "bracket": load(row.required, row.other_unit) if row.other_unit != row.load_unit else "",
         "cases": [
@@ -88,7 +90,7 @@ def _support(row: SupportRow, say: Texts) -> dict[str, Any]:
         ],
         "change": signed_load(row.change, row.load_unit),
         "change_share": percent(row.change_share, signed=True, decimals=1),
-        "used": percent(row.used_share),
+        "used": "–" if unset else percent(row.used_share),
         "turns": _turns(row),
         "travel": row.travel_words,
         "weakest": f"{row.weakest_piece} {percent(row.weakest_share)}".strip(),

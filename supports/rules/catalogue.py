@@ -33,8 +33,8 @@ RULES: tuple[Rule, ...] = (
 )
 """Every rule, in the order of the handbook."""
 
-RULES_VERSION = "4"
-"""Raised whenever a rule answers differently for the same facts."""
+RULES_VERSION = "5"
+"""Raised whenever a rule or a verdict differs for the same facts."""
 
 
 def rule_of(name: str) -> Rule:

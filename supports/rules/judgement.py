@@ -51,6 +51,8 @@ _DOUBTFUL = {
     "one-setting-many-cases",
 }
 _PIECES = "weakest-piece-unknown"
+_HUNG_RIGID = {SupportKind.RIGID_ROD, SupportKind.RIGID_STRUT}
+"""What hangs by its pieces; a rest stands on steel, judged by the rise of its load."""
 TOGETHER = "unit {position} on the same trapeze: {verdict}; both are set together or not"
 
 
@@ -155,7 +157,7 @@ def _judge_unit(
         return _carries_no_weight(unit, kind)
     re_set, take_up = _set_up(unit, wanted, settings)
     answers = (_required_known(wanted), *_setting_known(support, unit), *asked.answers(row))
-    verdict, missing = _verdict(unit, answers, re_set, asked.unrated(row))
+    verdict, missing = _verdict(kind, unit, answers, re_set, asked.unrated(row))
     if support.waiting:
         verdict, missing = _until_answered(verdict), (*missing, *support.waiting)
     return UnitJudgement(
@@ -222,18 +224,24 @@ def _setting_known(support: SupportView, unit: UnitView | None) -> tuple[RuleAns
 
 
 def _verdict(
+    kind: SupportKind,
     unit: UnitView | None,
     answers: tuple[RuleAnswer, ...],
     re_set: ReSet | None,
     unrated: tuple[str, ...],
 ) -> tuple[Verdict, tuple[str, ...]]:
-    """Return the weightiest verdict; what is known to be bad outweighs what is not known."""
+    """Return the weightiest verdict; what is known to be bad outweighs what is not known.
+
+    A spring left alone pulls as it did. What is rigid takes the new load without anybody's doing:
+    it is only left where its pieces are known to bear that.
+    """
     broken = {a.rule for a in answers if a.fails}
     if broken & _CANNOT_BE_SET:
         return Verdict.CANNOT_BE_SET, _missing_for(answers, _LOAD_RULES)
     if broken & _HARDWARE:
         return Verdict.HARDWARE_FAILS, _missing_for(answers, _LOAD_RULES)
-    if missing := _missing_for(answers, _LOAD_RULES):
+    borne = _missing_for(answers, {_PIECES}) + unrated if kind in _HUNG_RIGID else ()
+    if missing := (*_missing_for(answers, _LOAD_RULES), *borne):
         return Verdict.CANNOT_JUDGE, missing
     if not broken & _TURNED:
         return (Verdict.ENGINEER_DECIDES if broken & _DOUBTFUL else Verdict.LEAVE), ()

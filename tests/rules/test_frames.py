@@ -127,6 +127,30 @@ def test_blank_is_not_nought():
     assert "required load in case operating" in judged.missing
 
 
+@pytest.mark.parametrize("kind", [SupportKind.RIGID_ROD, SupportKind.RIGID_STRUT])
+@pytest.mark.parametrize(
+    ("rated", "verdict", "missing"),
+    [
+        (40_000.0, Verdict.LEAVE, ()),
+        (15_000.0, Verdict.HARDWARE_FAILS, ()),
+        (None, Verdict.CANNOT_JUDGE, ("rating or mass of rod M30",)),
+    ],
+)
+def test_a_rod_takes_the_new_load_and_is_left_only_where_it_bears_it(kind, rated, verdict, missing):
+    rod = PieceView("A", 1, "rod", "M30", rated, "table", 5.0)
+    rigid = replace(support(loads=(required(20_000.0),), units=0, hardware=(rod,)), kind=kind)
+    judged = judge_support(rigid, SETTINGS)
+    assert judged.verdict is verdict
+    assert judged.missing == missing
+
+
+def test_a_rod_without_pieces_on_record_cannot_be_judged_a_rest_on_steel_can():
+    bare = support(loads=(required(20_000.0),), units=0)
+    hung = judge_support(replace(bare, kind=SupportKind.RIGID_ROD), SETTINGS)
+    assert (hung.verdict, hung.missing) == (Verdict.CANNOT_JUDGE, ("hardware stack",))
+    assert judge_support(replace(bare, kind=SupportKind.REST), SETTINGS).verdict is Verdict.LEAVE
+
+
 MASSES = st.one_of(st.none(), st.floats(0.1, 200.0))
 PIECES = st.lists(
     st.tuples(st.sampled_from(["rod", "lug", "clamp", "turnbuckle"]), MASSES,
