@@ -83,7 +83,7 @@ def test_ten_steps_in_order() -> None:
     unit = examples.constant_in_range()
     assert unit.job is not None
     listed = steps(unit, unit.job)
-    assert [one.number for one in listed] == "1 2 3 4 5 6 6 7 8 9 10".split()
+    assert [int(one.number) for one in listed] == [1, 2, 3, 4, 5, 6, 6, 7, 8, 9, 10]
     holds = [one.hold.split(":")[0] for one in listed if one.hold]
     assert holds == ["HOLD 1", "HOLD 2", "HOLD 3", "HOLD 4"]
 
@@ -92,7 +92,7 @@ def test_a_page_with_one_round_says_that_none_follows() -> None:
     unit = examples.constant_in_range()
     assert unit.job is not None
     listed = steps(unit, replace(unit.job, rounds=unit.job.rounds[:1]))
-    assert [one.number for one in listed] == "1 2 3 4 5 6 7 8 9 10".split()
+    assert [int(one.number) for one in listed] == list(range(1, 11))
     assert listed[5].words == "No further round."
 
 
