@@ -23,6 +23,7 @@ from supports.queries.change_views import content_of, latest_assessment_or_none
 from supports.queries.history import Event, change_history
 from supports.queries.lookups import change_of
 from supports.queries.periods import periods_in_force
+from supports.queries.plant_days import day_at
 from supports.queries.temporary import temporary_standing
 from supports.queries.work_order_views import orders_of_change
 from supports.rules.assessment import AssessmentContent
@@ -38,7 +39,7 @@ def change_shown(session: Session, number: str, now: datetime) -> Answer:
     change = change_of(session, number)
     assessment = latest_assessment_or_none(session, change.id)
     content = content_of(assessment) if assessment is not None else None
-    shown = _standing(session, change, content, now.date())
+    shown = _standing(session, change, content, day_at(session, now))
     lines = (
         *_head(session, change, now),
         *_record(shown),
@@ -118,7 +119,7 @@ def _head(session: Session, change: Change, now: datetime) -> Iterator[str]:
     record = change_record(session, change)
     yield f"{change.number} {change.title}: {change.state}; lines {', '.join(record.lines)}"
     yield f"  noted by {change.requested_by} on {change.requested_on}: {change.reason or '-'}"
-    standing = temporary_standing(session, change, now.date())
+    standing = temporary_standing(session, change, day_at(session, now))
     if standing:
         yield f"  {standing}; owner {change.owner or 'not named'}"
     if change.safe_until is not None:

@@ -14,6 +14,7 @@ from supports.database import Register
 from supports.errors import BadInput, NotFound
 from supports.operations.intake import declare_units
 from supports.operations.storing import SourceFile
+from supports.plant_time import day_of
 from supports.proposals import Withheld
 from supports.queries.intake import Doubt
 from supports.vocabulary import counted
@@ -75,7 +76,7 @@ def declare(
     NotFound
         Nothing is in doubt there.
     """
-    today = now.date()
+    today = day_of(now, register.zone)
     read = read_file(register, file, today, source=source, on=today).result
     values = [value for value in read.withheld if value.field and _lies_in(value, address)]
     if not values:

@@ -10,6 +10,7 @@ from sqlalchemy import URL
 from supports.database import Register
 from supports.errors import BadInput
 from supports.operations.site import found_register
+from supports.plant_time import zone_named
 
 
 def is_there(url: URL) -> bool:
@@ -17,17 +18,20 @@ def is_there(url: URL) -> bool:
     return url.get_backend_name() != "sqlite" or Path(url.database or "").exists()
 
 
-def make_register(url: URL, plant: str, key: str, moment: datetime) -> Register:
-    """Make an empty register.
+def make_register(url: URL, plant: str, key: str, moment: datetime, zone: str = "") -> Register:
+    """Make an empty register; its days are those of a time zone, or of UTC.
 
     Raises
     ------
     BadInput
-        There is a file by that name already.
+        There is a file by that name already, or no such time zone.
     """
     if url.get_backend_name() == "sqlite" and is_there(url):
         raise BadInput("there is something here already", where=url.database or "")
+    if zone:
+        zone_named(zone)
     made = Register(url)
     made.migrate()
-    found_register(made, plant=plant, form_key=key, acting="whoever made the register", now=moment)
+    who = "whoever made the register"
+    found_register(made, plant=plant, form_key=key, acting=who, now=moment, zone=zone)
     return made

@@ -15,6 +15,7 @@ from reports.pdf.line_screening import line_screening_pdf
 from reports.svg.line_drawings import line_svgs
 from supports.audit import head as chain_head
 from supports.freezing import fingerprint, short, to_plain
+from supports.queries.plant_days import clock_at
 from supports.queries.site import plant_name
 from supports.rules.line.screening import ReadyLine, Screening
 
@@ -57,7 +58,7 @@ def screening_paper(
         number=number,
         about=f"line {number}, change {change}" if change else f"line {number} as it stands",
         revision="screening",
-        made=made,
+        made=clock_at(session, made),
         fingerprint=short(fingerprint(to_plain(ready.route))),
         valid_until="the register changes",
         plant=plant_name(session),

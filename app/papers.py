@@ -30,6 +30,7 @@ from supports.queries.change_views import (
     signatures_on,
 )
 from supports.queries.order_copies import copy_to_work_by
+from supports.queries.plant_days import clock_at
 from supports.queries.site import form_key, plant_name
 from supports.queries.work_order_views import work_order_view
 from supports.rules.workflow import OrderKind
@@ -167,7 +168,7 @@ def _head(
         number=number,
         about=about,
         revision=str(assessment.revision),
-        made=made,
+        made=clock_at(session, made),
         fingerprint=short(assessment.fingerprint),
         valid_until="a newer revision is issued",
         plant=plant_name(session),

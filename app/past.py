@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, datetime, time
+from datetime import datetime
 
 from sqlalchemy.orm import Session
 
@@ -16,16 +16,12 @@ from supports.queries.as_of import register_as_of
 from supports.queries.differences import RowName, differences, rows_of_line, rows_of_point
 from supports.queries.history import rows_of_change
 from supports.queries.lookups import change_of, line_of, point_of
+from supports.queries.plant_days import day_at
 from supports.queries.support_views import points_on_lines, support_views
 from supports.snapshots import SupportView
 
 About = tuple[str, str, str]
 """Support, line and change; at most one of them is named."""
-
-
-def end_of(day: date) -> datetime:
-    """Return the last moment of a day."""
-    return datetime.combine(day, time.max)
 
 
 def as_of_day(session: Session, moment: datetime, about: About) -> Answer:
@@ -44,7 +40,8 @@ def as_of_day(session: Session, moment: datetime, about: About) -> Answer:
             "what is to be shown", expected="one of --support, --line and --change",
             found=", ".join(name for name in about if name) or "none",
         )  # fmt: skip
-    day, heading = moment.date(), f"As of the end of {moment:%Y-%m-%d}:"
+    day = day_at(session, moment)
+    heading = f"As of the end of {day}:"
     with register_as_of(session, moment) as then:
         if change:
             shown = change_shown(then, change_of(then, change).number, moment)
@@ -68,10 +65,10 @@ def differences_between(
     """Return what differs between two moments, and count it."""
     since, until = moments
     if until < since:
-        raise BadInput("the second day is before the first", found=f"{until:%Y-%m-%d}")
+        raise BadInput("the second day is before the first", found=f"{day_at(session, until)}")
     rows = None if not any(about) else set(_rows(session, about))
     found = differences(session, since, until, rows)
-    ends = f"the ends of {since:%Y-%m-%d} and {until:%Y-%m-%d}"
+    ends = f"the ends of {day_at(session, since)} and {day_at(session, until)}"
     lines = (*map(str, found), f"{len(found)} fields differ between {ends}.")
     return Answer(tuple(found), lines)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from enum import Enum
 from typing import Any
 
@@ -116,6 +116,7 @@ def _single(value: Any) -> Any:
         return str(value)
     if isinstance(value, float):
         return value + 0.0 if math.isfinite(value) else None
-    if isinstance(value, datetime):  # the register keeps UTC without zone
-        return f"{value.replace(tzinfo=None).isoformat()}Z"
+    if isinstance(value, datetime):  # without a zone it is UTC, as the register keeps it
+        moment = value.astimezone(UTC) if value.tzinfo else value
+        return f"{moment.replace(tzinfo=None).isoformat()}Z"
     return value.isoformat() if isinstance(value, date) else value

@@ -29,6 +29,7 @@ from supports.queries.plans import (
     plans_of_order,
     void_reasons,
 )
+from supports.queries.plant_days import clock_at
 from supports.queries.props import props_in
 from supports.queries.site import plant_name
 from supports.rules.reset_planning.holds_named import prop_name
@@ -87,7 +88,7 @@ def _head(session: Session, record: PlanOnRecord, made: datetime) -> PaperHead:
         number=record.number,
         about=f"line {content.line}, change {content.change}: {content.kind}",
         revision="1",
-        made=made,
+        made=clock_at(session, made),
         fingerprint=short(record.fingerprint),
         valid_until="a newer plan, assessment or reading",
         plant=plant_name(session),

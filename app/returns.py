@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 from app.papers import form_id, row_seals
@@ -15,6 +15,7 @@ from supports.database import Register
 from supports.errors import BadInput, DatabaseTrouble, NotFound, SupportsError
 from supports.operations.form_choices import Disputed, choose_reading
 from supports.operations.unit_work import UnitReading, record_as_found, record_as_left
+from supports.plant_time import day_of
 from supports.proposals import Record, SourceLine, Value, alike
 from supports.queries.form_choices import ChoiceView, choices_on_order
 from supports.queries.work_order_views import work_order_view
@@ -72,7 +73,7 @@ def choose_on_form(
             f"nothing is in dispute at {tag} {occasion}",
             remedy=f"Hand the form in with: supports work-order return {number} {file}",
         )
-    reading = _reading(row, line, said.load, said.pointer, now)
+    reading = _reading(row, line, said.load, said.pointer, day_of(now, register.zone))
     disputed = Disputed(occasion, reading, kept)
     choose_reading(register, number, disputed, acting=acting, now=now, reason=reason)
     stands = said.load if kept is Kept.FORM else said.known.scale_load
@@ -216,7 +217,7 @@ def _take_row(
             continue
         record = record_as_found if said.name == ReadAs.FOUND else record_as_left
         try:
-            reading = _reading(row, line, said.load, said.pointer, now)
+            reading = _reading(row, line, said.load, said.pointer, day_of(now, register.zone))
             state = record(register, order.number, reading, acting=acting, now=now)
             yield f"{about}: {state}"
         except DatabaseTrouble:
@@ -331,12 +332,12 @@ def _written(field: str, value: float | None) -> str:
 
 
 def _reading(
-    row: FilledRow, line: WorkOrderLineView, load: float, pointer: float | None, now: datetime
+    row: FilledRow, line: WorkOrderLineView, load: float, pointer: float | None, today: date
 ) -> UnitReading:
     return UnitReading(
         tag=line.tag,
         position=line.position,
-        read_on=row.read_on or now.date(),
+        read_on=row.read_on or today,
         plant_state=word(PlantState, row.plant_state or PlantState.UNKNOWN),
         load=load,
         pointer=pointer,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import secrets
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from sqlalchemy import URL, make_url
@@ -13,6 +13,7 @@ from sqlalchemy.exc import ArgumentError
 
 from supports.database import LOCK_WAIT, Register, sqlite_url
 from supports.errors import BadInput
+from supports.plant_time import day_of
 
 REGISTER, PERSON, CLOCK = "SUPPORTS_REGISTER", "SUPPORTS_PERSON", "SUPPORTS_CLOCK"
 WAIT = "SUPPORTS_LOCK_WAIT"
@@ -118,6 +119,11 @@ def now() -> datetime:
             f"{CLOCK} is not understood", found=fixed or "", expected="e.g. 2031-05-04T08:00:00"
         ) from error
     return moment.replace(microsecond=0, tzinfo=None)
+
+
+def today(register: Register) -> date:
+    """Return the day at the plant."""
+    return day_of(now(), register.zone)
 
 
 def desk_is_secure() -> bool:

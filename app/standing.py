@@ -30,6 +30,8 @@ class WhereYouStand:
     register: str
     holds: Glance | None
     next: tuple[Next, ...]
+    time_zone: str = ""
+    """Of the plant's clock; blank where days are those of UTC."""
 
 
 def standing_without(place: str) -> WhereYouStand:
@@ -54,7 +56,9 @@ def standing(
         seen = glance(session, today)
     place = f" --register {shlex.quote(named)}" if named else ""
     steps = [Next(one.why, one.command + place) for one in _next(seen, shlex.quote(who or "YOU"))]
-    return WhereYouStand(shown_url(register.url), seen, tuple(steps[:MOST_NEXT]))
+    return WhereYouStand(
+        shown_url(register.url), seen, tuple(steps[:MOST_NEXT]), str(register.zone or "")
+    )
 
 
 def _next(seen: Glance, who: str) -> Iterator[Next]:
@@ -85,6 +89,8 @@ def standing_lines(where: WhereYouStand) -> Iterator[str]:
     else:
         yield f"{where.holds.plant}: {where.register}"
         yield from _held(where.holds)
+        zone = where.time_zone or "UTC; the plant's own: supports settings time-zone ZONE --as YOU"
+        yield f"  clock      {zone}"
     yield "Next:"
     for step in where.next:
         yield f"  {step.why}:"

@@ -28,6 +28,7 @@ from supports.freezing import fingerprint, seal, short, to_plain
 from supports.model import WalkCloseout, WalkForm, WalkFormHolder
 from supports.queries.audit_head import head_when_written
 from supports.queries.lookups import point_of
+from supports.queries.plant_days import clock_at, day_at
 from supports.queries.site import form_key, plant_name
 from supports.queries.unit_history import readings_of
 from supports.queries.walkdowns.form_content import printed_tag, supports_of
@@ -92,7 +93,7 @@ def _head(session: Session, form: WalkForm, content: FormContent, made: datetime
         number=content.campaign,
         about=content.title,
         revision=str(content.revision),
-        made=made,
+        made=clock_at(session, made),
         fingerprint=short(form.fingerprint),
         valid_until="a newer form is issued",
         plant=plant_name(session),
@@ -123,12 +124,16 @@ def write_closeout(
     frozen = None if as_now else closeout_of(session, campaign)
     if frozen is not None:
         chain = head_when_written(session, WalkCloseout.__tablename__, frozen.id)
-        head = _PaperOf("Walkdown close-out", frozen.frozen_at, "for good, frozen", chain)
+        head = _PaperOf(
+            "Walkdown close-out", clock_at(session, frozen.frozen_at), "for good, frozen", chain
+        )
         report = _closeout(frozen_record(frozen), head)
     else:
         chain = chain_head(session)
-        head = _PaperOf("Walkdown as it stands", now, "a newer report is made", chain)
-        report = _closeout(campaign_record(session, campaign, now.date()), head)
+        head = _PaperOf(
+            "Walkdown as it stands", clock_at(session, now), "a newer report is made", chain
+        )
+        report = _closeout(campaign_record(session, campaign, day_at(session, now)), head)
     into.mkdir(parents=True, exist_ok=True)
     named = f"{number}-{'as-it-stands' if frozen is None else 'close-out'}"
     path = into / f"{named}{_ending(language)}.pdf"

@@ -15,7 +15,17 @@ from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, make_url, text
+from sqlalchemy import (
+    URL,
+    Connection,
+    Engine,
+    create_engine,
+    event,
+    inspect,
+    make_url,
+    select,
+    text,
+)
 from sqlalchemy.exc import (
     DatabaseError,
     DataError,
@@ -28,6 +38,8 @@ from sqlalchemy.orm.exc import StaleDataError
 
 from supports.audit import Trail
 from supports.errors import BadInput, Conflict, DatabaseTrouble, NotAllowed
+from supports.model import SiteSetting
+from supports.plant_time import TIME_ZONE, ZONE, Zone, zone_named
 
 _NO_ROOM = ("is full", "No space left", "disk I/O error")
 
@@ -60,13 +72,15 @@ class Register:
     def __init__(self, url: URL | str, *, lock_wait: float = LOCK_WAIT) -> None:
         self.url = make_url(url)
         self.engine = _engine(self.url, lock_wait)
+        self.zone: Zone = None
+        """Zone of the plant, by which every session counts days; read by `check`."""
         weakref.finalize(self, self.engine.dispose)
 
     @contextmanager
     def reading(self) -> Iterator[Session]:
         """Give a session that writes nothing."""
         self._need_file()
-        with _plain_errors(self.url), Session(self.engine) as session:
+        with _plain_errors(self.url), Session(self.engine, info=self._told) as session:
             yield session
             session.rollback()
 
@@ -75,7 +89,7 @@ class Register:
         """Give one transaction; it is stored whole with its audit batch, or not at all."""
         self._need_file()
         engine = self.engine.execution_options(writes=True)
-        with _plain_errors(self.url), Session(engine) as session, session.begin():
+        with _plain_errors(self.url), Session(engine, info=self._told) as session, session.begin():
             trail = Trail(session)
             trail.listen()
             try:
@@ -94,7 +108,7 @@ class Register:
             Whether to wait for another writer; else it is refused at once where one is at work.
         """
         engine = self.engine.execution_options(writes=True, waits=waits)
-        with _plain_errors(self.url), Session(engine) as session, session.begin():
+        with _plain_errors(self.url), Session(engine, info=self._told) as session, session.begin():
             event.listen(session, "before_flush", _refuse_records)
             yield session
 
@@ -129,8 +143,9 @@ class Register:
         self._need_file()
         with _plain_errors(self.url), self.engine.connect() as connection:
             present, wanted = _revisions(connection)
-        if present == wanted:
-            return
+            if present == wanted:
+                self.go_by(_zone(connection))
+                return
         if present is None:
             raise _no_register(shown_url(self.url))
         raise DatabaseTrouble(
@@ -140,6 +155,15 @@ class Register:
             expected=wanted,
             remedy="Keep a copy, then bring it up with: supports register upgrade",
         )
+
+    @property
+    def _told(self) -> dict[str, Any]:
+        """Return what every session is told."""
+        return {ZONE: self.zone}
+
+    def go_by(self, zone: str) -> None:
+        """Count days by a time zone, named as laid down; '' for UTC."""
+        self.zone = zone_named(zone) if zone else None
 
     def _need_file(self) -> None:
         """Raise if the file is not there; SQLite itself would begin an empty one in its place."""
@@ -289,6 +313,17 @@ def _upgrade(connection: Connection) -> None:
     from alembic import command
 
     command.upgrade(_alembic(connection), "head")
+
+
+def _zone(connection: Connection) -> str:
+    """Return the name of the plant's time zone that was laid down last; '' where none was."""
+    query = (
+        select(SiteSetting.value)
+        .where(SiteSetting.name == TIME_ZONE, SiteSetting.scope == "")
+        .order_by(SiteSetting.valid_from.desc(), SiteSetting.id.desc())
+    )
+    value = connection.scalar(query.limit(1))
+    return "" if value is None else str(value["text"])
 
 
 def _revisions(connection: Connection) -> tuple[str | None, str]:

@@ -45,6 +45,7 @@ def ask(
     from app.question_papers import answer_lines, units_asked, write_answer
     from app.settings import acting_person, now, open_register
     from supports.operations.rule_runs import save_question
+    from supports.queries.plant_days import clock_at, day_at
     from supports.queries.questions import answer_question, saved_question
     from supports.queries.site import plant_name
     from supports.rules.questions import Question
@@ -68,11 +69,11 @@ def ask(
         save_question(opened, save, question.as_words, acting=who, now=moment)
     with opened.reading() as session:
         asked = saved_question(session, saved) if saved else question
-        table = answer_question(session, asked, moment.date())
-        plant = plant_name(session)
+        table = answer_question(session, asked, day_at(session, moment))
+        plant, made = plant_name(session), clock_at(session, moment)
     lines = list(answer_lines(table))
     if into is not None:
-        lines.append(str(write_answer(table, asked, saved or save, plant, into, moment)))
+        lines.append(str(write_answer(table, asked, saved or save, plant, into, made)))
     return Answer(tuple(units_asked(table)), lines)
 
 

@@ -80,11 +80,12 @@ def as_of(
     register: RegisterAt = None,
 ) -> Answer:  # fmt: skip
     """Show a support, a line or a change as the register knew it at the end of a day."""
-    from app.past import as_of_day, end_of
+    from app.past import as_of_day
     from app.settings import open_register
+    from supports.queries.plant_days import end_of_day
 
     with open_register(register).reading() as session:
-        return as_of_day(session, end_of(day), (support, line, change))
+        return as_of_day(session, end_of_day(session, day), (support, line, change))
 
 
 @app.command()
@@ -93,12 +94,15 @@ def between(
     register: RegisterAt = None,
 ) -> Answer:  # fmt: skip
     """List what says something else at the end of one day than at the end of another."""
-    from app.past import differences_between, end_of
+    from app.past import differences_between
     from app.settings import open_register
+    from supports.queries.plant_days import end_of_day
 
     with open_register(register).reading() as session:
         about = (support, line, change)
-        return differences_between(session, (end_of(since), end_of(until)), about)
+        return differences_between(
+            session, (end_of_day(session, since), end_of_day(session, until)), about
+        )
 
 
 @app.command()

@@ -11,7 +11,8 @@ import typer
 
 from app.answers import Answer, print_lines
 from app.cli.noun import Noun
-from app.cli.options import ForAllRows, ForcesOn, LeaveAside, ReadAs, RegisterAt, UpAxis
+from app.cli.options import ForAllRows, ForcesOn, LeaveAside, ReadAs, RegisterAt, TimeZone, UpAxis
+from supports.plant_time import day_of
 
 if TYPE_CHECKING:
     from app.beginning import Reading
@@ -52,6 +53,7 @@ def begin(
     plant: Annotated[str, typer.Option(help="Name of the plant, for the papers.")] = "",
     name: Annotated[str, typer.Option(help="Your name, if nobody is entered yet.")] = "",
     initials: Annotated[str, typer.Option(help="Short for your name.")] = "",
+    time_zone: TimeZone = "",
     source: Annotated[str, typer.Option(help="Where such files come from.")] = "",
     as_sheet: Annotated[_Many | None, typer.Option(help="Read a sheet as this, often.")] = None,
     read: ReadAs = None,
@@ -80,7 +82,7 @@ def begin(
     if path != Path() and not has_declared_headings(path):
         said = Said(source, as_sheet or (), read or (), leave or (), constant or (), up, forces_on)
         readings = readings_of(path, said, ask)
-    opened = _made(register, title, who, moment, ask)
+    opened = _made(register, (title, time_zone), who, moment, ask)
     for one in readings:
         confirm(
             opened, path, one.source, one.confirmation, sheet=one.sheet,
@@ -88,7 +90,7 @@ def begin(
         )  # fmt: skip
     if path != Path():
         _bring(opened, path, readings, who.name, moment, ask, good=accept_the_good)
-    where = standing(opened, moment.date(), who=who.name, named=register)
+    where = standing(opened, day_of(moment, opened.zone), who=who.name, named=register)
     return Answer(where, ("", *standing_lines(where)))
 
 
@@ -131,9 +133,15 @@ def _person(named: str | None, said: tuple[str, str], ask: Terminal) -> Newcomer
 
 
 def _made(
-    named: str | None, plant: str, who: Newcomer, moment: datetime, ask: Terminal
+    named: str | None, plant: tuple[str, str], who: Newcomer, moment: datetime, ask: Terminal
 ) -> Register:
-    """Make the register and enter the person, as far as they are not there."""
+    """Make the register and enter the person, as far as they are not there.
+
+    Parameters
+    ----------
+    plant
+        Its name and its time zone.
+    """
     from app.founding import is_there, make_register
     from app.settings import fresh_key, open_register, register_url
     from supports.operations.people import add_person
@@ -143,7 +151,7 @@ def _made(
     if is_there(url):
         opened = open_register(named)
     else:
-        opened = make_register(url, plant, fresh_key(), moment)
+        opened = make_register(url, plant[0], fresh_key(), moment, plant[1])
     if not who.is_entered:
         keeper = Role.REGISTER_KEEPER
         add_person(opened, who.name, [keeper], acting="", now=moment, initials=who.initials)
@@ -161,7 +169,8 @@ def _bring(
 
     for source in dict.fromkeys(one.source for one in readings) or ("",):
         with progress_shown() as told:
-            result, plan = read_against(opened, file, moment.date(), source=source, told=told)
+            today = day_of(moment, opened.zone)
+            result, plan = read_against(opened, file, today, source=source, told=told)
         if source:
             ask.tell(f"As '{source}':")
         print_lines(preview(result, plan, every=False))

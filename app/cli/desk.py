@@ -79,9 +79,10 @@ def list_accounts(register: RegisterAt = None) -> Answer:
     from app.fitting import table
     from app.settings import now, open_register
     from supports.queries.accounts import accounts
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
-        held = tuple(accounts(session, now().date()))
+        held = tuple(accounts(session, day_at(session, now())))
     cells = [
         (one.name, one.person, ", ".join(sorted(one.roles)) or "no role today",
          "" if one.open else "(closed)")

@@ -38,9 +38,10 @@ def check(line: LineNumber, register: RegisterAt = None) -> Answer:
     """Check a line's route row by row, and whether its loads on record add up."""
     from app.looked_up.lines import line_check
     from app.settings import now, open_register
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
-        return line_check(session, line, now().date())
+        return line_check(session, line, day_at(session, now()))
 
 
 @app.command()
@@ -88,11 +89,12 @@ def screen_all(
     from app.plant_lines import plant_lines, screen_plant
     from app.progress import progress_shown
     from app.settings import lock_wait, now, open_register
+    from supports.queries.plant_days import day_at
     from supports.queries.site import settings_in_force
 
     opened = open_register(register)
     with opened.reading() as session:
-        limit = settings_in_force(session, now().date()).closure
+        limit = settings_in_force(session, day_at(session, now())).closure
     with progress_shown() as told:
         answer = screen_plant(
             opened, limit, area=area, processes=processes, lock_wait=lock_wait(), told=told

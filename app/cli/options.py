@@ -23,6 +23,12 @@ ActingAs = Annotated[
         "--as", help="Who you are: name or initials.", autocompletion=completed_from("person")
     ),
 ]
+TimeZone = Annotated[
+    str,
+    typer.Option(
+        "--time-zone", help="Zone of the plant's clock, e.g. Europe/Berlin; UTC if left out."
+    ),
+]
 Reason = Annotated[str, typer.Option("--reason", help="Why, in your own words.")]
 ReadAs = Annotated[list[str] | None, typer.Option("--read", help="'HEADING=COLUMN [unit]', often.")]
 LeaveAside = Annotated[

@@ -59,13 +59,14 @@ def list_people(register: RegisterAt = None) -> Answer:
     from app.shapes import PersonRow
     from supports.model import Person
     from supports.operations.acting import held_roles
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
         rows = tuple(
             PersonRow(
                 person.name,
                 person.initials or "",
-                _roles(held_roles(session, person, now().date())),
+                _roles(held_roles(session, person, day_at(session, now()))),
             )
             for person in session.scalars(select(Person).order_by(Person.name))
         )

@@ -9,7 +9,7 @@ import typer
 
 from app.answers import Answer, Files
 from app.cli.noun import Noun
-from app.cli.options import Into, RegisterAt
+from app.cli.options import Into, RegisterAt, TimeZone
 from supports.vocabulary import counted
 
 app = Noun()
@@ -18,6 +18,7 @@ app = Noun()
 @app.command()
 def create(
     plant: Annotated[str, typer.Option(help="Name of the plant, for the papers.")] = "",
+    time_zone: TimeZone = "",
     register: RegisterAt = None,
 ) -> None:
     """Make an empty register."""
@@ -26,7 +27,7 @@ def create(
     from supports.database import shown_url
 
     url = register_url(register)
-    make_register(url, plant, fresh_key(), now())
+    make_register(url, plant, fresh_key(), now(), time_zone)
     print(f"An empty register is at {shown_url(url)}.")
     print("Next: supports people add 'Your Name' --role 'register keeper'")
 

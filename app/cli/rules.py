@@ -57,10 +57,11 @@ def show(
     """Show what the rules find now, accepted findings among them."""
     from app.looked_up.rules import found_now
     from app.settings import now, open_register
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
         return found_now(
-            session, now().date(), rule=rule, severity=severity, unjudged=unjudged,
+            session, day_at(session, now()), rule=rule, severity=severity, unjudged=unjudged,
             by_rule=by_rule, every=every,
         )  # fmt: skip
 
@@ -75,9 +76,10 @@ def explain(
     """Explain answers step by step, with where every number comes from."""
     from app.settings import now, open_register
     from supports.queries.explanations import explanations
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
-        said = explanations(session, name, now().date(), rule=rule, every=every)
+        said = explanations(session, name, day_at(session, now()), rule=rule, every=every)
     return Answer(said, tuple(line for one in said for line in one.lines))
 
 
@@ -103,12 +105,13 @@ def since(
     """Show what is new, gone, worse and better since a run, a change or an import."""
     from app.rule_pages import since_lines
     from app.settings import now, open_register
+    from supports.queries.plant_days import day_at
     from supports.queries.rule_runs import ask_register, found_of, run_since
     from supports.rules.run import compare_runs, found_in
 
     with open_register(register).reading() as session:
         before = run_since(session, number=number, change=change, brought_in=brought_in)
-        asked = ask_register(session, now().date())
+        asked = ask_register(session, day_at(session, now()))
         found = found_in(asked.asked, asked.limits)
         changed = compare_runs(found_of(session, before.id), found)
     return Answer(changed, (f"Since {before.words}:", *since_lines(changed)))

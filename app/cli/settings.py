@@ -9,7 +9,7 @@ import typer
 
 from app.answers import Answer
 from app.cli.noun import Noun
-from app.cli.options import ActingAs, RegisterAt
+from app.cli.options import ActingAs, Reason, RegisterAt
 from supports.vocabulary import counted
 
 app = Noun()
@@ -27,9 +27,10 @@ def list_limits(register: RegisterAt = None) -> Answer:
     from app.rule_pages import limit_lines, limits_now
     from app.settings import now, open_register
     from supports.queries.limits import in_force
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
-        held = in_force(session, now().date())
+        held = in_force(session, day_at(session, now()))
     return Answer(tuple(limits_now(held)), tuple(limit_lines(held)))
 
 
@@ -87,9 +88,10 @@ def periods(register: RegisterAt = None) -> Answer:
     from app.rule_pages import period_lines, periods_now
     from app.settings import now, open_register
     from supports.queries.periods import periods_laid_down
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
-        held, today = periods_laid_down(session), now().date()
+        held, today = periods_laid_down(session), day_at(session, now())
     return Answer(tuple(periods_now(held, today)), tuple(period_lines(held, today)))
 
 
@@ -109,6 +111,23 @@ def period(
     who = acting_person(acting)
     lay_down_period(open_register(register), name, value, source=source, acting=who, now=now())
     print(f"{name}: {value:g} {period_of(name).unit_words} from today on, {source}")
+
+
+@app.command("time-zone")
+def time_zone(
+    name: Annotated[str, typer.Argument(help="Name of the IANA database, e.g. Europe/Berlin.")],
+    reason: Reason = "",
+    acting: ActingAs = None,
+    register: RegisterAt = None,
+) -> None:
+    """Lay down the plant's time zone: days and times on papers and at the desk go by it."""
+    from app.settings import acting_person, now, open_register
+    from supports.operations.site import lay_down_time_zone
+    from supports.plant_time import clock_words
+
+    opened = open_register(register)
+    lay_down_time_zone(opened, name, reason=reason, acting=acting_person(acting), now=now())
+    print(f"The plant's clock is that of {name}: it is {clock_words(now(), opened.zone)}.")
 
 
 @app.command()

@@ -43,11 +43,11 @@ def check(
     """Read a file and say what would be stored; nothing is."""
     from app.intake import file_checked, hand_back, preview, read_against
     from app.progress import progress_shown
-    from app.settings import now, open_register
+    from app.settings import open_register, today
 
     opened, day = open_register(register), on.date() if on else None
     with progress_shown() as told:
-        result, plan = read_against(opened, file, now().date(), source=source, on=day, told=told)
+        result, plan = read_against(opened, file, today(opened), source=source, on=day, told=told)
     said = (*preview(result, plan, every=every), *hand_back(file, result, findings_back))
     return Answer(file_checked(result, plan), said)
 
@@ -68,12 +68,12 @@ def import_file(
     """Read a file and store it in one transaction, or not at all."""
     from app.intake import brought_words, hand_back, preview, read_against, store
     from app.progress import progress_shown
-    from app.settings import acting_person, now, open_register
+    from app.settings import acting_person, now, open_register, today
 
     opened = open_register(register)
     day = on.date() if on else None
     with progress_shown() as told:
-        result, plan = read_against(opened, file, now().date(), source=source, on=day, told=told)
+        result, plan = read_against(opened, file, today(opened), source=source, on=day, told=told)
     print_lines((*preview(result, plan, every=False), *hand_back(file, result, findings_back)))
     with progress_shown() as told:
         brought = store(

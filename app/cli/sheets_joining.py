@@ -10,6 +10,7 @@ import typer
 from app.answers import Answer
 from app.cli.noun import Noun
 from app.cli.options import ActingAs, Reason, RegisterAt, SheetDay, SheetFile, SheetSource
+from supports.plant_time import day_of
 
 app = Noun()
 
@@ -25,12 +26,11 @@ def join(
     """Hold the names of a file against the register, in four lists; nothing is stored."""
     from app.intake import read_file
     from app.joining import four_lists, next_step
-    from app.settings import now, open_register
+    from app.settings import open_register, today
 
-    today = now().date()
-    found = read_file(
-        open_register(register), file, today, source=source, on=on.date() if on else today
-    )
+    opened = open_register(register)
+    day = today(opened)
+    found = read_file(opened, file, day, source=source, on=on.date() if on else day)
     lines = (*four_lists(found, every=every), next_step(found.joined, source))
     return Answer(found.joined, lines)
 
@@ -66,7 +66,7 @@ def decide(
         decide_same(opened, source, name, same_as, acting=who, now=moment, reason=reason)
         print(f"'{name}' means {same_as} in files of '{source}'.")
     elif renamed_from:
-        day = since.date() if since else moment.date()
+        day = since.date() if since else day_of(moment, opened.zone)
         rename_support(
             opened, source, name, renamed_from, since=day, acting=who, now=moment, reason=reason
         )

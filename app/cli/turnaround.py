@@ -120,10 +120,11 @@ def scope(number: _Number, register: RegisterAt = None) -> Answer:
     """Show the scope: each unit once with all its reasons, hours by trade, materials."""
     from app.settings import now, open_register
     from app.turnaround_tables import scope_lines
+    from supports.queries.plant_days import day_at
     from supports.queries.turnarounds import norms_in_force, scope_of, turnaround_of
 
     with open_register(register).reading() as session:
-        row, today = turnaround_of(session, number), now().date()
+        row, today = turnaround_of(session, number), day_at(session, now())
         held = scope_of(session, row, today)
         lines = tuple(scope_lines(row, held, norms_in_force(session, today)))
     return Answer(held, lines)
@@ -223,10 +224,11 @@ def norms(register: RegisterAt = None) -> Answer:
     """List the norms of hours and people with their sources."""
     from app.settings import now, open_register
     from app.turnaround_tables import norm_lines, norms_now
+    from supports.queries.plant_days import day_at
     from supports.queries.turnarounds import norms_laid_down
 
     with open_register(register).reading() as session:
-        held, today = norms_laid_down(session), now().date()
+        held, today = norms_laid_down(session), day_at(session, now())
     return Answer(tuple(norms_now(held, today)), tuple(norm_lines(held, today)))
 
 

@@ -76,9 +76,10 @@ def show(number: Number, register: RegisterAt = None) -> Answer:
     """Show a campaign row by row, in walking order, with what stands in the way of closing it."""
     from app.settings import now, open_register
     from app.walkdown_tables import campaign_shown
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
-        return campaign_shown(session, number, now().date())
+        return campaign_shown(session, number, day_at(session, now()))
 
 
 @app.command()

@@ -58,11 +58,12 @@ def judge(number: _Number, acting: ActingAs = None, register: RegisterAt = None)
     from app.settings import acting_person, now, open_register
     from app.walkdown_tables import standing_lines
     from supports.operations.walkdowns.findings import raise_findings
+    from supports.queries.plant_days import day_at
 
     opened = open_register(register)
     new = raise_findings(opened, number, acting=acting_person(acting), now=now())
     with opened.reading() as session:
-        print("\n".join(standing_lines(session, number, now().date())))
+        print("\n".join(standing_lines(session, number, day_at(session, now()))))
     print(f"{counted(len(new), 'new finding')}. Next: supports walkdown findings {number}")
 
 

@@ -30,9 +30,12 @@ def findings(
     """List findings with their owner, their day and where they stand."""
     from app.settings import now, open_register
     from app.walkdown_tables import findings_shown
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
-        return findings_shown(session, number, now().date(), overdue=overdue, open_only=open_only)
+        return findings_shown(
+            session, number, day_at(session, now()), overdue=overdue, open_only=open_only
+        )
 
 
 def tell(
@@ -89,13 +92,12 @@ def done(
     acting: ActingAs = None, register: RegisterAt = None,
 ) -> None:  # fmt: skip
     """Record that you did the work."""
-    from app.settings import acting_person, now, open_register
+    from app.settings import acting_person, now, open_register, today
     from supports.operations.walkdowns import findings as steps
 
-    day = on.date() if on else now().date()
-    steps.done(
-        open_register(register), finding, words, day, acting=acting_person(acting), now=now()
-    )
+    opened = open_register(register)
+    day = on.date() if on else today(opened)
+    steps.done(opened, finding, words, day, acting=acting_person(acting), now=now())
     print(f"{finding}: done, to be verified in the field by an inspector who did not do it.")
 
 

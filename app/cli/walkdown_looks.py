@@ -19,18 +19,22 @@ def coverage(
     """Count supports seen, never seen and overdue, area by area."""
     from app.settings import now, open_register
     from app.walkdown_tables import coverage_shown
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
-        return coverage_shown(session, now().date(), every=every)
+        return coverage_shown(session, day_at(session, now()), every=every)
 
 
 def trend(tag: SupportTag, into: Into = Path(), register: RegisterAt = None) -> Answer:
     """Draw pointer and load of a support against time, each plant state by its own sign."""
     from app.settings import now, open_register
     from app.walkdown_papers import write_trends
+    from supports.queries.plant_days import day_at
 
     with open_register(register).reading() as session:
-        return files_written(write_trends(session, tag_and_position(tag)[0], into, now().date()))
+        return files_written(
+            write_trends(session, tag_and_position(tag)[0], into, day_at(session, now()))
+        )
 
 
 def sample(

@@ -14,13 +14,13 @@ app = Noun()
 @app.command()
 def where(register: RegisterAt = None) -> Answer:
     """Say where you stand and what comes next; `supports` alone says the same."""
-    from app.settings import acting_person, now, open_register, register_url
+    from app.settings import acting_person, open_register, register_url, today
     from app.standing import standing, standing_lines, standing_without
 
     url = register_url(register)
     if url.get_backend_name() == "sqlite" and not Path(url.database or "").is_file():
         found = standing_without(url.database or "")
     else:
-        who = acting_person(None)
-        found = standing(open_register(register), now().date(), who=who, named=register)
+        who, opened = acting_person(None), open_register(register)
+        found = standing(opened, today(opened), who=who, named=register)
     return Answer(found, tuple(standing_lines(found)))

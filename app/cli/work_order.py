@@ -102,15 +102,16 @@ def as_found(
 ) -> None:  # fmt: skip
     """Record what was read before anything was touched."""
     from app.readings import reading
-    from app.settings import acting_person, now, open_register
+    from app.settings import acting_person, now, open_register, today
     from supports.operations.unit_work import record_as_found
 
     who = acting_person(acting)
-    day = on.date() if on else now().date()
+    opened = open_register(register)
+    day = on.date() if on else today(opened)
     read = reading(
         tag_and_position(tag), load, pointer, plant_state, day, read_by=read_by or who, note=note
     )
-    state = record_as_found(open_register(register), number, read, acting=who, now=now())
+    state = record_as_found(opened, number, read, acting=who, now=now())
     print(f"{tag}: {state}.")
 
 
@@ -124,16 +125,17 @@ def as_left(
 ) -> None:  # fmt: skip
     """Record what a unit was left at; this is its setting from now on."""
     from app.readings import reading
-    from app.settings import acting_person, now, open_register
+    from app.settings import acting_person, now, open_register, today
     from supports.operations.unit_work import record_as_left
 
     who = acting_person(acting)
-    day = on.date() if on else now().date()
+    opened = open_register(register)
+    day = on.date() if on else today(opened)
     read = reading(
         tag_and_position(tag), load, pointer, plant_state, day, read_by=read_by or who, note=note,
         second_reader=second_reader, turns_given=turns,
     )  # fmt: skip
-    state = record_as_left(open_register(register), number, read, acting=who, now=now())
+    state = record_as_left(opened, number, read, acting=who, now=now())
     print(f"{tag}: {state}.")
 
 

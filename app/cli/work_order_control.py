@@ -154,16 +154,17 @@ def stop(
 ) -> None:  # fmt: skip
     """Stop at a unit in hand; only an engineer restarts it."""
     from app.readings import reading
-    from app.settings import acting_person, now, open_register
+    from app.settings import acting_person, now, open_register, today
     from supports.operations.part_way import stop_part_way
 
     who = acting_person(acting)
-    day = on.date() if on else now().date()
+    opened = open_register(register)
+    day = on.date() if on else today(opened)
     read = reading(
         tag_and_position(tag), load, pointer, plant_state, day, read_by=read_by or who, note=note,
         second_reader=second_reader, turns_given=turns,
     )  # fmt: skip
-    stop_part_way(open_register(register), number, read, acting=who, now=now())
+    stop_part_way(opened, number, read, acting=who, now=now())
     print(f"{tag}: stopped part-way. Next, by a stress engineer: supports work-order release")
 
 

@@ -9,13 +9,14 @@ from app.answers import Answer
 from app.fitting import table
 from app.shapes import Batch, Refused
 from supports.model import AuditBatch, AuditEntry, Refusal
+from supports.queries.plant_days import clock_at
 from supports.vocabulary import counted
 
 
 def batches(session: Session, last: int) -> Answer:
     """Return the newest batches of writes, newest last."""
     query = _batches().order_by(AuditBatch.id.desc()).limit(last)
-    found = tuple(_batch(row) for row in reversed(session.execute(query).all()))
+    found = tuple(_batch(session, row) for row in reversed(session.execute(query).all()))
     cells = (
         (f"{one.number:>5}", f"{one.written_at:%Y-%m-%d %H:%M}", one.actor, one.action,
          counted(one.rows, "row"), one.reason)
@@ -27,7 +28,7 @@ def batches(session: Session, last: int) -> Answer:
 def batches_after(session: Session, number: int, size: int) -> tuple[Batch, ...]:
     """Return so many batches after one, oldest first."""
     query = _batches().where(AuditBatch.id > number).order_by(AuditBatch.id).limit(size)
-    return tuple(_batch(row) for row in session.execute(query))
+    return tuple(_batch(session, row) for row in session.execute(query))
 
 
 def _batches() -> Select[AuditBatch, int]:
@@ -38,15 +39,17 @@ def _batches() -> Select[AuditBatch, int]:
     )
 
 
-def _batch(row: Row[AuditBatch, int]) -> Batch:
+def _batch(session: Session, row: Row[AuditBatch, int]) -> Batch:
     one, count = row
-    return Batch(one.id, one.written_at, one.actor, one.action, count, one.reason or "")
+    return Batch(
+        one.id, clock_at(session, one.written_at), one.actor, one.action, count, one.reason or ""
+    )
 
 
 def refusals(session: Session) -> Answer:
     """Return what somebody asked for and was refused, oldest first."""
     found = tuple(
-        Refused(one.asked_at, one.asked_by, one.action, one.answer)
+        Refused(clock_at(session, one.asked_at), one.asked_by, one.action, one.answer)
         for one in session.scalars(select(Refusal).order_by(Refusal.id))
     )
     lines = [

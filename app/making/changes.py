@@ -29,6 +29,7 @@ from supports.queries.change_trail import change_trail
 from supports.queries.change_views import change_view, content_of, latest_assessment, signatures_on
 from supports.queries.lookups import change_of
 from supports.queries.periods import periods_in_force
+from supports.queries.plant_days import clock_at
 from supports.rules.line import screening
 from supports.rules.line.words import analysis_words
 from supports.snapshots import ChangeView
@@ -129,7 +130,7 @@ def _record(session: Session, number: str, broken: str, wanted: Wanted) -> list[
         noted=say("by {person} on {day}", person=change.requested_by, day=change.requested_on),
         batches=batches,
         signed=tuple(str(one) for one in signed_on_change(session, change)),
-        made=wanted.made,
+        made=clock_at(session, wanted.made),
         head=short(chain_head(session)),
         broken=broken,
         keep_years=periods_in_force(session, change.requested_on).keep_years,

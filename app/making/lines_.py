@@ -19,6 +19,7 @@ from reports.languages import Texts
 from supports.errors import CannotCalculate, InputHasFaults, NotReady
 from supports.queries.change_views import change_view, nozzle_limits
 from supports.queries.lookups import line_of
+from supports.queries.plant_days import day_at
 from supports.queries.plant_standing import open_changes
 from supports.queries.route_views import line_view, route_view
 from supports.queries.support_record import JudgedSupport, judged_supports
@@ -50,7 +51,7 @@ def summary_of(session: Session, number: str, wanted: Wanted) -> LineSummary:
     """Return all that the summary of a line says."""
     points = points_on_lines(session, [number])
     judged = sorted(
-        judged_supports(session, points, wanted.made.date()),
+        judged_supports(session, points, day_at(session, wanted.made)),
         key=lambda one: one.support.order_on(number),
     )
     rows = support_rows([one.support for one in judged], [one.judgement for one in judged],

@@ -15,6 +15,7 @@ from reports.contents.rules_report import RulesReport, Told, rules_report
 from reports.contents.verification_manual import verification_manual
 from supports.findings import Severity
 from supports.queries.limits import SITE, in_force
+from supports.queries.plant_days import day_at
 from supports.queries.plant_standing import (
     last_walks,
     open_changes,
@@ -44,16 +45,16 @@ def make_plant_status(session: Session, wanted: Wanted) -> list[Path]:
     say = wanted.say
     title = Title(
         title=say("Plant status"),
-        number=f"STATUS-{wanted.made:%Y-%m-%d}",
+        number=f"STATUS-{status.day}",
         about=say("pipe supports of the whole plant"),
     )
     made = document(session, wanted, title, plant_status(status, say))
-    return write_document(made, wanted, f"plant-status-{wanted.made:%Y-%m-%d}")
+    return write_document(made, wanted, f"plant-status-{status.day}")
 
 
 def status_of(session: Session, wanted: Wanted) -> PlantStatus:
     """Return what the status says."""
-    today = wanted.made.date()
+    today = day_at(session, wanted.made)
     views = [one for one in support_views(session) if one.in_service is InService.IN_PLACE]
     intervals = walk_limits_in_force(session, today)
     asked = ask_register(session, today)
@@ -100,21 +101,22 @@ def decision(text: str) -> Decision:
 def make_rules_report(session: Session, wanted: Wanted) -> list[Path]:
     """Write the report of the rules over the whole register."""
     report, say = report_of(session, wanted), wanted.say
+    day = day_at(session, wanted.made)
     title = Title(
         title=say("Rules report"),
-        number=f"RULES-{wanted.made:%Y-%m-%d}",
+        number=f"RULES-{day}",
         about=say(
             "every rule asked of the whole register, rules version {version}",
             version=RULES_VERSION,
         ),
     )
     made = document(session, wanted, title, rules_report(report, say), landscape=True)
-    return write_document(made, wanted, f"rules-report-{wanted.made:%Y-%m-%d}")
+    return write_document(made, wanted, f"rules-report-{day}")
 
 
 def report_of(session: Session, wanted: Wanted) -> RulesReport:
     """Return what the rules find on the day of the paper."""
-    today = wanted.made.date()
+    today = day_at(session, wanted.made)
     plant = ask_register(session, today)
     found = found_in(plant.asked, plant.limits)
     accepted = acceptances(session)

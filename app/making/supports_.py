@@ -28,6 +28,7 @@ from supports.findings import Answer
 from supports.freezing import fingerprint, to_plain
 from supports.queries.explanations import explanations
 from supports.queries.lookups import line_of, point_of
+from supports.queries.plant_days import day_at
 from supports.queries.provenance import Origin, origins_at
 from supports.queries.setting_record import settings_under
 from supports.queries.support_record import JudgedSupport, judged_supports, ordered_at
@@ -82,7 +83,7 @@ def make_hanging_tags(session: Session, wanted: Wanted) -> list[Path]:
 def make_support_sheets(session: Session, wanted: Wanted) -> list[Path]:
     """Write the data sheet of each support."""
     views, say = supports_wanted(session, wanted), wanted.say
-    judged = judged_supports(session, [one.id for one in views], wanted.made.date())
+    judged = judged_supports(session, [one.id for one in views], day_at(session, wanted.made))
     places = {one.support.id: one for one in judged}
     files = []
     for view in views:
@@ -98,7 +99,7 @@ def sheet_of(
     session: Session, one: JudgedSupport, wanted: Wanted, *, sources: bool = True
 ) -> SupportSheet:
     """Return all that the data sheet of a support says, with or without where it was read."""
-    today, point = wanted.made.date(), one.support.id
+    today, point = day_at(session, wanted.made), one.support.id
     return SupportSheet(
         support=one.support,
         units=tuple(_records(session, one, today)),

@@ -16,6 +16,7 @@ from reports.languages import Texts, texts
 from supports.audit import head as chain_head
 from supports.errors import BadInput
 from supports.freezing import fingerprint, short
+from supports.queries.plant_days import clock_at
 from supports.queries.site import plant_name
 
 
@@ -93,13 +94,13 @@ class Title:
 
 def head_of(session: Session, wanted: Wanted, title: Title, mark: str) -> PaperHead:
     """Return the head of a paper; `mark` is the fingerprint of what it says."""
-    say = wanted.say
+    say, made = wanted.say, clock_at(session, wanted.made)
     return PaperHead(
         title=title.title,
         number=title.number,
         about=title.about,
-        revision=title.revision or say("as of {day}", day=f"{wanted.made:%Y-%m-%d}"),
-        made=wanted.made,
+        revision=title.revision or say("as of {day}", day=f"{made:%Y-%m-%d}"),
+        made=made,
         fingerprint=short(mark),
         valid_until=title.valid_until or say("the register changes"),
         plant=plant_name(session),

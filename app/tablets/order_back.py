@@ -16,6 +16,7 @@ from supports.errors import BadInput, NotAllowed, SupportsError
 from supports.operations.part_way import Round, record_round, stop_part_way
 from supports.operations.unit_states import AS_FOUND, AS_LEFT, PART_WAY
 from supports.operations.unit_work import UnitReading, record_as_found, record_as_left
+from supports.plant_time import day_of
 from supports.proposals import SourceLine
 from supports.queries.lookups import person_of
 from supports.queries.work_order_views import (
@@ -164,7 +165,7 @@ class _Taking:
         return UnitReading(
             tag=line.tag,
             position=line.position,
-            read_on=noted_at(self.sent, one, self.now).date(),
+            read_on=day_of(noted_at(self.sent, one, self.now), self.register.zone),
             plant_state=word(PlantState, said.get("plant_state") or PlantState.UNKNOWN),
             load=_amount(said, "load", Kind.LOAD),
             pointer=_amount(said, "pointer", Kind.LENGTH),

@@ -13,6 +13,7 @@ from supports.database import Register
 from supports.errors import BadInput
 from supports.operations.walkdowns.returns import WrittenRow
 from supports.operations.walkdowns.tablets import NotedAnswer, NotedRow, NotedWalk, take_noted
+from supports.plant_time import Zone, day_of
 from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of
 from supports.rules.walkdown.form import FormContent
 
@@ -37,7 +38,7 @@ def take_walk(register: Register, sent: SentRows, *, acting: str, now: datetime)
         content = content_of_form(form_of(session, campaign_of(session, sent.number), revision))
         issued = _issued(content, walk_seals(session, content))
     true = [one for one in sent.rows if issued.get(one.row) == (one.seal, one.tag, one.line)]
-    rows = tuple(_noted(sent, one, now) for one in true)
+    rows = tuple(_noted(sent, one, now, register.zone) for one in true)
     noted = NotedWalk(revision, sent.tablet, rows)
     taken = take_noted(register, sent.number, noted, acting=acting, now=now)
     answers = {(str(one.item_id), one.revision): _answer(one) for one in taken}
@@ -57,11 +58,11 @@ def _issued(content: FormContent, seals: Mapping[int, str]) -> dict[str, tuple[s
     return {str(row.item_id): (seals[row.item_id], row.tag, row.line) for row in content.rows}
 
 
-def _noted(sent: SentRows, one: SentRow, now: datetime) -> NotedRow:
+def _noted(sent: SentRows, one: SentRow, now: datetime, zone: Zone) -> NotedRow:
     moment = noted_at(sent, one, now)
     written = {name: text for name, text in one.written.items() if name in BOXES}
     if any(written[name].strip() for name in written.keys() - set(LINE_FIELDS.values())):
-        written["read_on"] = moment.date().isoformat()
+        written["read_on"] = day_of(moment, zone).isoformat()
     return NotedRow(WrittenRow(int(one.row), sent.person, written), one.revision, moment)
 
 

@@ -145,7 +145,7 @@ class Answered:
 
 def answered(visit: Visit, session: Session, question: Question) -> Answered:
     """Return the answer of the rules; asked once for each state of the register and each day."""
-    today = visit.now.date()
+    today = visit.today
     return remembered(visit, session, question, lambda: _answered(session, question, today))
 
 

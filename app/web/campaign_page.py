@@ -67,7 +67,7 @@ class CampaignPage:
 
 def campaign_page(visit: Visit, session: Session, campaign: Campaign) -> CampaignPage:
     """Return what the page of a campaign shows to a visitor."""
-    today, state = visit.now.date(), CampaignState(campaign.state)
+    today, state = visit.today, CampaignState(campaign.state)
     judged = judged_campaign(session, campaign, today)
     revision = newest_revision(session, campaign)
     return CampaignPage(

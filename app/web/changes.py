@@ -26,6 +26,7 @@ from supports.queries.history import Event, change_history
 from supports.queries.lookups import change_of
 from supports.queries.periods import periods_in_force
 from supports.queries.plans import PlanOnRecord, plan_on_record, plans_of_change
+from supports.queries.plant_days import day_at
 from supports.queries.plant_standing import open_changes
 from supports.queries.proofs import items_wanting, proofs_of
 from supports.queries.temporary import temporary_standing
@@ -97,7 +98,7 @@ def _over(session: Session) -> tuple[OpenChange, ...]:
 
 def _listed(session: Session, visit: Visit, one: OpenChange, *, mine: bool) -> ListedChange:
     change = change_of(session, one.number)
-    blocked, blockers = blockers_of(session, change, visit.now.date())
+    blocked, blockers = blockers_of(session, change, visit.today)
     told = tuple(blockers[:BLOCKERS_TOLD])
     return ListedChange(one, mine, blocked, told, len(blockers) - len(told))
 
@@ -182,7 +183,7 @@ def change_file(session: Session, number: str, now: datetime) -> ChangeFile:
     change = change_of(session, number)
     assessment = latest_assessment_or_none(session, change.id)
     signed = tuple(signed_on_change(session, change))
-    blocked, blockers = blockers_of(session, change, now.date())
+    blocked, blockers = blockers_of(session, change, day_at(session, now))
     waits = [one for one in open_changes(session) if one.number == change.number]
     return ChangeFile(
         number=change.number,
@@ -193,14 +194,14 @@ def change_file(session: Session, number: str, now: datetime) -> ChangeFile:
         requested_on=change.requested_on,
         wanted_on=change.wanted_on,
         aim=change.aim or "",
-        temporary=temporary_standing(session, change, now.date()),
+        temporary=temporary_standing(session, change, day_at(session, now)),
         safe_until=change.safe_until,
         waits_for=waits[0].waits_for if waits else (),
-        road=tuple(_road(change, assessment, signed)),
+        road=tuple(_road(session, change, assessment, signed)),
         blocked=blocked,
         blockers=tuple(blockers),
         unmet=tuple(one.number for one in unmet_changes(session, change)),
-        possible=on_change(session, change, now.date()),
+        possible=on_change(session, change, day_at(session, now)),
         signed=signed,
         assessment=None
         if assessment is None
@@ -226,17 +227,17 @@ _HERE = {
 
 
 def _road(
-    change: Change, assessment: Assessment | None, signed: Sequence[Signed]
+    session: Session, change: Change, assessment: Assessment | None, signed: Sequence[Signed]
 ) -> Iterator[Station]:
     here = _HERE.get(ChangeState(change.state))
     if here is None:
         return
     by: dict[str, tuple[str, date]] = {"noted": (change.requested_by, change.requested_on)}
     if assessment is not None:
-        by["assessed"] = (assessment.prepared_by, assessment.made_at.date())
+        by["assessed"] = (assessment.prepared_by, day_at(session, assessment.made_at))
     for one in signed:
         if one.stands and one.meaning in {"checked", "approved"}:
-            by[one.meaning] = (one.person, one.signed_at.date())
+            by[one.meaning] = (one.person, day_at(session, one.signed_at))
     for place, name in enumerate(ROAD):
         where = "behind" if place < here else "here" if place == here else "ahead"
         yield Station(name, where, *(by.get(name, ("",)) if place < here else ()))
@@ -244,7 +245,7 @@ def _road(
 
 def _proofs(session: Session, change: Change, now: datetime) -> Iterator[ProofLine]:
     given = {proof.item: proof for proof in proofs_of(session, change.id)}
-    wanting = items_wanting(session, change, now.date())
+    wanting = items_wanting(session, change, day_at(session, now))
     for item in PROOFS:
         yield ProofLine(item, _given(given.get(item.proof)), item in wanting)
 

@@ -12,6 +12,7 @@ from app.web.visits import Visit
 from reports.contents.common import PageSize, PaperHead
 from reports.xlsx.book import Book, Cell, Column
 from supports.freezing import fingerprint, short
+from supports.plant_time import Zone, clock_words
 
 WORKBOOK = "workbook"
 """What an address asks for under `form` where it wants the list as a workbook."""
@@ -24,7 +25,7 @@ def list_book(
     visit: Visit, title: str, headings: Sequence[str], rows: Sequence[Sequence[Cell | date]]
 ) -> Response:
     """Return a list as a workbook: its rows, and beside them what it was asked for."""
-    table = [[_plain(value) for value in row] for row in rows[:ROWS_AT_MOST]]
+    table = [[_plain(value, visit.register.zone) for value in row] for row in rows[:ROWS_AT_MOST]]
     asked = [
         [name, value]
         for name, value in visit.request.query_params.multi_items()
@@ -35,7 +36,7 @@ def list_book(
         number="-",
         about="; ".join(f"{name}: {value}" for name, value in asked) or visit.say("all"),
         revision="-",
-        made=visit.now,
+        made=visit.clock,
         fingerprint=short(fingerprint([list(map(str, row)) for row in table])),
         valid_until=visit.say("the register changes"),
         plant=visit.plant,
@@ -43,7 +44,7 @@ def list_book(
     book = Book(head, PageSize.A4)
     book.table("List", _columns(headings, table), table)
     name = "-".join(title.lower().split())
-    return download(book.finished(), f"{name}-{visit.now:%Y-%m-%d}.xlsx")
+    return download(book.finished(), f"{name}-{visit.today}.xlsx")
 
 
 def _columns(headings: Sequence[str], rows: Sequence[Sequence[Cell]]) -> list[Column]:
@@ -55,7 +56,7 @@ def _columns(headings: Sequence[str], rows: Sequence[Sequence[Cell]]) -> list[Co
     return found
 
 
-def _plain(value: Cell | date) -> Cell:
+def _plain(value: Cell | date, zone: Zone) -> Cell:
     if isinstance(value, datetime):
-        return f"{value:%Y-%m-%d %H:%M} UTC"
+        return clock_words(value, zone)
     return value.isoformat() if isinstance(value, date) else value

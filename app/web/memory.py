@@ -21,7 +21,7 @@ def remembered(visit: Visit, session: Session, name: Hashable, make: Callable[[]
 
     Every write of a record makes a batch of the trail, so the newest batch stands for all there is.
     """
-    mark = (name, audit_head(session).batch, visit.now.date())
+    mark = (name, audit_head(session).batch, visit.today)
     kept: dict[Any, T] = visit.desk.kept
     try:
         return kept[mark]

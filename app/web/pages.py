@@ -21,6 +21,7 @@ from reports.html.document import BLOCK_FILTERS
 from reports.html.document import TEMPLATES as PAPER_TEMPLATES
 from reports.languages import Texts, languages
 from supports.freezing import short
+from supports.plant_time import at_plant, clock_words
 from supports.rules.wording import scope_words
 from supports.rules.workflow.record import FIVE_ITEMS
 from supports.units import Kind, shown
@@ -57,14 +58,20 @@ def distance(page: Context, value: float | None, symbol: str = "mm") -> str:
     return said(shown(value, symbol, Kind.LENGTH), page["w"])
 
 
-def day(value: date | datetime | None) -> str:
-    """Return a day as on every paper."""
+@pass_context
+def day(page: Context, value: date | datetime | None) -> str:
+    """Return a day as on every paper; of a moment, the day at the plant."""
+    if isinstance(value, datetime):
+        value = value if value.tzinfo else at_plant(value, page["visit"].register.zone)
     return "" if value is None else f"{value:%Y-%m-%d}"
 
 
-def moment(value: datetime | None) -> str:
-    """Return a moment in UTC."""
-    return "" if value is None else f"{value:%Y-%m-%d %H:%M} UTC"
+@pass_context
+def moment(page: Context, value: datetime | None) -> str:
+    """Return a moment as the plant's clock shows it, with its zone; UTC where none is laid down."""
+    if value is None:
+        return ""
+    return clock_words(value, None if value.tzinfo else page["visit"].register.zone)
 
 
 _COMMAND = re.compile(r"[,;:(]? *\b(or with: )?supports [a-z-]+.*$", re.DOTALL)

@@ -8,7 +8,6 @@ from datetime import date
 
 from sqlalchemy.orm import Session
 
-from app.past import end_of
 from app.web.record_words import KINDS
 from supports.audit import first_break
 from supports.errors import BadInput
@@ -18,6 +17,7 @@ from supports.queries.audit_head import AuditHead, ClockSetBack, audit_head, clo
 from supports.queries.differences import Difference, differences, rows_of_line, rows_of_point
 from supports.queries.history import rows_of_change
 from supports.queries.lookups import change_of, line_of, point_of
+from supports.queries.plant_days import end_of_day
 from supports.queries.record import RecordAsked, RowName
 from supports.queries.register_list import ListFilter, Page, Place, count_listed, listed_page
 from supports.queries.row_names import RowNames
@@ -75,7 +75,7 @@ def list_as_of(
     session: Session, day: date, asked: ListFilter, places: tuple[Place | None, Place | None]
 ) -> tuple[Page, int]:
     """Return a page of the list of supports as it stood at the end of a day, and their number."""
-    with register_as_of(session, end_of(day), OF_THE_LIST) as then:
+    with register_as_of(session, end_of_day(session, day), OF_THE_LIST) as then:
         page = listed_page(then, asked, after=places[0], before=places[1])
         return page, count_listed(then, asked)
 
@@ -100,7 +100,9 @@ def differing(session: Session, since: date, until: date, about: About) -> list[
         raise BadInput(
             "the second day is before the first", found=f"{until}", expected=f"{since} or later"
         )
-    found = differences(session, end_of(since), end_of(until), about.rows(session))
+    found = differences(
+        session, end_of_day(session, since), end_of_day(session, until), about.rows(session)
+    )
     return [one for one in found if one.field != "row_version"]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from typing import Annotated, Any
 from urllib.parse import urlsplit
 
@@ -24,9 +24,10 @@ from reports.languages import ENGLISH, Texts, languages, texts
 from supports.database import Register
 from supports.errors import DatabaseTrouble, NotAllowed
 from supports.operations.desk_sessions import prolong_session
+from supports.plant_time import at_plant, day_of
 from supports.queries.accounts import AccountView, account_in_session
 from supports.queries.asked_once import each_asked_once
-from supports.queries.site import plant_name
+from supports.queries.site import plant_and_zone
 from supports.vocabulary import Role
 
 SAFE_METHODS = {"GET", "HEAD", "OPTIONS"}
@@ -101,6 +102,16 @@ class Visit:
         return self.desk.register
 
     @property
+    def clock(self) -> datetime:
+        """Return the time at the plant, with its zone where one is laid down."""
+        return at_plant(self.now, self.register.zone)
+
+    @property
+    def today(self) -> date:
+        """Return the day at the plant."""
+        return day_of(self.now, self.register.zone)
+
+    @property
     def acting(self) -> str:
         """Return the name under which operations are asked for."""
         return "" if self.account is None else self.account.person
@@ -157,8 +168,9 @@ def visit(request: Request) -> Visit:
     moment = desk.now()
     key = request.cookies.get(desk.session_cookie, "")
     with desk.register.reading() as session:
-        plant = plant_name(session)
+        plant, zone = plant_and_zone(session)
         account = account_in_session(session, mark_of(key), moment) if key else None
+    desk.register.go_by(zone)
     if account is not None:
         with suppress(DatabaseTrouble):  # somebody is writing: it is written down next time
             prolong_session(desk.register, mark_of(key), moment)

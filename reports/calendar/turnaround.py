@@ -6,7 +6,7 @@ are. The same plan gives the same bytes.
 
 from __future__ import annotations
 
-from datetime import UTC
+from datetime import UTC, datetime
 
 from icalendar import Calendar, Event
 
@@ -30,13 +30,18 @@ def turnaround_ics(paper: TurnaroundPaper) -> bytes:
     return bytes(book.to_ical())
 
 
+def _in_utc(moment: datetime) -> datetime:
+    """Return a moment with its zone; one without is of UTC."""
+    return moment.astimezone(UTC) if moment.tzinfo else moment.replace(tzinfo=UTC)
+
+
 def _event(paper: TurnaroundPaper, one: Placed, *, critical: bool) -> Event:
     means, task = paper.plan.schedule.means, one.task
     made = Event()
     who = f"crew {one.crew}" if one.crew else str(task.trade)
     made.add("uid", f"{paper.number}-{task.name.replace(' ', '-')}@pipe-support-register")
     made.add("sequence", int(paper.head.revision))
-    made.add("dtstamp", paper.head.made.replace(tzinfo=UTC))
+    made.add("dtstamp", _in_utc(paper.head.made))
     made.add("dtstart", moment(means, one.start))
     made.add("dtend", moment(means, one.end, is_end=True))
     at = ", ".join(task.units) or task.scaffold

@@ -15,6 +15,7 @@ from supports.errors import NotAllowed, NotFound, NotReady, SupportsError
 from supports.freezing import fingerprint
 from supports.model import Person, PersonRole, Refusal, Signature
 from supports.queries.lookups import person_of
+from supports.queries.plant_days import day_at
 from supports.vocabulary import Role
 
 
@@ -47,7 +48,7 @@ class Deed:
     @property
     def today(self) -> date:
         """Return the day of the write."""
-        return self.writing.now.date()
+        return day_at(self.session, self.now)
 
     def sign(
         self, subject: tuple[str, int], meaning: str, covers: dict[str, str], *, reason: str = "",
@@ -90,7 +91,7 @@ def deed(
     name = _full_name(register, acting)
     try:
         with register.writing(name, reason, now, action=action) as writing:
-            yield Deed(writing, actor(writing.session, name, now.date()))
+            yield Deed(writing, actor(writing.session, name, day_at(writing.session, now)))
     except (NotAllowed, NotReady) as error:
         _keep_refusal(register, name, now, (action, subject), error)
         raise

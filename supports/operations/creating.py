@@ -71,14 +71,14 @@ def _place_of(values: dict[str, Any]) -> dict[str, Any]:
 def _name(store: Store, point: int, tag: str, source: int, *, renamed: bool) -> None:
     """Name a point; since when is known only where it, or another, bore a tag before."""
     row = {"point_id": point, "tag": tag, "matching_key": matching_key(tag)}
-    since = store.now.date() if renamed or tag in store.former_tags() else None
+    since = store.day if renamed or tag in store.former_tags() else None
     store.buffer.insert(SupportTag, {**row, "valid_from": since}, source)
 
 
 def former_name(store: Store, point: int, tag: str, source: int) -> None:
     """Enter a name that the point bore until the day before."""
     row = {"point_id": point, "tag": tag, "matching_key": matching_key(tag)}
-    last = store.now.date() - timedelta(days=1)
+    last = store.day - timedelta(days=1)
     ended = {"valid_to": last, "source": "former tag in the sheet"}
     store.buffer.insert(SupportTag, {**row, **ended}, source)
 

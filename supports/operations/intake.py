@@ -20,6 +20,7 @@ from supports.operations.storing import SourceFile, store_plan
 from supports.progress import Told, unheard
 from supports.proposals import Plan, Withheld
 from supports.queries.intake import Doubt, doubts, rows_known_by
+from supports.queries.plant_days import day_at
 
 TAKEN, SETTLED = "taken", "settled"
 
@@ -57,7 +58,7 @@ def bring_in(
     if any_forbids(plan.findings):
         raise InputHasFaults("nothing was stored: the input has faults", plan.findings)
     with register.reading() as session:
-        person = actor(session, acting, now.date())
+        person = actor(session, acting, day_at(session, now))
         waiting = doubts(session)
         known_by = rows_known_by(session) if waiting else {}
     new, answered = not_waiting_yet(plan, waiting), answered_by(plan, waiting, source, known_by)

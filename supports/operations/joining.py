@@ -10,6 +10,7 @@ from supports.database import Register
 from supports.errors import BadInput, NotFound, NotReady
 from supports.model import JoinDecision, SupportTag
 from supports.operations.acting import Deed, deed
+from supports.plant_time import day_of
 from supports.queries.joining import ITS_OWN, RENAMED, SAME, UNDONE, newest_decisions
 from supports.queries.lookups import point_of
 from supports.tags import matching_key
@@ -45,7 +46,7 @@ def rename_support(
     NotReady
         Another support bears the new tag now, or the support bears its tag from a later day.
     """
-    if since > now.date():
+    if since > day_of(now, register.zone):
         raise BadInput("a tag cannot be borne from a day that lies ahead", found=str(since))
     with deed(register, acting, now, action="rename support", reason=reason, subject=tag) as act:
         point = point_of(act.session, known)

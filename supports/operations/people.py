@@ -13,6 +13,7 @@ from supports.errors import BadInput, Conflict, NotAllowed, NotReady
 from supports.model import Person, PersonRole
 from supports.operations.acting import Deed, deed, held_roles
 from supports.queries.lookups import person_of
+from supports.queries.plant_days import day_at
 from supports.rules.workflow import require_roles
 from supports.vocabulary import Role
 
@@ -44,7 +45,7 @@ def add_person(
             writing.session.add(Person(name=name, initials=initials or None))
             writing.session.flush()
             person = person_of(writing.session, name)
-            writing.session.add_all(_roles(person, roles, now.date()))
+            writing.session.add_all(_roles(person, roles, day_at(writing.session, now)))
         return
     with deed(register, acting, now, action="enter a person", subject=name) as act:
         require_roles("enter people", _KEEPERS, act.person.roles)

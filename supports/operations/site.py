@@ -10,23 +10,65 @@ from supports.database import Register
 from supports.errors import BadInput, Conflict
 from supports.model import SiteSetting
 from supports.operations.acting import Deed, deed
+from supports.plant_time import TIME_ZONE, zone_named
 from supports.queries.periods import PERIOD_SCOPE
+from supports.queries.plant_days import day_at
 from supports.queries.site import FORM_KEY, PLANT_NAME
 from supports.rules.workflow import require_roles
 from supports.rules.workflow.periods import period_of
 from supports.vocabulary import Role
 
+_OF_THE_SITE = {Role.REGISTER_KEEPER, Role.RESPONSIBLE_ENGINEER}
+
 
 def found_register(
-    register: Register, *, plant: str, form_key: str, acting: str, now: datetime
+    register: Register, *, plant: str, form_key: str, acting: str, now: datetime, zone: str = ""
 ) -> None:
-    """Lay down the plant's name, printed on papers, and the key that seals forms to be filled."""
+    """Lay down the plant's name, printed on papers, and the key that seals forms to be filled.
+
+    Parameters
+    ----------
+    zone
+        Name of the plant's time zone; '' counts days by UTC until one is laid down.
+    """
+    register.go_by(zone)
+    texts = {PLANT_NAME: plant, FORM_KEY: form_key} | ({TIME_ZONE: zone} if zone else {})
     with register.writing(acting, "", now, action="found the register") as writing:
-        for name, text in ((PLANT_NAME, plant), (FORM_KEY, form_key)):
+        today = day_at(writing.session, now)
+        for name, text in texts.items():
             setting = SiteSetting(
-                name=name, scope="", value={"text": text}, owner=acting, valid_from=now.date()
+                name=name, scope="", value={"text": text}, owner=acting, valid_from=today
             )
             writing.session.add(setting)
+
+
+def lay_down_time_zone(
+    register: Register, zone: str, *, reason: str, acting: str, now: datetime
+) -> None:
+    """Lay down where the plant's clock stands; days are counted by it from then on.
+
+    What was recorded keeps the day that it was recorded with; moments are kept in UTC.
+
+    Raises
+    ------
+    BadInput
+        There is no such time zone.
+    Conflict
+        One was laid down today already.
+    """
+    zone_named(zone)
+    with deed(
+        register, acting, now, action="lay down the time zone", reason=reason, subject=zone
+    ) as act:
+        require_roles("lay down the time zone", _OF_THE_SITE, act.person.roles)
+        _require_not_today(act, "", TIME_ZONE)
+        act.session.add(
+            SiteSetting(
+                name=TIME_ZONE, scope="", value={"text": zone}, source=reason or None,
+                owner=act.person.name, valid_from=act.today,
+            )
+        )  # fmt: skip
+    register.go_by(zone)
 
 
 def lay_down_period(
@@ -61,16 +103,7 @@ def lay_down_number(act: Deed, scope: str, name: str, number: float, source: str
     Conflict
         It was laid down today already.
     """
-    taken = select(SiteSetting.owner).where(
-        SiteSetting.name == name,
-        SiteSetting.scope == scope,
-        SiteSetting.valid_from == act.today,
-    )
-    if (owner := act.session.scalar(taken)) is not None:
-        raise Conflict(
-            f"{name} was laid down today already, by {owner}",
-            remedy="What was laid down is kept; lay down another value tomorrow",
-        )
+    _require_not_today(act, scope, name)
     act.session.add(
         SiteSetting(
             name=name,
@@ -81,3 +114,16 @@ def lay_down_number(act: Deed, scope: str, name: str, number: float, source: str
             valid_from=act.today,
         )
     )
+
+
+def _require_not_today(act: Deed, scope: str, name: str) -> None:
+    taken = select(SiteSetting.owner).where(
+        SiteSetting.name == name,
+        SiteSetting.scope == scope,
+        SiteSetting.valid_from == act.today,
+    )
+    if (owner := act.session.scalar(taken)) is not None:
+        raise Conflict(
+            f"{name} was laid down today already, by {owner}",
+            remedy="What was laid down is kept; lay down another value tomorrow",
+        )

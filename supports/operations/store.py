@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import select
@@ -15,6 +15,7 @@ from supports.model import Area, SourceRow, SupportTag
 from supports.operations.buffer import Buffer
 from supports.proposals import Cells, Key, Record, SourceCell, SourceLine
 from supports.queries.existing import Today
+from supports.queries.plant_days import day_at
 
 
 @dataclass(slots=True)
@@ -29,6 +30,11 @@ class Store:
     cases: dict[tuple[int, str], int] = field(default_factory=dict)
     sources: dict[tuple[str, int], int] = field(default_factory=dict)
     _former: set[str] | None = None
+
+    @property
+    def day(self) -> date:
+        """Return the day at the plant on which the rows are stored."""
+        return day_at(self.buffer.trail.session, self.now)
 
     def need(self, subject: str, key: Key, table: str, record: Record) -> int:
         """Return the id of what a record speaks of."""

@@ -18,6 +18,7 @@ from supports.model import (
     Person,
     PersonRole,
 )
+from supports.queries.plant_days import day_at
 from supports.tags import suggestions
 from supports.vocabulary import Role
 
@@ -89,7 +90,7 @@ def account_in_session(session: Session, mark: str, now: datetime) -> AccountVie
         .where(DeskSession.mark == mark, DeskSession.ends_at > now, Account.closed_at.is_(None))
     )
     account = session.scalar(query)
-    return None if account is None else _view(session, account, now.date())
+    return None if account is None else _view(session, account, day_at(session, now))
 
 
 def account_with_token(session: Session, mark: str, now: datetime) -> AccountView | None:
@@ -102,7 +103,7 @@ def account_with_token(session: Session, mark: str, now: datetime) -> AccountVie
         .where(Account.closed_at.is_(None))
     )
     row = session.execute(query).one_or_none()
-    return None if row is None else _view(session, row[0], now.date(), row[1])
+    return None if row is None else _view(session, row[0], day_at(session, now), row[1])
 
 
 def failures_of(session: Session, name: str, address: str, since: datetime) -> tuple[int, int]:

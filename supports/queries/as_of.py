@@ -30,6 +30,8 @@ from sqlalchemy.schema import CreateIndex, CreateTable
 
 from supports.model import AuditBatch, AuditEntry, Base
 from supports.model.base import FOLLOWS
+from supports.plant_time import ZONE
+from supports.queries.plant_days import zone_of
 
 Rows = dict[str, dict[int, dict[str, Any]]]
 """Rows by table and id, as the trail wrote them."""
@@ -85,7 +87,7 @@ def register_as_of(
             for table in Base.metadata.sorted_tables:
                 if rows := [row_of(table, row) for row in past.get(table.name, {}).values()]:
                     connection.execute(insert(table), rows)
-        with Session(connection) as then:
+        with Session(connection, info={ZONE: zone_of(session)}) as then:
             yield then
 
 

@@ -23,6 +23,7 @@ from supports.model import (
 )
 from supports.queries.holding import ahead_of_the_line, holds
 from supports.queries.lookups import change_of
+from supports.queries.plant_days import day_at
 from supports.rules.assessment import AssessmentContent
 from supports.snapshots import (
     CalculationView,
@@ -201,7 +202,7 @@ def signatures_on(session: Session, subject: str, subject_id: int) -> Sequence[S
             meaning=signed.meaning,
             person=name,
             role=signed.role,
-            signed_on=signed.signed_at.date(),
+            signed_on=day_at(session, signed.signed_at),
             fingerprint=signed.fingerprint,
             reason=signed.reason or "",
         )

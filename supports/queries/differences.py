@@ -27,6 +27,7 @@ from supports.model import (
     UnitPlacement,
 )
 from supports.queries.as_of import last_batch_by
+from supports.queries.plant_days import clock_at
 from supports.queries.support_views import points_on_lines
 from supports.queries.untold import Untold
 
@@ -68,13 +69,13 @@ def differences(
     wanted = None if rows is None else set(rows)
     first: dict[tuple[RowName, str], Difference] = {}
     for entry, actor, moment in session.execute(query):
-        name = (entry.table_name, entry.row_id)
+        name, at = (entry.table_name, entry.row_id), clock_at(session, moment)
         if wanted is not None and name not in wanted:
             continue
         for field, after in (entry.after or {}).items():
             seen = first.get((name, field))
             before = seen.before if seen else (entry.before or {}).get(field)
-            first[name, field] = Difference(name, field, before, after, actor, moment)
+            first[name, field] = Difference(name, field, before, after, actor, at)
     untold = Untold.of(session)
     return [
         one

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import FormChoice, Person, WorkOrderLine
+from supports.queries.plant_days import clock_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,4 +49,7 @@ def choices_on_order(session: Session, order_id: int) -> list[ChoiceView]:
         .where(WorkOrderLine.work_order_id == order_id)
         .order_by(FormChoice.id)
     )
-    return [ChoiceView(*row) for row in session.execute(query)]
+    return [
+        replace(ChoiceView(*row), chosen_at=clock_at(session, row.chosen_at))
+        for row in session.execute(query)
+    ]

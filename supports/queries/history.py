@@ -43,6 +43,7 @@ from supports.model import (
 )
 from supports.queries.history_words import words_of_row
 from supports.queries.orders import units_of_change
+from supports.queries.plant_days import clock_at
 from supports.vocabulary import counted
 
 RowName = tuple[str, int]
@@ -98,8 +99,8 @@ def _event(session: Session, batch: AuditBatch, held: Sequence[RowName]) -> Even
     rows = () if "refusal" in counts else tuple(_counted(n, t) for t, n in counts.items())
     said = (words_of_row(session, table, row) for table, row in dict.fromkeys(held))
     return Event(
-        batch.id, batch.written_at, batch.actor, batch.action, batch.reason or "", rows,
-        short(batch.hash), tuple(words for words in said if words),
+        batch.id, clock_at(session, batch.written_at), batch.actor, batch.action,
+        batch.reason or "", rows, short(batch.hash), tuple(words for words in said if words),
     )  # fmt: skip
 
 

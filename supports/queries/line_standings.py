@@ -28,6 +28,7 @@ from supports.model import (
     UnitPlacement,
 )
 from supports.queries.holding import holding_calculations
+from supports.queries.plant_days import day_at
 from supports.rules.line.standing import SCREENED, LineStanding
 
 NO_ROUTE = "route of the line"
@@ -51,17 +52,18 @@ def standings(session: Session) -> dict[int, Kept]:
         for row in session.scalars(select(LineScreening).where(LineScreening.id.in_(newest)))
     }
     return {
-        line: _kept(found.get(line), present.get(line, ""))
+        line: _kept(session, found.get(line), present.get(line, ""))
         for line in session.scalars(select(Line.id))
     }
 
 
-def _kept(row: LineScreening | None, mark: str) -> Kept:
+def _kept(session: Session, row: LineScreening | None, mark: str) -> Kept:
     if not mark:
         return Kept(LineStanding(missing=NO_ROUTE))
     if row is None or row.mark != mark:
         return Kept(LineStanding(missing=STALE))
-    source = f"screened {row.screened_at:%Y-%m-%d} by {row.screened_by}; no stress analysis"
+    day = day_at(session, row.screened_at)
+    source = f"screened {day} by {row.screened_by}; no stress analysis"
     return Kept(from_plain(LineStanding, row.content), source)
 
 

@@ -27,6 +27,7 @@ from supports.model import (
 from supports.queries.change_record import superseded_by
 from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.orders import name_of_unit
+from supports.queries.plant_days import clock_at
 from supports.queries.support_views import support_views
 from supports.rules.reset_planning.content import PlanContent
 from supports.rules.reset_planning.order_lines import ChosenPlan
@@ -99,13 +100,13 @@ def plan_on_record(session: Session, plan: Plan) -> PlanOnRecord:
         calculation=content.calculation,
         follows=followed.number if followed else "",
         read_from=plan.read_from or "",
-        made_at=plan.made_at,
+        made_at=clock_at(session, plan.made_at),
         made_by=plan.made_by,
         wish=wish_of(plan),
         assumed=plan.asked["assumed"],
         content=content,
         fingerprint=plan.fingerprint,
-        choices=tuple(_made(choice) for choice in _choices(session, plan)),
+        choices=tuple(_made(session, choice) for choice in _choices(session, plan)),
         void=tuple(void_reasons(session, plan)),
         orders=tuple(_order_numbers(session, plan)),
     )
@@ -149,8 +150,10 @@ def _choices(session: Session, plan: Plan) -> list[PlanChoice]:
     return list(session.scalars(query))
 
 
-def _made(choice: PlanChoice) -> ChoiceMade:
-    return ChoiceMade(choice.alternative, choice.chosen_by, choice.chosen_at, choice.reason)
+def _made(session: Session, choice: PlanChoice) -> ChoiceMade:
+    return ChoiceMade(
+        choice.alternative, choice.chosen_by, clock_at(session, choice.chosen_at), choice.reason
+    )
 
 
 def _order_numbers(session: Session, plan: Plan) -> list[str]:

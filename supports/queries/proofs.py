@@ -9,6 +9,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from supports.model import Change, ChangeProof, Reading, WorkOrder, WorkOrderLine
+from supports.queries.plant_days import day_at
 from supports.rules.workflow.proofs import PROOFS, ProofItem
 
 
@@ -53,7 +54,7 @@ def _given(session: Session, change: Change) -> dict[str, ChangeProof]:
     return {
         proof.item: proof
         for proof in proofs_of(session, change.id)
-        if since is None or proof.given_at.date() >= since
+        if since is None or day_at(session, proof.given_at) >= since
     }
 
 

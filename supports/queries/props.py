@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from supports.model import Change, ChangeLine, Line, PlanChoice, PropEvent
 from supports.queries.plans import chosen_plan, plans_of_order
+from supports.queries.plant_days import clock_at
 from supports.queries.stops import stops_put_in
 from supports.rules.reset_planning.holds_named import PROP, prop_name
 
@@ -53,8 +54,8 @@ def props_in(session: Session, line: str = "") -> list[PropIn]:
         query = query.where(Line.number == line)
     return [
         PropIn(
-            event.prop_number, event.along, number, event.line_id, event.happened_at,
-            event.done_by, event.reason,
+            event.prop_number, event.along, number, event.line_id,
+            clock_at(session, event.happened_at), event.done_by, event.reason,
         )
         for event, number in session.execute(query)
     ]  # fmt: skip

@@ -28,6 +28,7 @@ from supports.model import (
     SourceRow,
     UnitPlacement,
 )
+from supports.queries.plant_days import clock_at
 
 _PLUMBING = {"id", "row_version"}
 _SHEET_NAMES = {"position": "stack_position"}
@@ -75,7 +76,7 @@ def origins_of(session: Session, table: str, row_id: int) -> list[Origin]:
     for entry in session.execute(query):
         for name, value in (entry.after or {}).items():
             if name not in _PLUMBING and not name.endswith("_id"):
-                newest[name] = _origin(entry, name, value)
+                newest[name] = _origin(session, entry, name, value)
     return [origin for origin in newest.values() if origin.value is not None]
 
 
@@ -117,9 +118,10 @@ def read_in(entry: Row[Any], field: str) -> tuple[Place, str, str]:
     return Place(entry.file_name, entry.sheet, f"{column}{entry.row}"), text, unit
 
 
-def _origin(entry: Row[Any], name: str, value: Any) -> Origin:
+def _origin(session: Session, entry: Row[Any], name: str, value: Any) -> Origin:
     place, text, unit = read_in(entry, name)
-    return Origin(name, value, place, text, unit, entry.action, entry.actor, entry.written_at)
+    at = clock_at(session, entry.written_at)
+    return Origin(name, value, place, text, unit, entry.action, entry.actor, at)
 
 
 def origins_at(session: Session, point: int) -> Iterator[tuple[str, Origin]]:

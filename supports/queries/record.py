@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from sqlalchemy import ColumnElement, Row, Select, and_, false, func, or_, select
@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from supports.findings import Place
 from supports.model import AuditBatch, AuditEntry
+from supports.queries.plant_days import end_of_day
 from supports.queries.provenance import read_in, written_entries
 from supports.queries.row_names import RowNames
 from supports.queries.untold import Untold
@@ -109,7 +110,7 @@ def batch_page(
 ) -> BatchPage:  # fmt: skip
     """Return the batches behind a place, before it, or else the newest."""
     backwards = newer_than is not None
-    query = select(AuditBatch).where(*_conditions(asked))
+    query = select(AuditBatch).where(*_conditions(session, asked))
     if older_than is not None:
         query = query.where(AuditBatch.id < older_than)
     if newer_than is not None:
@@ -126,13 +127,13 @@ def batch_page(
     )
 
 
-def _conditions(asked: RecordAsked) -> Iterator[ColumnElement[bool]]:
+def _conditions(session: Session, asked: RecordAsked) -> Iterator[ColumnElement[bool]]:
     if asked.person:
         yield AuditBatch.actor == asked.person
     if asked.since:
-        yield AuditBatch.written_at >= datetime.combine(asked.since, time.min)
+        yield AuditBatch.written_at > end_of_day(session, asked.since - timedelta(days=1))
     if asked.until:
-        yield AuditBatch.written_at < datetime.combine(asked.until + timedelta(days=1), time.min)
+        yield AuditBatch.written_at <= end_of_day(session, asked.until)
     if asked.rows is not None or asked.tables:
         yield AuditBatch.id.in_(select(AuditEntry.batch_id).where(*_of_entries(asked)))
 

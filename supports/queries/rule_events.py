@@ -31,6 +31,7 @@ from supports.model import (
 )
 from supports.queries.holding import DONE, holding_calculations, oldest_first
 from supports.queries.line_standings import Kept
+from supports.queries.plant_days import day_at
 from supports.queries.rule_facts import columns
 from supports.queries.started_up import StartedUp, started_amid, started_up
 from supports.rules.frame import Frame, Subject, day_number, frame, texts, whole_keys
@@ -139,7 +140,9 @@ def approvals(session: Session) -> dict[int, float]:
         .where(Signature.subject == "assessment", Signature.meaning == "approved")
         .group_by(Assessment.change_id)
     )
-    return {change: day_number(signed.date()) for change, signed in session.execute(query)}
+    return {
+        change: day_number(day_at(session, signed)) for change, signed in session.execute(query)
+    }
 
 
 def _red_marks(session: Session, approved: Mapping[int, float]) -> dict[int, float]:

@@ -32,6 +32,7 @@ from supports.model import (
 )
 from supports.queries.holding import holding_calculations
 from supports.queries.narrowing import only
+from supports.queries.plant_days import day_at
 from supports.queries.unit_history import stops_in
 from supports.queries.walkdowns.gaps import gaps_seen
 from supports.queries.walkdowns.stops import stops_seen
@@ -281,7 +282,7 @@ def _settings(session: Session, units: Points, places: Places) -> Table:
     found = columns(session, only(query, SettingEvent.unit_id, units))
     founded = session.scalar(select(func.min(AuditBatch.written_at)))
     days = numbers(day_number(day) for day in found["happened_on"])
-    kept = founded is not None and days >= day_number(founded.date())
+    kept = founded is not None and days >= day_number(day_at(session, founded))
     return _in_place(
         {
             "unit": places.of(found["unit_id"]),

@@ -28,6 +28,7 @@ from supports.queries.line_runs import newest_runs
 from supports.queries.line_standings import standings
 from supports.queries.narrowing import only
 from supports.queries.neighbours import changed_loads
+from supports.queries.plant_days import day_at
 from supports.queries.rule_events import (
     change_frame,
     changes_on_lines,
@@ -254,7 +255,7 @@ def _stop_days(session: Session, units: Collection[int]) -> dict[int, float]:
     )
     known = set(units)
     rows = session.execute(query.order_by(TravelStopEvent.happened_at))
-    return {unit: day_number(moment.date()) for unit, moment in rows if unit in known}
+    return {unit: day_number(day_at(session, moment)) for unit, moment in rows if unit in known}
 
 
 def _running(facts: Facts, carriers: Carriers, stop_days: Mapping[int, float]) -> Any:

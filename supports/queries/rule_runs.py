@@ -22,6 +22,7 @@ from supports.model import (
 )
 from supports.queries.limits import limits_in_force
 from supports.queries.lookups import change_of
+from supports.queries.plant_days import clock_at, day_at
 from supports.queries.rule_facts import Points
 from supports.queries.rule_frames import PlantFrames, plant_frames
 from supports.rules.acceptances import Acceptance
@@ -78,13 +79,13 @@ class RunView:
 
 def runs(session: Session) -> list[RunView]:
     """Return all runs kept, oldest first."""
-    return [_view(run) for run in session.scalars(select(RuleRun).order_by(RuleRun.id))]
+    return [_view(session, run) for run in session.scalars(select(RuleRun).order_by(RuleRun.id))]
 
 
 def newest_run(session: Session) -> RunView | None:
     """Return the newest run kept, None if there is none."""
     found = session.scalar(select(RuleRun).order_by(RuleRun.id.desc()).limit(1))
-    return None if found is None else _view(found)
+    return None if found is None else _view(session, found)
 
 
 def run_by_number(session: Session, number: int) -> RunView:
@@ -92,7 +93,7 @@ def run_by_number(session: Session, number: int) -> RunView:
     found = session.get(RuleRun, number)
     if found is None:
         raise NotFound(f"run {number} is not kept", remedy="See them with: supports rules runs")
-    return _view(found)
+    return _view(session, found)
 
 
 def run_before(session: Session, batch: int, what: str) -> RunView:
@@ -115,7 +116,7 @@ def run_before(session: Session, batch: int, what: str) -> RunView:
             f"no run of the rules is older than {what}",
             remedy="Keep a run before each change with: supports rules run",
         )
-    return _view(found)
+    return _view(session, found)
 
 
 def run_since(
@@ -187,10 +188,10 @@ def _found(rule: str, row: Sequence[object]) -> Found:
     )
 
 
-def _view(run: RuleRun) -> RunView:
+def _view(session: Session, run: RuleRun) -> RunView:
     return RunView(
         id=run.id,
-        run_at=run.run_at,
+        run_at=clock_at(session, run.run_at),
         for_day=run.for_day,
         run_by=run.run_by,
         reason=run.reason or "",
@@ -217,7 +218,7 @@ def acceptances(
             inputs=row.inputs,
             by=row.accepted_by,
             role=row.role,
-            accepted_on=row.accepted_at.date(),
+            accepted_on=day_at(session, row.accepted_at),
             until=row.until,
             reason=row.reason,
         )

@@ -8,14 +8,29 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import SiteSetting
+from supports.plant_time import TIME_ZONE
 from supports.rules.site_settings import SiteSettings, proposed_settings
 
 PLANT_NAME, FORM_KEY = "plant name", "form key"
+_NAMELESS = "plant without a name"
+WORDS = {PLANT_NAME, FORM_KEY, TIME_ZONE}
+"""Settings that are words, where the others are numbers."""
 
 
 def plant_name(session: Session) -> str:
     """Return the plant's name, as it is printed on papers."""
-    return _text(session, PLANT_NAME) or "plant without a name"
+    return _text(session, PLANT_NAME) or _NAMELESS
+
+
+def plant_and_zone(session: Session) -> tuple[str, str]:
+    """Return the plant's name and the name of its time zone, '' where none is laid down."""
+    query = (
+        select(SiteSetting)
+        .where(SiteSetting.name.in_({PLANT_NAME, TIME_ZONE}), SiteSetting.scope == "")
+        .order_by(SiteSetting.valid_from, SiteSetting.id)
+    )
+    held = {row.name: str(row.value["text"]) for row in session.scalars(query)}
+    return held.get(PLANT_NAME) or _NAMELESS, held.get(TIME_ZONE, "")
 
 
 def form_key(session: Session) -> str:
@@ -43,7 +58,7 @@ def settings_in_force(session: Session, today: date) -> SiteSettings:
     """Return the proposed limits with the site's own in their place."""
     query = (
         select(SiteSetting)
-        .where(SiteSetting.name.not_in({PLANT_NAME, FORM_KEY}), SiteSetting.scope == "")
+        .where(SiteSetting.name.not_in(WORDS), SiteSetting.scope == "")
         .where(SiteSetting.valid_from <= today)
         .order_by(SiteSetting.valid_from, SiteSetting.id)
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from supports.model import Change, ChangeTerm, WorkOrder, WorkOrderLine
 from supports.queries.change_views import change_view, content_of, latest_assessment_or_none
 from supports.queries.orders import lines_of_change, name_of_line
+from supports.queries.plant_days import day_at
 from supports.queries.proofs import proofs_wanting
 from supports.queries.props import props_in
 from supports.queries.stops import pins_in, where_unit_hangs
@@ -75,6 +76,11 @@ class _Facts:
     change: Change
     now: datetime
 
+    @property
+    def today(self) -> date:
+        """Return the day at the plant."""
+        return day_at(self.session, self.now)
+
     def blockers(self) -> Iterator[Blocker]:
         """Give everything about the change that forbids heating up its lines."""
         for kind in OrderKind:
@@ -116,15 +122,14 @@ class _Facts:
 
     def _unproved(self) -> Iterator[Blocker]:
         if self.change.state == ChangeState.TO_BE_PROVED:
-            today = self.now.date()
-            wanting = proofs_wanting(self.session, self.change, today, before_start_up=True)
+            wanting = proofs_wanting(self.session, self.change, self.today, before_start_up=True)
             yield from (self._about(words) for words in wanting)
 
     def _dates(self) -> Iterator[Blocker]:
         if self.change.state == ChangeState.MADE_SAFE or _is_late(self.change, self.now):
             yield self._about(f"made safe, to be taken through by {self.change.safe_until}")
         built = select(ChangeTerm.id).where(ChangeTerm.change_id == self.change.id)
-        past = self.change.ends_on is not None and self.change.ends_on < self.now.date()
+        past = self.change.ends_on is not None and self.change.ends_on < self.today
         if past and self.session.scalar(built.limit(1)) is not None:
             yield self._about(f"temporary and past its date ({self.change.ends_on})")
 

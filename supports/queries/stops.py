@@ -19,6 +19,7 @@ from supports.model import (
     UnitPlacement,
 )
 from supports.queries.orders import units_of_change
+from supports.queries.plant_days import clock_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +113,7 @@ def _pin(session: Session, event: TravelStopEvent) -> PinIn:
         unit_id=event.unit_id,
         unit=unit,
         lines=lines,
-        since=event.happened_at,
+        since=clock_at(session, event.happened_at),
         put_in_by=event.done_by,
         witness=event.witness or "",
         reason=event.reason,

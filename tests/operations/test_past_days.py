@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from app.past import as_of_day, differences_between, end_of
+from app.past import as_of_day, differences_between
 from supports.audit import first_break
 from supports.errors import BadInput, NotFound
 from supports.operations.site import found_register
@@ -15,6 +15,7 @@ from supports.queries.audit_head import clocks_set_back
 from supports.queries.change_views import change_view
 from supports.queries.differences import differences, rows_of_point
 from supports.queries.lookups import point_of
+from supports.queries.plant_days import end_of_day
 from supports.queries.rows_and_record import departures
 from supports.queries.support_views import support_views
 
@@ -103,12 +104,11 @@ def test_pages_of_the_past_say_the_day_and_count(road):
     road.later()
     road.approved()
     with road.register.reading() as session:
-        page = list(as_of_day(session, end_of(road.now), ("C1", "", "")).lines)
-        of_line = list(as_of_day(session, end_of(road.now), ("", "L-1", "")).lines)
-        change = list(as_of_day(session, end_of(road.now), ("", "", road.number)).lines)
-        told = list(
-            differences_between(session, (end_of(start), end_of(road.now)), ("", "", "")).lines
-        )
+        first, last = end_of_day(session, start), end_of_day(session, road.now)
+        page = list(as_of_day(session, last, ("C1", "", "")).lines)
+        of_line = list(as_of_day(session, last, ("", "L-1", "")).lines)
+        change = list(as_of_day(session, last, ("", "", road.number)).lines)
+        told = list(differences_between(session, (first, last), ("", "", "")).lines)
     assert page[0] == "As of the end of 2031-05-05:"
     assert of_line[-1] == "3 supports."
     assert any("cleared to build" in line for line in change)

@@ -224,7 +224,7 @@ def _meet(visit: Visit, where: Where, said: Said) -> str:
 
 
 def _ask_prove(session: Session, where: Where, visit: Visit) -> Sequence[Ask]:
-    items = items_wanting(session, change_of(session, where[0]), visit.now.date())
+    items = items_wanting(session, change_of(session, where[0]), visit.today)
     mine = [item.proof for item in items if item.roles & visit.roles]
     asks = [
         Ask("proof", "What is proved", "choice", options=same_words(mine)),

@@ -60,7 +60,7 @@ def _ask_reading(session: Session, where: Where, visit: Visit) -> list[Ask]:
         Ask("load", "Load on the scale", unit=load, needed=line.action == "re-set"),
         Ask("pointer", "Pointer on its scale", unit=pointer),
         Ask("state", "State of the line", "choice", options=same_words([*PlantState]), start=state),
-        Ask("on", "Day", "date", start=visit.now.date().isoformat()),
+        Ask("on", "Day", "date", start=visit.today.isoformat()),
         Ask("read_by", "Read by", start=visit.acting),
     ]
 
@@ -97,7 +97,7 @@ def _reading(visit: Visit, where: Where, said: Said) -> UnitReading:
     return UnitReading(
         tag=where[1],
         position=where[2],
-        read_on=said.day("on") or visit.now.date(),
+        read_on=said.day("on") or visit.today,
         plant_state=word(PlantState, said.text("state") or PlantState.UNKNOWN),
         load=said.quantity("load", load, Kind.LOAD),
         pointer=said.quantity("pointer", pointer, Kind.LENGTH),

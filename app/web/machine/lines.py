@@ -50,7 +50,7 @@ def check(visit: Looker, number: Line) -> Response:
     """Check a line's route, and whether its loads on record add up."""
     with visit.reading() as session:
         number = line_of(session, number).number
-        return answer(visit, line_check(session, number, visit.now.date()).data)
+        return answer(visit, line_check(session, number, visit.today).data)
 
 
 @router.get("/lines/{number:path}/screening", **gives(SHAPES["line screen"]))
@@ -86,4 +86,4 @@ def rules(
     """Explain what the rules say of a line, gravest first."""
     with visit.reading() as session:
         number = line_of(session, number).number
-        return answer(visit, explanations(session, number, visit.now.date(), every=every))
+        return answer(visit, explanations(session, number, visit.today, every=every))

@@ -54,14 +54,14 @@ def walkdowns(visit: Looker, wanted: PageWanted) -> Response:
 def coverage(visit: Looker) -> Response:
     """Count supports seen, never seen and overdue, area by area; the last is the whole plant."""
     with visit.reading() as session:
-        return answer(visit, coverage_shown(session, visit.now.date(), every=False).data)
+        return answer(visit, coverage_shown(session, visit.today, every=False).data)
 
 
 @router.get("/walkdowns/{number}", **gives(SHAPES["walkdown show"]))
 def walkdown(visit: Looker, number: Number) -> Response:
     """Show a campaign row by row, with what stands in the way of signing it off."""
     with visit.reading() as session:
-        return answer(visit, campaign_shown(session, number, visit.now.date()).data)
+        return answer(visit, campaign_shown(session, number, visit.today).data)
 
 
 @router.get("/findings", **gives(SHAPES["walkdown findings"], pages=True))
@@ -72,7 +72,7 @@ def findings(
     still_open: Annotated[bool, Query(description="Only those not at an end.")] = False,
 ) -> Response:  # fmt: skip
     """List findings of walkdowns, with their owner, their day and where they stand."""
-    today = visit.now.date()
+    today = visit.today
     with visit.reading() as session:
         held = findings_shown(session, campaign, today, overdue=overdue, open_only=still_open).data
     return paged(visit, held, wanted, lambda one: one.number)
@@ -98,7 +98,7 @@ def rules(
 def _found(
     visit: Looker, session: Session, rule: str, severity: str, *, unjudged: bool
 ) -> FindingsNow:
-    today = visit.now.date()
+    today = visit.today
     found: FindingsNow = found_now(
         session, today, rule=rule, severity=severity, unjudged=unjudged
     ).data

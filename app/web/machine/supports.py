@@ -51,7 +51,7 @@ def rules(visit: Looker, tag: Tag, every: _Every = False) -> Response:
     """Explain what the rules say of a support and its units, gravest first."""
     with visit.reading() as session:
         point_of(session, tag)
-        return answer(visit, explanations(session, tag, visit.now.date(), every=every))
+        return answer(visit, explanations(session, tag, visit.today, every=every))
 
 
 @router.get("/supports/{tag:path}", **gives(SHAPES["support show"]))

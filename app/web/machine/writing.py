@@ -98,7 +98,7 @@ def import_sheet(
 
 
 def _read(visit: Visit, path: Path, source: str, on: date | None) -> tuple[ReadResult, Plan]:
-    return read_against(visit.register, path, visit.now.date(), source=source.strip(), on=on)
+    return read_against(visit.register, path, visit.today, source=source.strip(), on=on)
 
 
 @contextmanager

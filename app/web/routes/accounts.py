@@ -97,7 +97,7 @@ def all_accounts(visit: Signed) -> Response:
 
 def _all(visit: Visit, error: SupportsError | None = None) -> Response:
     with visit.reading() as session:
-        known = accounts(session, visit.now.date())
+        known = accounts(session, visit.today)
         others = people_without_account(session)
     return visit.page(
         "accounts.html.jinja", status_of(error), accounts=known, others=others, error=error

@@ -165,7 +165,7 @@ def _subject(session: Session, visit: Visit, number: str) -> Subject:
         f"/changes/{found.number}",
         found.title,
         ChangeState(found.state),
-        on_change(session, found, visit.now.date()),
+        on_change(session, found, visit.today),
         present_parts(session, found),
     )
 

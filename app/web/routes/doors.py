@@ -109,7 +109,7 @@ def first_run(visit: Anyone) -> Response:
 
 def _first_run_page(visit: Visit, error: SupportsError | None = None) -> Response:
     with visit.reading() as session:
-        people = keepers(session, visit.now.date())
+        people = keepers(session, visit.today)
     return visit.page("first_run.html.jinja", status_of(error), people=people, error=error)
 
 
@@ -135,7 +135,7 @@ def set_up(visit: Anyone, form: Form) -> Response:
 def _open_first(visit: Visit, said: dict[str, str], password: str) -> None:
     password_hash = hashed(password, said["name"])
     with visit.reading() as session:
-        nobody = not keepers(session, visit.now.date())
+        nobody = not keepers(session, visit.today)
     who = said["person"]
     if nobody:
         roles = [Role.REGISTER_KEEPER]

@@ -29,7 +29,7 @@ SHOWN = ("open", "overdue", "without owner", "all")
 def all_findings(visit: Signed, shown: str = "open", owner: str = "", form: str = "") -> Response:
     """Show findings, those overdue first, or give them as a workbook."""
     shown = shown if shown in SHOWN else "open"
-    today = visit.now.date()
+    today = visit.today
     with visit.reading() as session:
         every = finding_views(session)
     kept = [one for one in every if _is_shown(one, shown, visit) and owner in {"", one.owner}]
@@ -64,7 +64,7 @@ def _as_workbook(visit: Visit, findings: list[FindingView]) -> Response:
 
 
 def _is_shown(one: FindingView, shown: str, visit: Visit) -> bool:
-    today = visit.now.date()
+    today = visit.today
     if shown == "overdue":
         return one.overdue(today)
     if shown == "without owner":
@@ -82,10 +82,10 @@ def _one(visit: Visit, number: str, error: SupportsError | None = None) -> Respo
     with visit.reading() as session:
         finding_of(session, number)
         one = finding_views(session, number=number)[0]
-        people = people_with_roles(session, visit.now.date())
+        people = people_with_roles(session, visit.today)
     return visit.page(
         "finding.html.jinja", status_of(error), one=one, error=error, people=people,
-        may=open_steps(FINDING_STEPS, one.state, visit.roles), today=visit.now.date(),
+        may=open_steps(FINDING_STEPS, one.state, visit.roles), today=visit.today,
     )  # fmt: skip
 
 

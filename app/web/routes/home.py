@@ -16,5 +16,5 @@ def home(visit: Signed) -> Response:
     """Show what waits for the visitor, then what else is open."""
     names = {visit.acting, visit.account.initials if visit.account else ""} - {""}
     with visit.reading() as session:
-        waiting = waiting_for(session, names, visit.roles, visit.now.date())
+        waiting = waiting_for(session, names, visit.roles, visit.today)
     return visit.page("home.html.jinja", waiting=waiting)

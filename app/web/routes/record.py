@@ -131,7 +131,7 @@ def day(
     after: Place_ = None, before: Place_ = None, tag: str = "",
 ) -> Response:  # fmt: skip
     """Show the list of supports as it stood at the end of a day; a tag leads to its support."""
-    then = day_asked(day) or visit.now.date()
+    then = day_asked(day) or visit.today
     if tag.strip():
         return RedirectResponse(f"/record/day/{then}/{quote(tag.strip(), safe='')}", 303)
     asked = ListFilter(area.strip(), line.strip(), kind, "", text.strip())
@@ -157,7 +157,7 @@ def between(
     form: str = "",
 ) -> Response:  # fmt: skip
     """Show what says something else at the end of one day than at the end of another."""
-    days = day_asked(since), day_asked(until) or visit.now.date()
+    days = day_asked(since), day_asked(until) or visit.today
     with visit.reading() as session:
         found = None
         if days[0] is not None:

@@ -64,7 +64,7 @@ def explained(visit: Signed, name: str = "", every: bool = False) -> Response:
     trouble = None
     try:
         with visit.reading() as session:
-            said = explanations(session, name, visit.now.date(), every=every)
+            said = explanations(session, name, visit.today, every=every)
     except NotFound as error:
         trouble = error
     return visit.page(
@@ -77,7 +77,7 @@ def explained(visit: Signed, name: str = "", every: bool = False) -> Response:
 def limits(visit: Signed, text: str = "") -> Response:
     """Show every limit that the rules go by, with where it is from."""
     with visit.reading() as session:
-        rows = limit_rows(session, visit.now.date())
+        rows = limit_rows(session, visit.today)
     wanted = text.strip().lower()
     kept = [one for one in rows if wanted in f"{one.limit.name} {one.limit.meaning}".lower()]
     return visit.page("limits.html.jinja", rows=kept, text=text)
@@ -109,7 +109,7 @@ def rule(visit: Signed, number: str, unjudged: bool = False) -> Response:
 
 
 def _found(visit: Visit, session: Session, one: Rule) -> tuple[list[tuple[Stood, str]], RuleCount]:
-    today = visit.now.date()
+    today = visit.today
     asked = ask_register(session, today, rules=(one,))
     held = stood(found_in(asked.asked, asked.limits), acceptances(session, (one.id,)), today)
     said = sentences(asked.asked, asked.limits)

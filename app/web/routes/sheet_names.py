@@ -84,7 +84,7 @@ def _decide(visit: Visit, source: str, said: Said) -> None:
         case "same":
             decide_same(visit.register, source, name, tag, **who)
         case "renamed":
-            since = said.day("since") or visit.now.date()
+            since = said.day("since") or visit.today
             rename_support(visit.register, source, name, tag, since=since, **who)
         case "own":
             decide_its_own(visit.register, source, name, **who)

@@ -101,7 +101,7 @@ def register_as(visit: Signed, form: str) -> Response:
         raise NotFound("the register is not written so", found=form, expected=", ".join(FORMS))
     with TemporaryDirectory() as folder, visit.reading() as session:
         files = write_register(session, Path(folder), form)
-        return given(files, f"register-{form}-{visit.now:%Y-%m-%d}")
+        return given(files, f"register-{form}-{visit.today}")
 
 
 @router.get("/in/{token}")

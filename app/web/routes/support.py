@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +14,6 @@ from starlette.responses import Response
 
 from app.making.supports_ import sheet_of
 from app.making.wanted import Wanted
-from app.past import end_of
 from app.web.memory import remembered
 from app.web.visits import Signed, Visit
 from reports.contents.support_sheet import support_blocks, title_of
@@ -23,6 +22,7 @@ from reports.html.document import anchored
 from supports.queries.as_of import register_as_of
 from supports.queries.beside import beside_on_lines
 from supports.queries.lookups import point_of
+from supports.queries.plant_days import end_of_day
 from supports.queries.provenance import Origin, origins_of, rows_at
 from supports.queries.support_record import judged_supports
 
@@ -61,7 +61,7 @@ def support(visit: Signed, tag: str) -> Response:
 
 def _shown_today(visit: Visit, session: Session, point: int) -> dict[str, Any]:
     rows, beside = tuple(_rows_read(session, point)), beside_on_lines(session, point)
-    return {"rows": rows, "beside": beside, **_shown(visit, session, point, visit.now.date())}
+    return {"rows": rows, "beside": beside, **_shown(visit, session, point, visit.today)}
 
 
 def support_page_as_of(visit: Visit, session: Session, tag: str, then: date) -> Response:
@@ -77,13 +77,13 @@ def support_page_as_of(visit: Visit, session: Session, tag: str, then: date) -> 
 
 def _shown_then(visit: Visit, session: Session, tag: str, then: date) -> dict[str, Any]:
     """Play the whole trail: rules look at neighbours, lines and limits beside the support's own."""
-    with register_as_of(session, end_of(then)) as past:
+    with register_as_of(session, end_of_day(session, then)) as past:
         return _shown(visit, past, point_of(past, tag), then)
 
 
 def _shown(visit: Visit, session: Session, point: int, day: date) -> dict[str, Any]:
     (one,) = judged_supports(session, [point], day)
-    made = datetime.combine(day, visit.now.time())
+    made = end_of_day(session, day).replace(microsecond=0)
     wanted = Wanted((one.support.tag,), Path(), made, language=visit.language)
     sheet = sheet_of(session, one, wanted, sources=False)
     blocks = unknown_said(support_blocks(sheet, visit.say), visit.say)

@@ -79,9 +79,9 @@ def _by_rules(
 def as_workbook(visit: Signed, asked: Asked) -> Response:
     """Give all that the list is asked for as a workbook, with what the rules find."""
     with TemporaryDirectory() as folder, visit.reading() as session:
-        table = answer_question(session, asked, visit.now.date())
-        path = Path(folder) / f"supports-{visit.now:%Y-%m-%d}.xlsx"
-        write_answer(table, asked, "", plant_name(session), path, visit.now)
+        table = answer_question(session, asked, visit.today)
+        path = Path(folder) / f"supports-{visit.today}.xlsx"
+        write_answer(table, asked, "", plant_name(session), path, visit.clock)
         return download(path.read_bytes(), path.name)
 
 

@@ -107,9 +107,7 @@ def to_campaign(number: str) -> Response:
 def coverage(visit: Signed) -> Response:
     """Show how much of the plant was seen, and what is overdue."""
     with visit.reading() as session:
-        shown = remembered(
-            visit, session, "coverage", lambda: coverage_page(session, visit.now.date())
-        )
+        shown = remembered(visit, session, "coverage", lambda: coverage_page(session, visit.today))
     return visit.page("walk_coverage.html.jinja", shown=shown)
 
 

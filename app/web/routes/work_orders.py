@@ -42,7 +42,7 @@ def work_order(visit: Signed, number: str) -> Response:
 def unit(visit: Signed, number: str, tag: str, position: str) -> Response:
     """Show one unit: what is to be read, what was read, and what comes next."""
     with visit.gathering() as session:
-        file = unit_file(session, (number, tag, position), visit.now.date())
+        file = unit_file(session, (number, tag, position), visit.today)
         return visit.page("work_order_unit.html.jinja", file=file, acts=UNIT_ACTS)
 
 

@@ -21,6 +21,7 @@ from importers.reading import ReadResult
 from supports.database import Register
 from supports.errors import Conflict
 from supports.model import ImportRun
+from supports.plant_time import day_of
 from supports.progress import Told
 from supports.proposals import Plan
 
@@ -68,8 +69,9 @@ def look(
 def _read(
     register: Register, shelf: Shelf, handed: HandedIn, now: datetime, told: Told
 ) -> tuple[JoinedRecords, ReadResult, Plan]:
-    file, on = shelf.file(handed), handed.on or now.date()
-    joined = read_file(register, file, now.date(), source=handed.source, on=on, told=told)
+    file, today = shelf.file(handed), day_of(now, register.zone)
+    on = handed.on or today
+    joined = read_file(register, file, today, source=handed.source, on=on, told=told)
     return joined, *held_against(register, joined.result, told)
 
 

@@ -59,7 +59,7 @@ def assess_change(
         hold_for_new_assessment(act.session, change)
         change.aim = aim
         act.session.flush()
-        content = _content(act.session, number, calculation, now.date())
+        content = _content(act.session, number, calculation, act.today)
         _store(act, change, content)
         change.state = step.to
         return content

@@ -20,6 +20,7 @@ from supports.operations.acting import Actor, Deed, actor, deed
 from supports.operations.changes.noting import add_change, next_number
 from supports.queries.lookups import unit_of
 from supports.queries.periods import periods_in_force
+from supports.queries.plant_days import day_at
 from supports.queries.site import settings_in_force
 from supports.queries.support_views import nameplate_view
 from supports.queries.unit_history import last_approved_setting, stops_in
@@ -108,7 +109,7 @@ def _change(act: Deed, emergency: Emergency) -> Change:
         title=f"Made safe: {emergency.what} at {emergency.tag or ', '.join(emergency.lines)}",
         reason=emergency.reason,
         duration="permanent" if emergency.what is SafeAct.BACK_TO_APPROVED else "temporary",
-        ends_on=(act.now + timedelta(hours=hours)).date()
+        ends_on=day_at(act.session, act.now + timedelta(hours=hours))
         if emergency.what is not SafeAct.BACK_TO_APPROVED
         else None,
         state=ChangeState.MADE_SAFE,

@@ -12,6 +12,7 @@ from supports.model import Change, Line, Plan, PlanChoice, WorkOrder
 from supports.operations.plans.storing import Basis, MadeFrom, basis_of, keep, require_planner
 from supports.queries.lookups import work_order_of
 from supports.queries.plans import chosen_plan, plans_of_order, wish_of
+from supports.queries.plant_days import day_at
 from supports.queries.work_order_views import work_order_view
 from supports.rules.reset_planning.again import plan_as_found
 from supports.rules.reset_planning.order_readings import found_before, found_elsewhere
@@ -30,7 +31,9 @@ def plan_again(register: Register, order_number: str, *, acting: str, now: datet
         order = work_order_of(session, order_number)
         plan, choice = _followed(session, order)
         change = session.get_one(Change, order.change_id).number
-        basis = basis_of(session, change, session.get_one(Line, plan.line_id).number, now.date())
+        basis = basis_of(
+            session, change, session.get_one(Line, plan.line_id).number, day_at(session, now)
+        )
         _require_same_assessment(plan, basis)
         chosen, wish = chosen_plan(plan, choice), wish_of(plan)
         view = work_order_view(session, order_number)

@@ -14,6 +14,7 @@ from supports.operations.plans.storing import Basis, MadeFrom, basis_of, keep, r
 from supports.queries.lookups import change_of
 from supports.queries.orders import lines_of_change, name_of_line
 from supports.queries.plans import chosen_plan, plans_of_order, wish_of
+from supports.queries.plant_days import day_at
 from supports.rules.reset_planning.again import plan_back
 from supports.rules.reset_planning.order_readings import names_of, variables_of
 from supports.rules.reset_planning.wish import PlanWish
@@ -42,7 +43,7 @@ def plan_the_way_back(
     """
     require_planner(register, change, acting, now)
     with register.reading() as session:
-        basis = basis_of(session, change, line, now.date(), back=True)
+        basis = basis_of(session, change, line, day_at(session, now), back=True)
         former, followed, wish = _former(session, basis)
     if work_state is not None:
         wish = replace(wish, work_state=work_state)

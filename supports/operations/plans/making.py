@@ -8,6 +8,7 @@ from datetime import datetime
 from supports.database import Register
 from supports.errors import BadInput
 from supports.operations.plans.storing import MadeFrom, basis_of, keep, require_planner
+from supports.queries.plant_days import day_at
 from supports.rules.reset_planning.make import make_plan
 from supports.rules.reset_planning.wish import FLATS, WORK_STATES, PlanAim, PlanWish
 from supports.rules.site_settings import SiteSettings
@@ -78,7 +79,7 @@ def make_reset_plan(
     """
     require_planner(register, change, acting, now)
     with register.reading() as session:
-        basis = basis_of(session, change, line, now.date())
+        basis = basis_of(session, change, line, day_at(session, now))
     wish = asked.wish(basis.settings)
     content = make_plan(basis.content, basis.route, wish, basis.settings, basis.fingerprint)
     return keep(register, basis, wish, content, MadeFrom(), acting=acting, now=now)

@@ -18,6 +18,7 @@ from supports.queries.change_record import superseded_by
 from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.lookups import change_of, line_of
 from supports.queries.plans import mark_of, present_settings
+from supports.queries.plant_days import day_at
 from supports.queries.route_views import route_view
 from supports.queries.site import settings_in_force
 from supports.rules.assessment import AssessmentContent
@@ -116,7 +117,7 @@ def require_planner(register: Register, subject: str, acting: str, now: datetime
     """Raise NotAllowed early, before minutes are spent on a plan that nobody may keep."""
     with register.reading() as session:
         try:
-            roles = actor(session, acting, now.date()).roles
+            roles = actor(session, acting, day_at(session, now)).roles
         except NotAllowed:
             roles = frozenset()
     if not roles & PLANNERS:

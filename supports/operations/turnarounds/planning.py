@@ -13,6 +13,7 @@ from supports.model import TurnaroundPlan
 from supports.operations.acting import deed
 from supports.operations.turnarounds.levelling import STEPS, levelled
 from supports.operations.turnarounds.opening import PLANNERS
+from supports.queries.plant_days import day_at
 from supports.queries.turnarounds import (
     means_of,
     norms_in_force,
@@ -67,8 +68,8 @@ def plan_turnaround(
 def _made(register: Register, number: str, now: datetime, steps: float) -> Plan:
     with register.reading() as session:
         row = turnaround_of(session, number)
-        scope = scope_of(session, row, now.date())
-        norms, means = norms_in_force(session, now.date()), means_of(row)
+        scope = scope_of(session, row, day_at(session, now))
+        norms, means = norms_in_force(session, day_at(session, now)), means_of(row)
         windows = windows_of(session, row)
     if not scope.items:
         raise NotReady(

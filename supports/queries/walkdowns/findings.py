@@ -6,6 +6,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import Campaign, FieldFinding, FindingStep, SupportTag
+from supports.queries.plant_days import day_at
 from supports.rules.walkdown.findings import FindingStepView, FindingView
 from supports.rules.walkdown.flow import FindingState
 
@@ -61,6 +62,8 @@ def _steps(session: Session) -> dict[int, list[FindingStepView]]:
     held: dict[int, list[FindingStepView]] = {}
     for one in session.scalars(select(FindingStep).order_by(FindingStep.id)):
         held.setdefault(one.finding_id, []).append(
-            FindingStepView(one.act, one.went_to, one.done_by, one.done_at.date(), one.words or "")
+            FindingStepView(
+                one.act, one.went_to, one.done_by, day_at(session, one.done_at), one.words or ""
+            )
         )
     return held

@@ -9,6 +9,7 @@ from sqlalchemy import Row, func, select
 from sqlalchemy.orm import Session
 
 from supports.model import CampaignItem, WalkEntry, WalkPhoto
+from supports.queries.plant_days import day_at
 from supports.rules.walkdown.form import LastPhoto
 from supports.rules.walkdown.words import PhotoSubject
 
@@ -21,7 +22,7 @@ def last_photos(session: Session, campaign: int) -> Mapping[Place, tuple[LastPho
     newest: dict[Place, dict[PhotoSubject, LastPhoto]] = {}
     for photo, point, unit, read_on in _photos(session, campaign):
         subject = PhotoSubject(photo.subject)
-        day = read_on or photo.stored_at.date()
+        day = read_on or day_at(session, photo.stored_at)
         taken = LastPhoto(subject, photo.number, day, photo.content_hash)
         held = newest.setdefault((point, unit), {})
         known = held.get(subject)

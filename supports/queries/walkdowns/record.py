@@ -16,6 +16,7 @@ from supports.model import (
     WalkChoice,
     WalkCloseout,
 )
+from supports.queries.plant_days import day_at
 from supports.queries.site import plant_name
 from supports.queries.walkdowns.findings import finding_views
 from supports.queries.walkdowns.form_content import printed_tag, supports_of
@@ -72,7 +73,7 @@ def steps_of(session: Session, campaign: Campaign) -> list[StepView]:
     """Return the steps of a campaign, oldest first."""
     query = select(CampaignStep).where(CampaignStep.campaign_id == campaign.id)
     return [
-        StepView(one.act, one.went_to, one.done_by, one.done_at.date(), one.reason or "")
+        StepView(one.act, one.went_to, one.done_by, day_at(session, one.done_at), one.reason or "")
         for one in session.scalars(query.order_by(CampaignStep.id))
     ]
 

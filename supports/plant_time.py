@@ -1,0 +1,83 @@
+"""The plant's clock: which day and time it is where the plant stands; moments are kept in UTC."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time, tzinfo
+from functools import cache
+from zoneinfo import ZoneInfo, available_timezones
+
+from supports.errors import BadInput
+
+Zone = tzinfo | None
+"""Time zone of the plant; None where nobody laid one down: days are then those of UTC."""
+
+
+TIME_ZONE = "time zone"
+"""Under this the site lays it down."""
+ZONE = "zone of the plant"
+"""Under this a session keeps the zone that its register goes by."""
+
+
+@cache
+def zone_named(name: str) -> ZoneInfo:
+    """Return a time zone by its name in the IANA database.
+
+    >>> zone_named("Europe/Berlin").key
+    'Europe/Berlin'
+
+    Raises
+    ------
+    BadInput
+        There is none of that name.
+    """
+    if name not in available_timezones():
+        raise BadInput(
+            "there is no such time zone",
+            found=name,
+            expected="a name of the IANA database, e.g. Europe/Berlin, America/Chicago or UTC",
+        )
+    return ZoneInfo(name)
+
+
+def at_plant(moment: datetime, zone: Zone) -> datetime:
+    """Return a moment of UTC as the plant's clock shows it, with its zone; else as it stands.
+
+    >>> at_plant(datetime(2031, 5, 4, 2, 30), zone_named("America/Chicago")).isoformat()
+    '2031-05-03T21:30:00-05:00'
+    >>> at_plant(datetime(2031, 5, 4, 2, 30), None).isoformat()
+    '2031-05-04T02:30:00'
+    """
+    return moment if zone is None else moment.replace(tzinfo=UTC).astimezone(zone)
+
+
+def day_of(moment: datetime, zone: Zone) -> date:
+    """Return the day at the plant of a moment of UTC.
+
+    >>> day_of(datetime(2031, 5, 4, 2, 30), zone_named("America/Chicago")).isoformat()
+    '2031-05-03'
+    """
+    return at_plant(moment, zone).date()
+
+
+def end_of(day: date, zone: Zone) -> datetime:
+    """Return the last moment, in UTC, of a day at the plant.
+
+    >>> end_of(date(2031, 5, 3), zone_named("America/Chicago")).isoformat()
+    '2031-05-04T04:59:59.999999'
+    """
+    last = datetime.combine(day, time.max)
+    if zone is None:
+        return last
+    return last.replace(tzinfo=zone).astimezone(UTC).replace(tzinfo=None)
+
+
+def clock_words(moment: datetime, zone: Zone) -> str:
+    """Write a moment of UTC to the minute as the plant's clock shows it, with its zone.
+
+    >>> clock_words(datetime(2031, 5, 4, 2, 30), zone_named("America/Chicago"))
+    '2031-05-03 21:30 CDT'
+    >>> clock_words(datetime(2031, 5, 4, 2, 30), None)
+    '2031-05-04 02:30 UTC'
+    """
+    shown = at_plant(moment, zone)
+    return f"{shown:%Y-%m-%d %H:%M} {shown.tzname() or 'UTC'}"
