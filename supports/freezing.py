@@ -40,7 +40,7 @@ def canonical(data: Any) -> bytes:
 
 
 class Written(NamedTuple):
-    """JSON that is written already; whoever stores it need not write it again."""
+    """JSON that `written` wrote already; whoever stores it need not write it again."""
 
     text: str
 
@@ -56,6 +56,12 @@ def written(data: Any) -> str:
 def steadily_written(data: Any) -> str:
     """Return data as JSON as they come back from either database: large numbers as floats."""
     return orjson.dumps(_as_stored(data), option=orjson.OPT_SORT_KEYS).decode()
+
+
+def mark_of(document: Any) -> dict[str, str]:
+    """Return what stands for a document where it is not told itself: the hash of its writing."""
+    text = document.text if isinstance(document, Written) else steadily_written(document)
+    return {"sha256": hashlib.sha256(text.encode()).hexdigest()}
 
 
 def seal(key: str, *parts: str) -> str:

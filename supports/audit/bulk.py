@@ -17,8 +17,8 @@ import orjson
 from sqlalchemy import JSON, Column, ColumnDefault, Connection, Double, Integer, Table
 from sqlalchemy.exc import DBAPIError
 
-from supports.freezing import MANY_DIGITS, Written, steadily_written, written
-from supports.model.base import FOLLOWS
+from supports.freezing import MANY_DIGITS, Written, mark_of, steadily_written, written
+from supports.model.base import BY_MARK, FOLLOWS
 
 _AT_ONCE = 2_000
 """Rows handed to the driver together; more cost memory and save nothing."""
@@ -31,7 +31,7 @@ _Columns = Mapping[str, Sequence[Any]]
 
 
 def insert_all(connection: Connection, table: Table, rows: Sequence[Row]) -> list[str]:
-    """Insert rows; return each as one writing, its blanks left out.
+    """Insert rows; return each as the trail tells it, its blanks left out.
 
     A column that a row does not name takes its default, or is blank.
     """
@@ -125,11 +125,14 @@ def _stream(connection: Connection, statement: str) -> Any:
 
 def _written_rows(rows: Sequence[Row], table: Table, columns: _Columns) -> Iterator[str]:
     odd = _odd_rows(table, columns)
+    by_mark = [c.name for c in table.columns if BY_MARK in c.info]
     documents = [c.name for c in table.columns if isinstance(c.type, JSON)]
     for i, row in enumerate(rows):
         plain = row
         if _BLANK in set(map(type, row.values())):
             plain = {name: value for name, value in row.items() if value is not None}
+        for name in by_mark:
+            plain = {**plain, name: mark_of(plain[name])} if name in plain else plain
         for name in documents:
             if isinstance(document := plain.get(name), Written):
                 plain = {**plain, name: orjson.Fragment(document.text)}

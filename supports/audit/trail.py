@@ -20,9 +20,9 @@ from supports.audit.bulk import insert_all, insert_lines
 from supports.audit.chain import Deed, Entry, head, lines_hash
 from supports.audit.kept import Block, Kept
 from supports.errors import NotAllowed
-from supports.freezing import steadily_written
+from supports.freezing import mark_of, steadily_written
 from supports.model import AuditBatch, AuditEntry, Base
-from supports.model.base import FOLLOWS
+from supports.model.base import BY_MARK, FOLLOWS
 
 _CHAIN_LOCK = 7_061_973
 """PostgreSQL advisory lock under which the chain grows; without it two writers fork it."""
@@ -148,7 +148,11 @@ def _before(row: Any) -> dict[str, Any]:
 
 def _after(row: Any, before: dict[str, Any] | None) -> dict[str, Any]:
     attributes = inspect(row).mapper.column_attrs
-    keys = [c.key for c in attributes if FOLLOWS not in c.columns[0].info]
     if before is not None:
         return {key: getattr(row, key) for key in before}
-    return {key: value for key in keys if (value := getattr(row, key)) is not None}
+    told = [c for c in attributes if FOLLOWS not in c.columns[0].info]
+    return {
+        c.key: mark_of(value) if BY_MARK in c.columns[0].info else value
+        for c in told
+        if (value := getattr(row, c.key)) is not None
+    }

@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from supports.model.base import Base, Document, Json, Key, Moment, Note, Words, key_of
+from supports.model.base import BY_MARK, Base, Key, Moment, Note, PlainJson, Words, key_of
 
 
 class ImportRun(Base):
@@ -34,7 +34,7 @@ class SourceRow(Base):
     import_run_id: Mapped[int] = key_of("import_run")
     sheet: Mapped[Words]
     row: Mapped[int]
-    cells: Mapped[Document]
+    cells: Mapped[dict[str, Any]] = mapped_column(PlainJson, info={BY_MARK: True})
     """{field: [column, text, unit]}."""
 
 
@@ -81,6 +81,6 @@ class AuditEntry(Base):
     batch_id: Mapped[int] = key_of("audit_batch")
     table_name: Mapped[Words]
     row_id: Mapped[int]
-    before: Mapped[dict[str, Any] | None] = mapped_column(Json)
-    after: Mapped[dict[str, Any] | None] = mapped_column(Json)
+    before: Mapped[dict[str, Any] | None] = mapped_column(PlainJson)
+    after: Mapped[dict[str, Any] | None] = mapped_column(PlainJson)
     source_row_id: Mapped[int | None] = key_of("source_row")

@@ -19,6 +19,8 @@ NAMES = {
 }
 
 Json = JSON().with_variant(JSONB(), "postgresql")
+PlainJson = JSON()
+"""For documents that no query looks into: PostgreSQL keeps the text, which costs it far less."""
 
 Key = Annotated[int, mapped_column(Integer, primary_key=True, autoincrement=True)]
 Words = Annotated[str, mapped_column(Text)]
@@ -62,6 +64,13 @@ def follows(column: str, how: Callable[[str], str]) -> Any:
         server_default=text("''"),
         info={FOLLOWS: (column, how)},
     )
+
+
+BY_MARK = "by mark"
+"""In a column's `info`: the trail keeps the hash of its document, not the document itself.
+
+It is for documents that are large and many, in rows that are never changed once stored.
+"""
 
 
 def key_of(table: str, *, unique: bool = False) -> Any:

@@ -31,6 +31,7 @@ from sqlalchemy.schema import CreateIndex, CreateTable
 from supports.model import AuditBatch, AuditEntry, Base
 from supports.model.base import FOLLOWS
 from supports.plant_time import ZONE
+from supports.queries.by_mark import put_back
 from supports.queries.plant_days import zone_of
 
 Rows = dict[str, dict[int, dict[str, Any]]]
@@ -80,6 +81,7 @@ def register_as_of(
         Only rows of these are in it, for questions that need no others; empty: of all.
     """
     past = rows_as_of(session, moment, tables)
+    put_back(session, past)
     with _in_memory().connect() as connection:
         with connection.begin():
             for statement in _schema():

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from supports.findings import Place
 from supports.model import AuditBatch, AuditEntry
+from supports.queries.by_mark import put_back
 from supports.queries.plant_days import end_of_day
 from supports.queries.provenance import read_in, written_entries
 from supports.queries.row_names import RowNames
@@ -207,21 +208,31 @@ def people_on_record(session: Session) -> list[str]:
 
 def _told(session: Session, query: Select[Any]) -> tuple[RowWritten, ...]:
     untold, names = Untold.of(session), RowNames(session)
-    return tuple(_row(entry, names, untold) for entry in session.execute(query).all())
+    entries = session.execute(query).all()
+    new: dict[str, dict[int, dict[str, Any]]] = defaultdict(dict)
+    for entry in entries:
+        if entry.before is None:
+            new[entry.table_name][entry.row_id] = dict(entry.after or {})
+    put_back(session, new)
+    return tuple(
+        _row(entry, new[entry.table_name].get(entry.row_id), names, untold) for entry in entries
+    )
 
 
-def _row(entry: Row[Any], names: RowNames, untold: Untold) -> RowWritten:
-    after = entry.after or {}
+def _row(
+    entry: Row[Any], new: dict[str, Any] | None, names: RowNames, untold: Untold
+) -> RowWritten:
+    after = (new if entry.before is None else entry.after) or {}
     return RowWritten(
         entry.id, entry.batch_id, entry.table_name, entry.row_id,
         names.of(entry.table_name, entry.row_id), entry.action, entry.actor,
         entry.reason or "", entry.written_at, str(after.get("plant_state") or ""),
-        entry.before is None, tuple(_values(entry, untold)),
+        entry.before is None, tuple(_values(entry, after, untold)),
     )  # fmt: skip
 
 
-def _values(entry: Row[Any], untold: Untold) -> Iterator[ValueWritten]:
-    before, after = entry.before or {}, entry.after or {}
+def _values(entry: Row[Any], after: dict[str, Any], untold: Untold) -> Iterator[ValueWritten]:
+    before = entry.before or {}
     for field in dict.fromkeys((*before, *after)):
         if field in _PLUMBING:
             continue

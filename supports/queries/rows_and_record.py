@@ -11,10 +11,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Table, select
+from sqlalchemy import Column, Table, select
 from sqlalchemy.orm import Session
 
+from supports.freezing import mark_of
 from supports.model import AuditBatch, AuditEntry, Base
+from supports.model.base import BY_MARK
 from supports.queries.as_of import row_of, rows_as_of
 from supports.queries.untold import OFF_RECORD
 
@@ -64,8 +66,13 @@ def _of_table(
             yield Departure(table.name, row["id"], "is on no record")
             continue
         wanted = row_of(table, known)
-        other = tuple(c.name for c in columns if row[c.name] != wanted[c.name])
+        other = tuple(c.name for c in columns if not _says(c, row[c.name], wanted[c.name]))
         if other:
             yield Departure(table.name, row["id"], "says something else than the record", other)
     for row_id in sorted(recorded):
         yield Departure(table.name, row_id, "is on record and was taken out")
+
+
+def _says(column: Column[Any], value: Any, recorded: Any) -> bool:
+    """Return whether a value is the one recorded, or the one whose mark is."""
+    return value == recorded or (BY_MARK in column.info and mark_of(value) == recorded)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import astuple
 from datetime import date
 
 import pytest
 from sqlalchemy import func, select
 
+from supports.audit import first_break
 from supports.errors import InputHasFaults, NotFound
 from supports.findings import Finding, Severity
 from supports.model import (
@@ -21,8 +23,12 @@ from supports.model import (
     SupportTag,
 )
 from supports.proposals import Verb
+from supports.queries.as_of import register_as_of
 from supports.queries.lookups import point_of
+from supports.queries.record import history_of_row
+from supports.queries.rows_and_record import departures
 from tests.stored import FILE, LINE, NOW, SETTING, SUPPORT, UNIT, record, store, with_writer
+from tests.test_audit import past_the_guards, write
 
 
 @pytest.fixture
@@ -59,6 +65,59 @@ def test_every_row_of_facts_names_its_source_row(register):
     with register.reading() as session:
         query = select(AuditEntry.table_name).where(AuditEntry.source_row_id.is_(None))
         assert set(session.scalars(query)) == {"import_run", "source_row"}
+
+
+def altered_rows(register):
+    """Return the source rows that do not say what the record says, as lines."""
+    with register.reading() as session:
+        return [str(one) for one in departures(session) if one.table == "source_row"]
+
+
+def cells_held(session):
+    return {row.id: row.cells for row in session.scalars(select(SourceRow).order_by(SourceRow.id))}
+
+
+def test_cells_as_found_stand_in_their_row_alone_and_the_record_tells_them_whole(register):
+    """Stored in bulk or one by one."""
+    read = store(register, LINE, SUPPORT).proposals[0].record.source.cells
+    cells = {"tag": ["A", 'Ä "7"\n\\', ""]}
+    write(register, SourceRow(import_run_id=1, sheet="by hand", row=2, cells=cells))
+    with register.reading() as session:
+        found = cells_held(session)
+        assert found[1] == {name: list(astuple(cell)) for name, cell in read.items()}
+        assert found[max(found)] == cells
+        entries = session.scalars(select(AuditEntry).where(AuditEntry.table_name == "source_row"))
+        assert [list(entry.after["cells"]) for entry in entries] == [["sha256"]] * 3
+        told = [history_of_row(session, "source_row", row)[0].values for row in found]
+        assert [v.after for one in told for v in one if v.field == "cells"] == [*found.values()]
+        with register_as_of(session, NOW) as then:
+            assert cells_held(then) == found
+
+
+def test_cells_altered_in_their_row_are_found_by_the_record(register):
+    store(register, LINE, SUPPORT)
+    assert altered_rows(register) == []
+    past_the_guards(register, """UPDATE source_row SET cells = '{"tag":["A","7",""]}' WHERE id=2""")
+    said = "source row 2 says something else than the record: cells"
+    assert altered_rows(register) == [said]
+    with register.reading() as session:
+        assert first_break(session) is None
+        with register_as_of(session, NOW) as then:
+            assert "sha256" in cells_held(then)[2]
+
+
+def test_cells_recorded_whole_by_an_earlier_revision_still_prove_themselves(register, monkeypatch):
+    cells = {"code": ["A", "A1", ""]}
+    monkeypatch.setattr("supports.audit.trail.mark_of", lambda document: document)
+    write(register, ImportRun(file_name="a.xlsx", file_hash="0", read_at=NOW, read_by="N. N."))
+    write(register, SourceRow(import_run_id=1, sheet="Areas", row=2, cells=cells))
+    assert altered_rows(register) == []
+    with register.reading() as session:
+        assert first_break(session) is None
+        with register_as_of(session, NOW) as then:
+            assert cells_held(then) == {1: cells}
+    past_the_guards(register, """UPDATE source_row SET cells = '{"code":["A","A2",""]}'""")
+    assert len(altered_rows(register)) == 1
 
 
 def test_the_same_plan_again_writes_nothing(register):
