@@ -17,6 +17,7 @@ from importers.belonging import hold_back_orphans
 from importers.declarations import DeclaredUnits
 from importers.findings_back import comes_back_as, copy_of, write_findings_back
 from importers.joined_records import JoinedRecords
+from importers.known import AskedLate, Positions
 from importers.pace import collector_resting
 from importers.profiles import Profile
 from importers.reading import ReadResult, read
@@ -103,10 +104,9 @@ def read_file(
     def read_knowing(met: Acquaintance, tags: Collection[str] | None) -> ReadResult:
         with register.reading() as session:
             plates, required = plate_loads(session, tags), largest_required(session, tags)
-            positions = unit_positions(session, tags)
         return read(
             file,
-            positions=positions,
+            positions=AskedLate(lambda: _positions(register, tags)),
             latest=today,
             expected_loads=met.under_all_names(plates),
             required_loads=met.under_all_names(required),
@@ -127,6 +127,11 @@ def read_file(
         unknown = _source_not_known(source, sources)
         result = replace(result, findings=(unknown, *result.findings))
     return met.joined(result, on)
+
+
+def _positions(register: Register, tags: Collection[str] | None) -> Positions:
+    with register.reading() as session:
+        return unit_positions(session, tags)
 
 
 def profiles_of(register: Register, source: str) -> tuple[Mapping[str, Profile], list[str]]:

@@ -23,6 +23,7 @@ from supports.proposals import Value
 
 _DECIMAL_COMMA = re.compile(r"\s*[-+−]?\d+,(?:\d{1,2}|\d{4,})\s*[^\d,.]*")
 Codes = npt.NDArray[np.int_]
+_NUMBER_OR_BLANK = {float, type(None)}
 
 
 @dataclass(slots=True)
@@ -71,6 +72,12 @@ class Converted:
 
     values: list[Value]
     bad: set[int] = field(default_factory=set)
+
+    def numbers(self) -> npt.NDArray[np.float64]:
+        """Return the values as numbers; what is none compares with nothing."""
+        if set(map(type, self.values)) <= _NUMBER_OR_BLANK:
+            return np.array(self.values, dtype=np.float64)
+        return np.array([v if isinstance(v, float) else np.nan for v in self.values])
 
 
 def read_cells(body: Body, taken: Taken, ledger: Ledger, latest: date | None = None) -> Converted:

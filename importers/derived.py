@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
-import numpy.typing as npt
 
 from importers.columns import Body, Converted
 from importers.faults import Fault, Ledger
 from importers.headings import Layout
-from supports.proposals import Value
 
 _SAME = 0.005
 """Two statements of one range limit may differ by rounding, as a part of the nameplate load."""
@@ -23,35 +23,45 @@ def add_derived(layout: Layout, body: Body, columns: dict[str, Converted], ledge
         parts = columns.pop(part, None)
         if parts is not None:
             limits = columns.setdefault(limit, Converted([None] * len(body.rows)))
-            for i, fraction in enumerate(parts.values):
-                if isinstance(fraction, float):
-                    plate = plates.values[i] if plates else None
-                    fault = _put(limits, i, plate, sign * abs(fraction))
-                    if fault:
-                        _refuse(layout, body, ledger, fault, i, part)
+            for i, fault in _put(limits, parts, plates or Converted([None] * len(body.rows)), sign):
+                _refuse(layout, body, ledger, fault, i, part)
     if plates is not None:
         _refuse_upside_down(layout, body, columns, ledger)
 
 
-def _put(limits: Converted, i: int, plate: Value, fraction: float) -> Fault | None:
-    """Set one limit from its part of the nameplate load; '-15 %' and '15 %' below are one."""
-    if not isinstance(plate, float):
-        return Fault(
-            "range-without-load",
-            "the range is given as a part of the nameplate load, which is blank",
-            remedy="Give the nameplate load",
-        )
-    counted, stated = plate * (1.0 + fraction), limits.values[i]
-    if isinstance(stated, float) and abs(counted - stated) > _SAME * plate:
-        limits.values[i] = None
-        limits.bad.add(i)
-        return Fault(
-            "range-said-twice",
-            "the range as a load and as a part of the nameplate load disagree; neither was taken",
-            remedy="Keep the one that stands on the plate",
-        )
-    limits.values[i] = counted if stated is None and i not in limits.bad else stated
-    return None
+def _put(
+    limits: Converted, parts: Converted, plates: Converted, sign: float
+) -> Iterator[tuple[int, Fault]]:
+    """Set limits from their part of the nameplate load; '-15 %' and '15 %' below are one."""
+    part, plate, stated = parts.numbers(), plates.numbers(), limits.numbers()
+    with np.errstate(over="ignore", invalid="ignore"):
+        counted = plate * (1.0 + sign * np.abs(part))
+        twice = np.abs(counted - stated) > _SAME * plate
+    lacking = ~np.isnan(part) & np.isnan(plate)
+    for i in np.flatnonzero(~np.isnan(counted) & np.isnan(stated)).tolist():
+        if i not in limits.bad:
+            limits.values[i] = float(counted[i])
+    for i in np.flatnonzero(lacking | twice).tolist():
+        if twice[i]:
+            limits.values[i] = None
+            limits.bad.add(i)
+        yield i, _said_twice() if twice[i] else _without_load()
+
+
+def _without_load() -> Fault:
+    return Fault(
+        "range-without-load",
+        "the range is given as a part of the nameplate load, which is blank",
+        remedy="Give the nameplate load",
+    )
+
+
+def _said_twice() -> Fault:
+    return Fault(
+        "range-said-twice",
+        "the range as a load and as a part of the nameplate load disagree; neither was taken",
+        remedy="Keep the one that stands on the plate",
+    )
 
 
 def _refuse_upside_down(
@@ -60,7 +70,7 @@ def _refuse_upside_down(
     """Refuse a range whose nameplate load lies outside it."""
     empty = Converted([None] * len(body.rows))
     low, high = columns.get("range_low", empty), columns.get("range_high", empty)
-    below, plate, above = (_numbers(c) for c in (low, columns["nameplate_load"], high))
+    below, plate, above = (c.numbers() for c in (low, columns["nameplate_load"], high))
     with np.errstate(invalid="ignore"):
         wrong = (below > plate) | (plate > above) | (below > above)
     for i in np.flatnonzero(wrong).tolist():
@@ -69,11 +79,6 @@ def _refuse_upside_down(
         high.bad.add(i)
         which = "range_low" if below[i] > plate[i] else "range_high"
         _refuse(layout, body, ledger, _upside_down(), i, which)
-
-
-def _numbers(column: Converted) -> npt.NDArray[np.float64]:
-    """Return the values of a column; what is no number compares with nothing."""
-    return np.array([v if isinstance(v, float) else np.nan for v in column.values])
 
 
 def _upside_down() -> Fault:

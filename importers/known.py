@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections import defaultdict
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 
 from importers.declarations import DeclaredUnits
 from importers.declared_before import DeclaredBefore
@@ -16,12 +18,34 @@ Positions = Mapping[str, Collection[str]]
 """The unit positions known of each support tag."""
 
 
+class AskedLate(Mapping[str, Collection[str]]):
+    """Positions that are asked for when a row needs them: most files say them in every row."""
+
+    def __init__(self, ask: Callable[[], Positions]) -> None:
+        self._ask = ask
+
+    @cached_property
+    def _answer(self) -> Positions:
+        return self._ask()
+
+    def __getitem__(self, tag: str) -> Collection[str]:
+        return self._answer[tag]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._answer)
+
+    def __len__(self) -> int:
+        return len(self._answer)
+
+
 @dataclass(slots=True)
 class Known:
     """What is known of supports and of this file's columns and cells; what was found on the way.
 
     Parameters
     ----------
+    positions
+        Before the file was read; `positions_at` tells those of the file as well.
     index
         By which rows without a tag find their support.
     unnamed
@@ -32,7 +56,7 @@ class Known:
         Largest load of a calculation at each support.
     """
 
-    positions: dict[str, Collection[str]] = field(default_factory=dict)
+    positions: Positions = field(default_factory=dict)
     loads: dict[str, float] = field(default_factory=dict)
     latest: date | None = None
     profiles: Mapping[str, Profile] = field(default_factory=dict)
@@ -41,6 +65,11 @@ class Known:
     unnamed: list[Answer] = field(default_factory=list)
     required: dict[str, float] = field(default_factory=dict)
     declared_before: DeclaredBefore = field(default_factory=dict)
+    _learned: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
+
+    def positions_at(self, tag: str) -> set[str]:
+        """Return the unit positions known of a support by now."""
+        return self._learned.get(tag, set()).union(self.positions.get(tag, ()))
 
     def expected_on(self, subject: str) -> Mapping[str, float]:
         """Return the loads to expect on a sheet; cases of a calculation may differ widely."""
@@ -51,7 +80,7 @@ class Known:
         if subject == "unit":
             for record in records:
                 tag, position = record.key
-                self.positions[tag] = {*self.positions.get(tag, ()), position}
+                self._learned[tag].add(position)
         if subject == "nameplate":
             for record in records:
                 load = record.values.get("nameplate_load", record.values.get("hot_load"))

@@ -152,7 +152,7 @@ def read(
     book = opened or open_workbook(path)
     findings = list(book.findings)
     known = Known(
-        dict(positions),
+        positions,
         dict(expected_loads),
         latest,
         profiles,

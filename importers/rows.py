@@ -146,7 +146,7 @@ def _fill_blanks(rows: _Rows, known: Known) -> None:
             if i in column.bad:
                 rows.held.add(i)
             elif value is None and i not in rows.held:
-                if len(known.positions.get(str(tags[i]), ())) > 1 or times[tags[i]] > 1:
+                if times[tags[i]] > 1 or len(known.positions_at(str(tags[i]))) > 1:
                     rows.hold(_which_unit(str(tags[i])), i)
                 column.values[i] = default
 

@@ -54,7 +54,7 @@ def refuse_suspicious(
     if kind_of(taken.column) is not Kind.LOAD:
         return
     cells = body.column(taken.index)
-    for i, value in _doubtful(converted.values, tags, expected, cells):
+    for i, value in _doubtful(converted, tags, expected, cells):
         wanted = expected.get(str(tags[i])) if taken.column.field in _CARRIED else None
         fault = _not_known(taken, cells[i]) or _another_unit(value, wanted, _unit(body, taken, i))
         if fault:
@@ -64,15 +64,16 @@ def refuse_suspicious(
 
 
 def _doubtful(
-    values: list[Value], tags: list[Value], expected: ExpectedLoads, cells: Sequence[Raw]
+    converted: Converted, tags: list[Value], expected: ExpectedLoads, cells: Sequence[Raw]
 ) -> Iterator[tuple[int, float]]:
     """Yield the few loads that need a closer look."""
-    loads = np.array([v if isinstance(v, float) else np.nan for v in values])
+    loads = converted.numbers()
     wanted = np.array([expected.get(str(tag), np.nan) for tag in tags]) if expected else loads
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         ratio = np.abs(loads) / wanted
     far = (ratio > FAR_OFF) | (ratio < 1.0 / FAR_OFF)
-    nines = [i for i, raw in enumerate(cells) if raw in _NINES_AS_FOUND]
+    some = not _NINES_AS_FOUND.isdisjoint(cells)
+    nines = [i for i, raw in enumerate(cells) if raw in _NINES_AS_FOUND] if some else []
     for i in sorted({*np.flatnonzero(far).tolist(), *nines}):
         if not np.isnan(loads[i]) and not isinstance(cells[i], DeclaredCell):
             yield i, float(loads[i])

@@ -44,8 +44,12 @@ from supports.plant_time import TIME_ZONE, ZONE, Zone, zone_named
 _NO_ROOM = ("is full", "No space left", "disk I/O error")
 
 _PRAGMAS = (
-    "page_size=8192", "cache_size=-16000", "foreign_keys=ON", "journal_mode=WAL", "synchronous=FULL",
-)  # fmt: skip
+    "page_size=8192",
+    "cache_size=-16000",
+    "foreign_keys=ON",
+    "journal_mode=WAL",
+    "synchronous=FULL",
+)
 """Of a connection to SQLite. A page of 8 kB holds several entries of the trail of an import, one of
 4 kB two; a register keeps the pages that it was made with. With 16 MB of pages in memory, 2 being
 usual, an import writes the pages of its indexes out a few times instead of again and again."""

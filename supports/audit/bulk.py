@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from itertools import islice
+from itertools import chain, islice
 from operator import itemgetter
 from typing import Any
 
@@ -125,11 +125,18 @@ def _stream(connection: Connection, statement: str) -> Any:
 
 def _written_rows(rows: Sequence[Row], table: Table, columns: _Columns) -> Iterator[str]:
     odd = _odd_rows(table, columns)
+    blanks = _BLANK in set(map(type, chain.from_iterable(row.values() for row in rows)))
     by_mark = [c.name for c in table.columns if BY_MARK in c.info]
-    documents = [c.name for c in table.columns if isinstance(c.type, JSON)]
+    documents = [
+        c.name
+        for c in table.columns
+        if isinstance(c.type, JSON)
+        and BY_MARK not in c.info
+        and Written in set(map(type, columns[c.name]))
+    ]
     for i, row in enumerate(rows):
         plain = row
-        if _BLANK in set(map(type, row.values())):
+        if blanks:
             plain = {name: value for name, value in row.items() if value is not None}
         for name in by_mark:
             plain = {**plain, name: mark_of(plain[name])} if name in plain else plain

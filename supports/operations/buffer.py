@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import chain
 from typing import Any, cast
 
 from sqlalchemy import Table
@@ -26,8 +27,10 @@ def table_of(model: type[Base]) -> Table:
 
 
 @cache
-def _names(model: type[Base]) -> frozenset[str]:
-    return frozenset(column.name for column in table_of(model).columns)
+def _kind_of(model: type[Base]) -> tuple[str, bool]:
+    """Return the name of the table behind a model, and whether its rows bear a version."""
+    table = table_of(model)
+    return table.name, "row_version" in table.columns
 
 
 @dataclass(slots=True)
@@ -51,17 +54,14 @@ class Buffer:
         if self._held >= _AT_ONCE:
             self.write()
         self._held += 1
-        table = table_of(model)
-        row_id = self._next_id(table)
-        names = _names(model)
-        row = values
-        if _BLANK in set(map(type, values.values())) or not values.keys() <= names:
-            row = {n: value for n, value in values.items() if value is not None and n in names}
-        row["id"] = row_id
-        if "row_version" in names:
-            row["row_version"] = 1
-        self._rows[table.name].append(row)
-        self._sources[table.name].append(source)
+        name, versioned = _kind_of(model)
+        if name not in self._ids:
+            self._ids[name] = self._blocks(table_of(model))
+        values["id"] = row_id = next(self._ids[name])
+        if versioned:
+            values["row_version"] = 1
+        self._rows[name].append(values)
+        self._sources[name].append(source)
         return row_id
 
     def change(
@@ -78,17 +78,12 @@ class Buffer:
     def write(self) -> None:
         """Write everything, parents before children."""
         for table in Base.metadata.sorted_tables:
-            rows = self._rows.pop(table.name, [])
+            rows = _stated(self._rows.pop(table.name, []), frozenset(table.columns.keys()))
             self.trail.insert_rows(table, rows, self._sources.pop(table.name, []))
         for table, before, after, source in self._changes:
             self.trail.update_row(table, before, after, source)
         self._changes.clear()
         self._held = 0
-
-    def _next_id(self, table: Table) -> int:
-        if table.name not in self._ids:
-            self._ids[table.name] = self._blocks(table)
-        return next(self._ids[table.name])
 
     def _blocks(self, table: Table) -> Iterator[int]:
         if self.trail.session.get_bind().dialect.name == "postgresql":
@@ -98,3 +93,14 @@ class Buffer:
         while True:
             yield first
             first += 1
+
+
+def _stated(rows: list[dict[str, Any]], names: frozenset[str]) -> list[dict[str, Any]]:
+    """Return rows without what is blank and without what the table has no column for."""
+    known = all(map(names.issuperset, set(map(tuple, rows))))
+    if known and _BLANK not in set(map(type, chain.from_iterable(map(dict.values, rows)))):
+        return rows
+    return [
+        {name: value for name, value in row.items() if value is not None and name in names}
+        for row in rows
+    ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from importers.known import AskedLate
 from importers.reading import read
 from importers.sheets import HARDWARE, NAMEPLATES, READINGS, SUPPORTS, UNITS
 from supports.errors import SheetMissing
@@ -68,6 +69,23 @@ def test_units_known_to_the_register_are_asked_too(one):
     assert [f.code for f in result.findings] == ["position-not-stated"]
 
 
+def test_the_register_is_asked_for_units_once_and_only_where_a_row_does_not_say_its_own(one):
+    asked = []
+
+    def answer():
+        asked.append("asked")
+        return {"PS-1": ["A", "B"]}
+
+    headings = ["Support tag", "Unit position", "Read on", "Read by"]
+    stated, bare = ["PS-1", "B", "2020-05-17", "N. N."], ["PS-1", "", "2020-05-17", "N. N."]
+    assert one(READINGS, headings, stated, positions=AskedLate(answer)).findings == ()
+    assert asked == []
+    other = ["PS-2", *bare[1:]]
+    result = one(READINGS, headings, bare, other, positions=AskedLate(answer))
+    assert [(f.code, f.place.cell) for f in result.findings] == [("position-not-stated", "row 2")]
+    assert asked == ["asked"]
+
+
 def test_a_blank_branch_means_all_units(one):
     headings = ["Support tag", "Hangs on unit", "Position in stack", "Piece"]
     result = one(HARDWARE, headings, ["PS-1", None, 3, "clamp"])
@@ -109,6 +127,22 @@ def test_a_range_said_twice_must_agree(one, codes):
 def test_a_range_in_parts_needs_the_load(one, codes):
     row = ["PS-1", "A", "kN", "mm", None, 15]
     assert codes(one(NAMEPLATES, [*PLATE, "Range minus [%]"], row)) == ["range-without-load"]
+
+
+def test_ranges_of_many_rows_are_each_judged_by_their_own_row(one):
+    rows = [
+        ["PS-1", "A", "kN", "mm", 20.0, None, 15],
+        ["PS-2", "A", "kN", "mm", 20.0, 16.0, 15],
+        ["PS-3", "A", "kN", "mm", None, None, 15],
+        ["PS-4", "A", "kN", "mm", 20.0, 18.0, None],
+    ]
+    result = one(NAMEPLATES, [*PLATE, "Range low", "Range minus [%]"], *rows)
+    assert [(f.code, f.place.cell) for f in result.findings] == [
+        ("range-said-twice", "G3"),
+        ("range-without-load", "G4"),
+    ]
+    lows = [record.values.get("range_low") for record in result.records]
+    assert lows == [pytest.approx(17_000.0), None, None, pytest.approx(18_000.0)]
 
 
 @pytest.mark.parametrize(("low", "high"), [(24, 18), (21, 24), (17, 19)])
