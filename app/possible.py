@@ -13,7 +13,7 @@ from datetime import date
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from supports.model import Change, Plan, WorkOrder, WorkOrderBefore, WorkOrderCopy, WorkOrderLine
+from supports.model import Change, Plan, WorkOrder, WorkOrderBefore, WorkOrderLine
 from supports.operations.changes.deciding import THREE_PEOPLE
 from supports.operations.changes.meeting import MEETERS
 from supports.operations.changes.proving import PLACES
@@ -24,6 +24,7 @@ from supports.operations.work_orders.planning import BEFORE_DONE, ORDER_PLANNERS
 from supports.operations.work_orders.writing import WRITERS
 from supports.queries.change_record import change_record, hands_on, unmet_changes
 from supports.queries.change_views import latest_assessment_or_none
+from supports.queries.order_copies import copies_of
 from supports.queries.orders import (
     holds_not_released,
     lines_of_change,
@@ -167,24 +168,19 @@ def _on_order(session: Session, order: WorkOrder, state: OrderState) -> Iterator
         yield Possible("take a form back")
     if _differs(session, order) and len(plans_of_order(session, order.id)) == 1:
         yield Possible("plan again", PLANNERS)
-    copies = select(WorkOrderCopy.id).where(
-        WorkOrderCopy.work_order_id == order.id, WorkOrderCopy.fate.is_(None)
-    )
-    if session.scalar(copies.limit(1)) is not None:
+    if any(not copy.fate for copy in copies_of(session, order.number)):
         yield Possible("take a copy back", TAKERS)
-    before = select(WorkOrderBefore.id).where(
-        WorkOrderBefore.work_order_id == order.id, WorkOrderBefore.done_on.is_(None)
-    )
-    if session.scalar(before.limit(1)) is not None:
+    jobs = select(WorkOrderBefore).where(WorkOrderBefore.work_order_id == order.id)
+    if any(job.done_on is None for job in session.scalars(jobs.order_by(WorkOrderBefore.id))):
         yield Possible("job before is done", BEFORE_DONE)
 
 
 def _differs(session: Session, order: WorkOrder) -> bool:
-    query = select(WorkOrderLine.id).where(
-        WorkOrderLine.work_order_id == order.id,
-        WorkOrderLine.state == LineState.BACK_TO_ENGINEER,
+    lines = lines_of_change(session, order.change_id)
+    return any(
+        line.work_order_id == order.id and line.state == LineState.BACK_TO_ENGINEER
+        for line in lines
     )
-    return session.scalar(query.limit(1)) is not None
 
 
 def on_unit(session: Session, order: WorkOrder, line: WorkOrderLine) -> tuple[Possible, ...]:

@@ -17,7 +17,7 @@ from reports.contents.written import has_setting, load
 from reports.drawings.route import DrawnRoute
 from reports.languages import Texts
 from supports.errors import CannotCalculate, InputHasFaults, NotReady
-from supports.queries.change_views import change_view, nozzle_limits
+from supports.queries.change_views import nozzle_limits
 from supports.queries.lookups import line_of
 from supports.queries.plant_days import day_at
 from supports.queries.plant_standing import open_changes
@@ -64,8 +64,7 @@ def summary_of(session: Session, number: str, wanted: Wanted) -> LineSummary:
         nozzles=tuple(nozzle_limits(session, [number])),
         changes=tuple(
             f"{one.number}: {one.title} ({wanted.say.word(str(one.state))})"
-            for one in open_changes(session)
-            if number in change_view(session, one.number).lines
+            for one in open_changes(session, number)
         ),
         route=route,
         no_route=why,

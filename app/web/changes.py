@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from sqlalchemy import select
+from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from app.change_pages import blockers_of
@@ -19,6 +19,7 @@ from reports.contents.summary_of_assessment import support_rows
 from supports.calc.line.aims import Aim
 from supports.errors import CannotCalculate, InputHasFaults, NotReady
 from supports.model import Assessment, Change, ChangeProof
+from supports.queries.asked_once import ask_together
 from supports.queries.audit_head import audit_head
 from supports.queries.change_record import change_record, signed_on_change, unmet_changes
 from supports.queries.change_views import content_of, latest_assessment_or_none
@@ -27,7 +28,7 @@ from supports.queries.lookups import change_of
 from supports.queries.periods import periods_in_force
 from supports.queries.plans import PlanOnRecord, plan_on_record, plans_of_change
 from supports.queries.plant_days import day_at
-from supports.queries.plant_standing import open_changes
+from supports.queries.plant_standing import change_waits_for, open_changes
 from supports.queries.proofs import items_wanting, proofs_of
 from supports.queries.temporary import temporary_standing
 from supports.queries.work_order_views import orders_of_change
@@ -83,7 +84,10 @@ def changes_listed(
     pages = max(1, -(-len(order) // ON_A_PAGE))
     page = min(page, pages)
     shown = order[(page - 1) * ON_A_PAGE : page * ON_A_PAGE]
-    rows = tuple(_listed(session, visit, one, mine=one in mine) for one in shown)
+    numbers = {one.number for one in shown}
+    found = {one.number: one for one in session.scalars(_of_numbers(numbers))}
+    ask_together(session, Change, (one.id for one in found.values()))
+    rows = tuple(_listed(session, visit, found[one.number], one, mine=one in mine) for one in shown)
     return ListedChanges(rows, len(order), page, pages)
 
 
@@ -96,8 +100,13 @@ def _over(session: Session) -> tuple[OpenChange, ...]:
     )
 
 
-def _listed(session: Session, visit: Visit, one: OpenChange, *, mine: bool) -> ListedChange:
-    change = change_of(session, one.number)
+def _of_numbers(numbers: Collection[str]) -> Select[Change]:
+    return select(Change).where(Change.number.in_(sorted(numbers)))
+
+
+def _listed(
+    session: Session, visit: Visit, change: Change, one: OpenChange, *, mine: bool
+) -> ListedChange:
     blocked, blockers = blockers_of(session, change, visit.today)
     told = tuple(blockers[:BLOCKERS_TOLD])
     return ListedChange(one, mine, blocked, told, len(blockers) - len(told))
@@ -184,7 +193,6 @@ def change_file(session: Session, number: str, now: datetime) -> ChangeFile:
     assessment = latest_assessment_or_none(session, change.id)
     signed = tuple(signed_on_change(session, change))
     blocked, blockers = blockers_of(session, change, day_at(session, now))
-    waits = [one for one in open_changes(session) if one.number == change.number]
     return ChangeFile(
         number=change.number,
         title=change.title,
@@ -196,7 +204,7 @@ def change_file(session: Session, number: str, now: datetime) -> ChangeFile:
         aim=change.aim or "",
         temporary=temporary_standing(session, change, day_at(session, now)),
         safe_until=change.safe_until,
-        waits_for=waits[0].waits_for if waits else (),
+        waits_for=change_waits_for(session, change),
         road=tuple(_road(session, change, assessment, signed)),
         blocked=blocked,
         blockers=tuple(blockers),

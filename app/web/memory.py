@@ -13,6 +13,9 @@ from supports.queries.audit_head import audit_head
 KEPT = 64
 """Answers kept at a time; the one made longest ago goes first."""
 
+_HEAD = "newest batch"
+"""Asked once by a session that only reads, before whatever is made for it."""
+
 T = TypeVar("T")
 
 
@@ -21,7 +24,10 @@ def remembered(visit: Visit, session: Session, name: Hashable, make: Callable[[]
 
     Every write of a record makes a batch of the trail, so the newest batch stands for all there is.
     """
-    mark = (name, audit_head(session).batch, visit.today)
+    head = session.info.get(_HEAD)
+    if head is None:
+        head = session.info[_HEAD] = audit_head(session).batch
+    mark = (name, head, visit.today)
     kept: dict[Any, T] = visit.desk.kept
     try:
         return kept[mark]

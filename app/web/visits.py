@@ -169,11 +169,12 @@ def visit(request: Request) -> Visit:
     key = request.cookies.get(desk.session_cookie, "")
     with desk.register.reading() as session:
         plant, zone = plant_and_zone(session)
-        account = account_in_session(session, mark_of(key), moment) if key else None
+        found = account_in_session(session, mark_of(key), moment) if key else None
     desk.register.go_by(zone)
-    if account is not None:
+    if found is not None:
         with suppress(DatabaseTrouble):  # somebody is writing: it is written down next time
-            prolong_session(desk.register, mark_of(key), moment)
+            prolong_session(desk.register, mark_of(key), found.seen_at, moment)
+    account = found.account if found else None
     return Visit(request, desk, moment, account, _form_key(request), language_of(request), plant)
 
 

@@ -52,6 +52,34 @@ def orders_over(session: Session) -> tuple[OpenOrder, ...]:
 
 
 @dataclass(frozen=True, slots=True)
+class Hold:
+    """A point at which work waits for the word of one of these roles."""
+
+    hold_no: int
+    what: str
+    released_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A part that the work needs."""
+
+    item: str
+    quantity: float
+    status: str
+    due_on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class JobBefore:
+    """A job that must be done before the work may start."""
+
+    job: str
+    done_on: date | None
+    done_by: str
+
+
+@dataclass(frozen=True, slots=True)
 class OrderFile:
     """All that the page of a work order shows."""
 
@@ -59,10 +87,10 @@ class OrderFile:
     waits_for: tuple[str, ...]
     blockers: tuple[str, ...]
     possible: tuple[Possible, ...]
-    holds: tuple[WorkOrderHold, ...]
+    holds: tuple[Hold, ...]
     copies: tuple[CopyView, ...]
-    materials: tuple[WorkOrderMaterial, ...]
-    befores: tuple[WorkOrderBefore, ...]
+    materials: tuple[Material, ...]
+    befores: tuple[JobBefore, ...]
     signed: tuple[SignatureView, ...]
     plans: tuple[str, ...]
 
@@ -80,10 +108,19 @@ def order_file(session: Session, number: str) -> OrderFile:
         waits_for=tuple(map(str, roles_an_order_waits_for(OrderState(order.state)))),
         blockers=tuple(_blockers(session, order)),
         possible=on_order(session, order),
-        holds=tuple(_rows(session, WorkOrderHold, order)),
+        holds=tuple(
+            Hold(one.hold_no, one.what, one.released_by)
+            for one in _rows(session, WorkOrderHold, order)
+        ),
         copies=copies_of(session, number),
-        materials=tuple(_rows(session, WorkOrderMaterial, order)),
-        befores=tuple(_rows(session, WorkOrderBefore, order)),
+        materials=tuple(
+            Material(one.item, one.quantity, one.status, one.due_on)
+            for one in _rows(session, WorkOrderMaterial, order)
+        ),
+        befores=tuple(
+            JobBefore(one.job, one.done_on, one.done_by or "")
+            for one in _rows(session, WorkOrderBefore, order)
+        ),
         signed=tuple(signatures_on(session, "work order", order.id)),
         plans=tuple(plan.number for plan, _ in plans_of_order(session, order.id)),
     )

@@ -32,13 +32,11 @@ def begin_session(register: Register, account_id: int, mark: str, now: datetime)
         )  # fmt: skip
 
 
-def prolong_session(register: Register, mark: str, now: datetime) -> None:
+def prolong_session(register: Register, mark: str, seen_at: datetime, now: datetime) -> None:
     """Write down that a session is in use, if that was not done lately and nobody else writes."""
+    if now - seen_at < SEEN_EVERY:
+        return
     query = select(DeskSession).where(DeskSession.mark == mark)
-    with register.reading() as reading:
-        kept = reading.scalar(query)
-        if kept is None or now - kept.seen_at < SEEN_EVERY:
-            return
     with register.off_the_record(waits=False) as session:
         if (kept := session.scalar(query)) is not None:
             kept.seen_at = now

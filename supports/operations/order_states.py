@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date
 
 from sqlalchemy import select
@@ -10,6 +11,7 @@ from sqlalchemy.orm import Session
 from supports.errors import NotReady
 from supports.model import Change, WorkOrder, WorkOrderCopy, WorkOrderLine
 from supports.operations.acting import Deed
+from supports.queries.asked_once import by_first, of_one
 from supports.queries.orders import lines_of_change, name_of_line
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import LineState, OrderKind, OrderState
@@ -72,13 +74,19 @@ def refresh_orders(session: Session, change: Change) -> None:
 
 def copies_out(session: Session, change_id: int) -> list[tuple[WorkOrder, WorkOrderCopy]]:
     """Return the printed copies of a change's orders that did not come back."""
+    return list(of_one(session, Change, _copies_out, change_id) or ())
+
+
+def _copies_out(
+    session: Session, changes: Collection[int]
+) -> dict[int, tuple[tuple[WorkOrder, WorkOrderCopy], ...]]:
     query = (
         select(WorkOrder, WorkOrderCopy)
         .join(WorkOrderCopy, WorkOrderCopy.work_order_id == WorkOrder.id)
-        .where(WorkOrder.change_id == change_id, WorkOrderCopy.fate.is_(None))
+        .where(WorkOrder.change_id.in_(changes), WorkOrderCopy.fate.is_(None))
         .order_by(WorkOrderCopy.id)
     )
-    return [(order, copy) for order, copy in session.execute(query)]
+    return by_first((order.change_id, (order, copy)) for order, copy in session.execute(query))
 
 
 def copy_words(order: WorkOrder, copy: WorkOrderCopy) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, and_, func, select
 from sqlalchemy.orm import Session
 
 from supports.errors import NotFound
@@ -18,6 +18,7 @@ from supports.model import (
     Person,
     PersonRole,
 )
+from supports.queries.asked_once import by_first
 from supports.queries.plant_days import day_at
 from supports.tags import suggestions
 from supports.vocabulary import Role
@@ -36,6 +37,14 @@ class AccountView:
     scope: str = "read and write"
 
 
+@dataclass(frozen=True, slots=True)
+class SignedIn:
+    """Who a session belongs to, and when its use was last written down."""
+
+    account: AccountView
+    seen_at: datetime
+
+
 def any_account(session: Session) -> bool:
     """Return whether anybody can sign in at all."""
     return session.scalar(select(Account.id).limit(1)) is not None
@@ -43,8 +52,17 @@ def any_account(session: Session) -> bool:
 
 def accounts(session: Session, today: date) -> list[AccountView]:
     """Return all accounts by name, closed ones too."""
-    query = select(Account).order_by(Account.name)
-    return [_view(session, account, today) for account in session.scalars(query)]
+    query = (
+        select(Account, Person, PersonRole.role)
+        .join(Person, Person.id == Account.person_id)
+        .outerjoin(PersonRole, (PersonRole.person_id == Person.id) & _held(today))
+        .order_by(Account.name)
+    )
+    held = by_first(((account, person), role) for account, person, role in session.execute(query))
+    return [
+        _shown(account, person, frozenset(Role(one) for one in roles if one is not None))
+        for (account, person), roles in held.items()
+    ]
 
 
 def account_named(session: Session, name: str) -> Account:
@@ -82,15 +100,21 @@ def account_outside(session: Session, outside_name: str) -> int | None:
     )
 
 
-def account_in_session(session: Session, mark: str, now: datetime) -> AccountView | None:
+def account_in_session(session: Session, mark: str, now: datetime) -> SignedIn | None:
     """Return who a session belongs to; None if it has ended or the account is closed."""
     query = (
-        select(Account)
+        select(Account, Person, PersonRole.role, DeskSession.seen_at)
         .join(DeskSession, DeskSession.account_id == Account.id)
+        .join(Person, Person.id == Account.person_id)
+        .outerjoin(PersonRole, (PersonRole.person_id == Person.id) & _held(day_at(session, now)))
         .where(DeskSession.mark == mark, DeskSession.ends_at > now, Account.closed_at.is_(None))
     )
-    account = session.scalar(query)
-    return None if account is None else _view(session, account, day_at(session, now))
+    rows = session.execute(query).all()
+    if not rows:
+        return None
+    account, person, _, seen_at = rows[0]
+    roles = frozenset(Role(row.role) for row in rows if row.role is not None)
+    return SignedIn(_shown(account, person, roles), seen_at)
 
 
 def account_with_token(session: Session, mark: str, now: datetime) -> AccountView | None:
@@ -124,12 +148,20 @@ def _view(
     session: Session, account: Account, today: date, scope: str = "read and write"
 ) -> AccountView:
     person = session.get_one(Person, account.person_id)
-    held = select(PersonRole.role).where(
-        PersonRole.person_id == person.id,
+    held = select(PersonRole.role).where(PersonRole.person_id == person.id, _held(today))
+    return _shown(account, person, frozenset(map(Role, session.scalars(held))), scope)
+
+
+def _held(today: date) -> ColumnElement[bool]:
+    return and_(
         PersonRole.valid_from.is_(None) | (PersonRole.valid_from <= today),
         PersonRole.valid_to.is_(None) | (PersonRole.valid_to >= today),
     )
-    roles = frozenset(map(Role, session.scalars(held)))
+
+
+def _shown(
+    account: Account, person: Person, roles: frozenset[Role], scope: str = "read and write"
+) -> AccountView:
     return AccountView(
         account.id, account.name, person.name, person.initials or "", roles,
         account.closed_at is None, scope,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from sqlalchemy import or_, select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
 from supports.model import (
     Assessment,
@@ -18,7 +18,8 @@ from supports.model import (
     Person,
     Signature,
 )
-from supports.queries.change_views import change_view, latest_assessment_or_none
+from supports.queries.asked_once import by_first, of_one
+from supports.queries.change_views import latest_assessment_or_none, view_of_change
 from supports.rules.workflow import ChangeState
 from supports.rules.workflow.record import (
     FIVE_ITEMS,
@@ -32,8 +33,7 @@ from supports.vocabulary import CalculationStatus
 
 def change_record(session: Session, change: Change) -> ChangeRecord:
     """Return all that people wrote about a change."""
-    view = change_view(session, change.number)
-    needs = select(ChangeNeed.role).where(ChangeNeed.change_id == change.id).order_by("role")
+    view = view_of_change(session, change)
     return ChangeRecord(
         number=change.number,
         title=change.title,
@@ -47,8 +47,13 @@ def change_record(session: Session, change: Change) -> ChangeRecord:
         five={name: getattr(change, name) or "" for name in FIVE_ITEMS},
         lines=view.lines,
         weights=view.weights,
-        needs=tuple(session.scalars(needs)),
+        needs=of_one(session, Change, _needs, change.id) or (),
     )
+
+
+def _needs(session: Session, changes: Collection[int]) -> dict[int, tuple[str, ...]]:
+    query = select(ChangeNeed.change_id, ChangeNeed.role).where(ChangeNeed.change_id.in_(changes))
+    return by_first((change, role) for change, role in session.execute(query.order_by("role")))
 
 
 def present_parts(session: Session, change: Change) -> dict[str, str]:
@@ -61,19 +66,32 @@ def present_parts(session: Session, change: Change) -> dict[str, str]:
 def signed_on_change(session: Session, change: Change) -> list[Signed]:
     """Return every signature on a change and its assessments, oldest first."""
     present = present_parts(session, change)
-    assessments = select(Assessment.id).where(Assessment.change_id == change.id)
+    rows = of_one(session, Change, _signatures, change.id) or ()
+    return [_signed(row, name, present) for row, name in rows]
+
+
+def _signatures(
+    session: Session, changes: Collection[int]
+) -> dict[int, tuple[tuple[Signature, str], ...]]:
+    """Return every signature with its person, by the change that it is on, itself or assessed."""
+    assessed = select(Assessment.id).where(Assessment.change_id.in_(changes))
+    on_assessment = Signature.subject == "assessment"
     query = (
-        select(Signature, Person.name)
+        select(Signature, Person.name, Assessment.change_id)
         .join(Person, Signature.person_id == Person.id)
+        .outerjoin(Assessment, on_assessment & (Signature.subject_id == Assessment.id))
         .where(
             or_(
-                (Signature.subject == "change") & (Signature.subject_id == change.id),
-                (Signature.subject == "assessment") & Signature.subject_id.in_(assessments),
+                (Signature.subject == "change") & Signature.subject_id.in_(changes),
+                on_assessment & Signature.subject_id.in_(assessed),
             )
         )
         .order_by(Signature.id)
     )
-    return [_signed(row, name, present) for row, name in session.execute(query)]
+    return by_first(
+        (row.subject_id if row.subject == "change" else change, (row, name))
+        for row, name, change in session.execute(query)
+    )
 
 
 def _signed(row: Signature, name: str, present: dict[str, str]) -> Signed:
@@ -112,17 +130,27 @@ def superseded_by(session: Session, calculation: Calculation) -> str:
     What is only planned takes the place of nothing that is issued.
     """
     planned = {CalculationStatus.PLANNED} - {calculation.status}
-    query = (
-        select(Calculation)
-        .where(Calculation.number == calculation.number, Calculation.id != calculation.id)
-        .where(Calculation.status.not_in(planned | {CalculationStatus.SUPERSEDED}))
-        .order_by(Calculation.issued_on.desc(), Calculation.id.desc())
-    )
-    for other in session.scalars(query):
+    for other in of_one(session, Calculation, _other_revisions, calculation.id) or ():
+        if other.status in planned | {CalculationStatus.SUPERSEDED}:
+            continue
         if _later(other, calculation):
             return f"{other.number} rev. {other.revision}"
     superseded = calculation.status == CalculationStatus.SUPERSEDED
     return "a revision that is not in the register" if superseded else ""
+
+
+def _other_revisions(
+    session: Session, calculations: Collection[int]
+) -> dict[int, tuple[Calculation, ...]]:
+    """Return the other revisions of calculations, the one issued last first."""
+    other = aliased(Calculation)
+    query = (
+        select(Calculation.id, other)
+        .join(other, (other.number == Calculation.number) & (other.id != Calculation.id))
+        .where(Calculation.id.in_(calculations))
+        .order_by(other.issued_on.desc(), other.id.desc())
+    )
+    return by_first((one, found) for one, found in session.execute(query))
 
 
 def _later(other: Calculation, than: Calculation) -> bool:
@@ -133,29 +161,38 @@ def _later(other: Calculation, than: Calculation) -> bool:
 
 def unmet_changes(session: Session, change: Change) -> Iterator[Change]:
     """Give every other live change on the same supports that was not put together with this."""
-    own = select(Attachment.point_id).join(
-        ChangeLine, (ChangeLine.line_id == Attachment.line_id) & (ChangeLine.change_id == change.id)
-    )
+    yield from of_one(session, Change, _unmet, change.id) or ()
+
+
+def _unmet(session: Session, changes: Collection[int]) -> dict[int, tuple[Change, ...]]:
+    """Return by change what it shares a support with and was not put together with."""
+    own, other = aliased(ChangeLine), aliased(ChangeLine)
+    here, there = aliased(Attachment), aliased(Attachment)
     touching = (
-        select(ChangeLine.change_id)
-        .join(Attachment, Attachment.line_id == ChangeLine.line_id)
-        .where(Attachment.point_id.in_(own))
+        select(own.change_id.label("own"), other.change_id.label("other"))
+        .join(here, here.line_id == own.line_id)
+        .join(there, there.point_id == here.point_id)
+        .join(other, other.line_id == there.line_id)
+        .where(own.change_id.in_(changes), other.change_id != own.change_id)
+        .distinct()
+        .subquery()
+    )
+    met = select(ChangeMeeting.id).where(
+        or_(
+            (ChangeMeeting.change_id == touching.c.own)
+            & (ChangeMeeting.other_id == touching.c.other),
+            (ChangeMeeting.change_id == touching.c.other)
+            & (ChangeMeeting.other_id == touching.c.own),
+        )
     )
     silent = [state for state in ChangeState if state.is_over or state is ChangeState.NOTED]
-    others = (
-        select(Change)
-        .where(Change.id != change.id, Change.id.in_(touching), Change.state.not_in(silent))
-        .where(Change.id.not_in(_met(session, change.id)))
+    query = (
+        select(touching.c.own, Change)
+        .join(Change, Change.id == touching.c.other)
+        .where(Change.state.not_in(silent), ~met.exists())
         .order_by(Change.id)
     )
-    yield from session.scalars(others)
-
-
-def _met(session: Session, change_id: int) -> set[int]:
-    query = select(ChangeMeeting.change_id, ChangeMeeting.other_id).where(
-        or_(ChangeMeeting.change_id == change_id, ChangeMeeting.other_id == change_id)
-    )
-    return {number for pair in session.execute(query) for number in pair} - {change_id}
+    return by_first((one, found) for one, found in session.execute(query))
 
 
 def approval_blockers(session: Session, change: Change) -> list[str]:

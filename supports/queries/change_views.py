@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from sqlalchemy import or_, select
+from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from supports.errors import NotReady
@@ -21,6 +21,7 @@ from supports.model import (
     Signature,
     WeightItem,
 )
+from supports.queries.asked_once import ask_together, by_first, of_one
 from supports.queries.holding import ahead_of_the_line, holds
 from supports.queries.lookups import change_of
 from supports.queries.plant_days import day_at
@@ -37,7 +38,11 @@ from supports.vocabulary import Known
 
 def change_view(session: Session, number: str) -> ChangeView:
     """Return a change with its lines and weights."""
-    change = change_of(session, number)
+    return view_of_change(session, change_of(session, number))
+
+
+def view_of_change(session: Session, change: Change) -> ChangeView:
+    """Return a change with its lines and weights."""
     return ChangeView(
         id=change.id,
         number=change.number,
@@ -49,8 +54,8 @@ def change_view(session: Session, number: str) -> ChangeView:
         requested_by=change.requested_by,
         requested_on=change.requested_on,
         ends_on=change.ends_on,
-        lines=_line_numbers(session, change.id),
-        weights=_weights(session, change.id),
+        lines=tuple(line.number for line in lines_changed(session, change.id)),
+        weights=of_one(session, Change, _weights, change.id) or (),
     )
 
 
@@ -60,34 +65,42 @@ def change_numbers(session: Session) -> list[tuple[str, str, str]]:
     return [(row.number, row.title, row.state) for row in session.execute(query)]
 
 
-def _line_numbers(session: Session, change_id: int) -> tuple[str, ...]:
+def lines_changed(session: Session, change_id: int) -> tuple[Line, ...]:
+    """Return the lines that a change is on, in the order they were named."""
+    return of_one(session, Change, _lines, change_id) or ()
+
+
+def _lines(session: Session, changes: Collection[int]) -> dict[int, tuple[Line, ...]]:
     query = (
-        select(Line.number)
-        .join(ChangeLine, ChangeLine.line_id == Line.id)
-        .where(ChangeLine.change_id == change_id)
+        select(ChangeLine.change_id, Line)
+        .join(Line, ChangeLine.line_id == Line.id)
+        .where(ChangeLine.change_id.in_(changes))
         .order_by(ChangeLine.id)
     )
-    return tuple(session.scalars(query))
+    return by_first((change, line) for change, line in session.execute(query))
 
 
-def _weights(session: Session, change_id: int) -> tuple[WeightItemView, ...]:
+def _weights(session: Session, changes: Collection[int]) -> dict[int, tuple[WeightItemView, ...]]:
     query = (
         select(WeightItem, Line.number)
         .join(Line, WeightItem.line_id == Line.id)
-        .where(WeightItem.change_id == change_id)
+        .where(WeightItem.change_id.in_(changes))
         .order_by(WeightItem.id)
     )
-    return tuple(
-        WeightItemView(
-            line=number,
-            description=item.description,
-            mass=item.mass,
-            along=item.along,
-            off_axis=item.off_axis,
-            above_axis=item.above_axis,
-            source=item.source or "",
-        )
-        for item, number in session.execute(query)
+    return by_first(
+        (item.change_id, _weight(item, number)) for item, number in session.execute(query)
+    )
+
+
+def _weight(item: WeightItem, line: str) -> WeightItemView:
+    return WeightItemView(
+        line=line,
+        description=item.description,
+        mass=item.mass,
+        along=item.along,
+        off_axis=item.off_axis,
+        above_axis=item.above_axis,
+        source=item.source or "",
     )
 
 
@@ -159,13 +172,29 @@ def nozzle_limits(session: Session, lines: Collection[str]) -> list[NozzleLimitV
 
 def latest_assessment_or_none(session: Session, change_id: int) -> Assessment | None:
     """Return the newest assessment of a change, if there is one."""
-    query = (
-        select(Assessment)
-        .where(Assessment.change_id == change_id)
-        .order_by(Assessment.revision.desc())
-        .limit(1)
+    return of_one(session, Change, _newest_assessments, change_id)
+
+
+def _newest_assessments(session: Session, changes: Collection[int]) -> dict[int, Assessment]:
+    """Return the newest assessment by change; its calculation comes along and is not asked for."""
+    newest = (
+        select(Assessment.change_id, func.max(Assessment.revision).label("revision"))
+        .where(Assessment.change_id.in_(changes))
+        .group_by(Assessment.change_id)
+        .subquery()
     )
-    return session.scalar(query)
+    query = (
+        select(Assessment, Calculation)
+        .join(
+            newest,
+            (Assessment.change_id == newest.c.change_id)
+            & (Assessment.revision == newest.c.revision),
+        )
+        .join(Calculation, Assessment.calculation_id == Calculation.id)
+    )
+    found = {one.change_id: one for one, _ in session.execute(query)}
+    ask_together(session, Calculation, (one.calculation_id for one in found.values()))
+    return found
 
 
 def latest_assessment(session: Session, change_id: int) -> Assessment:

@@ -41,7 +41,7 @@ from supports.model import (
     WorkOrderLine,
     WorkOrderMaterial,
 )
-from supports.queries.history_words import words_of_row
+from supports.queries.history_words import rows_at_hand, words_of_row
 from supports.queries.orders import units_of_change
 from supports.queries.plant_days import clock_at
 from supports.vocabulary import counted
@@ -91,7 +91,8 @@ def change_history(session: Session, change: Change) -> list[Event]:
     for batch, table, row in session.execute(query):
         if (table, row) in rows:
             batches.setdefault(batch.id, (batch, []))[1].append((table, row))
-    return [_event(session, batch, held) for batch, held in batches.values()]
+    with rows_at_hand(session, rows):
+        return [_event(session, batch, held) for batch, held in batches.values()]
 
 
 def _event(session: Session, batch: AuditBatch, held: Sequence[RowName]) -> Event:

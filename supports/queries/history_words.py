@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from itertools import chain
+from typing import Any, TypeVar
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from supports.model import (
     Assessment,
+    Base,
     ChangeProof,
     EmergencyAct,
     Line,
@@ -16,14 +21,48 @@ from supports.model import (
     Signature,
     StepReading,
     TravelStopEvent,
+    Unit,
     WorkOrder,
     WorkOrderCopy,
     WorkOrderLine,
 )
+from supports.queries.asked_once import ask_together, beside_each_other, by_first
+from supports.queries.narrowing import only
 from supports.queries.orders import name_of_line
 from supports.queries.stops import where_unit_hangs
 from supports.queries.unit_history import units_marked
 from supports.units import Kind, shown
+
+_Row = TypeVar("_Row", bound=Base)
+
+
+@contextmanager
+def rows_at_hand(session: Session, rows: Iterable[tuple[str, int]]) -> Iterator[None]:
+    """Read together what rows are going to say, and not row by row."""
+    named = by_first(rows)
+
+    def whole(table: type[_Row], ids: Iterable[int] = ()) -> Sequence[_Row]:
+        wanted = {*ids, *named.get(table.__tablename__, ())}
+        return (
+            session.scalars(only(select(table), table.__table__.c.id, wanted)).all()
+            if wanted
+            else ()
+        )
+
+    with beside_each_other(session):
+        readings, steps, stops = whole(Reading), whole(StepReading), whole(TravelStopEvent)
+        signed, props, copies = whole(Signature), whole(PropEvent), whole(WorkOrderCopy)
+        about = {one.subject_id for one in signed if one.subject == "work order line"}
+        lines = whole(WorkOrderLine, about | {one.work_order_line_id for one in steps})
+        held = (
+            whole(ChangeProof), whole(Assessment), whole(EmergencyAct), props, copies,
+            whole(Line, {one.line_id for one in props}),
+            whole(WorkOrder, {one.work_order_id for one in copies}),
+        )  # fmt: skip
+        ask_together(session, WorkOrderLine, (one.id for one in lines))
+        ask_together(session, Unit, (one.unit_id for one in chain[Any](readings, stops, lines)))
+        yield
+        del held
 
 
 def words_of_row(session: Session, table: str, row: int) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from sqlalchemy import func, select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
 from supports.freezing import fingerprint
 from supports.model import (
@@ -13,22 +13,42 @@ from supports.model import (
     Reading,
     Signature,
     SupportTag,
+    Unit,
     UnitPlacement,
     WorkOrder,
     WorkOrderHold,
     WorkOrderLine,
 )
+from supports.queries.asked_once import ask_together, by_first, of_many, of_one
+
+
+def orders_on_change(session: Session, change_id: int) -> tuple[WorkOrder, ...]:
+    """Return the work orders of a change, oldest first."""
+    rows = of_one(session, Change, _orders, change_id) or ()
+    return tuple(dict.fromkeys(order for order, _ in rows))
 
 
 def lines_of_change(session: Session, change_id: int, kind: str = "") -> list[WorkOrderLine]:
     """Return all lines of a change's orders, in order; of one kind of order if asked."""
+    rows = of_one(session, Change, _orders, change_id) or ()
+    return [line for order, line in rows if line is not None and kind in {"", order.kind}]
+
+
+def _orders(
+    session: Session, changes: Collection[int]
+) -> dict[int, tuple[tuple[WorkOrder, WorkOrderLine | None], ...]]:
+    """Return the lines of all orders by change, with their order; an order may have no line."""
     query = (
-        select(WorkOrderLine)
-        .join(WorkOrder, WorkOrderLine.work_order_id == WorkOrder.id)
-        .where(WorkOrder.change_id == change_id)
+        select(WorkOrder, WorkOrderLine)
+        .outerjoin(WorkOrderLine, WorkOrderLine.work_order_id == WorkOrder.id)
+        .where(WorkOrder.change_id.in_(changes))
         .order_by(WorkOrder.id, WorkOrderLine.order_no)
     )
-    return list(session.scalars(query.where(WorkOrder.kind == kind) if kind else query))
+    rows = [(order, line) for order, line in session.execute(query)]
+    lines = [line for _, line in rows if line is not None]
+    ask_together(session, WorkOrderLine, (line.id for line in lines))
+    ask_together(session, Unit, (line.unit_id for line in lines))
+    return by_first((order.change_id, (order, line)) for order, line in rows)
 
 
 def change_of_line(session: Session, line: WorkOrderLine) -> Change:
@@ -37,23 +57,9 @@ def change_of_line(session: Session, line: WorkOrderLine) -> Change:
     return session.get_one(Change, order.change_id)
 
 
-def name_of_unit(session: Session, point_id: int, unit_id: int) -> str:
-    """Return a unit's name as people say it: the present tag and its position."""
-    tag = session.scalar(
-        select(SupportTag.tag).where(SupportTag.point_id == point_id, SupportTag.valid_to.is_(None))
-    )
-    position = session.scalar(
-        select(UnitPlacement.position)
-        .where(UnitPlacement.unit_id == unit_id)
-        .order_by(UnitPlacement.id.desc())
-        .limit(1)
-    )
-    return f"{tag}/{position}"
-
-
 def name_of_line(session: Session, line: WorkOrderLine) -> str:
     """Return the name of the unit that a line is about."""
-    return name_of_unit(session, line.point_id, line.unit_id)
+    return names_of_lines(session, [line])[0]
 
 
 def units_of_change(session: Session, change_id: int) -> dict[int, str]:
@@ -64,19 +70,28 @@ def units_of_change(session: Session, change_id: int) -> dict[int, str]:
 
 
 def names_of_lines(session: Session, lines: Sequence[WorkOrderLine]) -> list[str]:
-    """Return the names of the units that lines are about, each as `name_of_unit` says it."""
-    tags = select(SupportTag.point_id, SupportTag.tag).where(
-        SupportTag.point_id.in_({line.point_id for line in lines}), SupportTag.valid_to.is_(None)
+    """Return the names of the units that lines are about: the present tag, and the position."""
+    found = of_many(session, WorkOrderLine, _names, (line.id for line in lines))
+    return [str(found[line.id]) for line in lines]
+
+
+def _names(session: Session, lines: Collection[int]) -> dict[int, str]:
+    place, newer = aliased(UnitPlacement), aliased(UnitPlacement)
+    newest = (
+        select(func.max(newer.id))
+        .where(newer.unit_id == WorkOrderLine.unit_id)
+        .correlate(WorkOrderLine)
     )
-    places = (
-        select(UnitPlacement.unit_id, UnitPlacement.position)
-        .where(UnitPlacement.unit_id.in_({line.unit_id for line in lines}))
-        .order_by(UnitPlacement.id)
+    query = (
+        select(WorkOrderLine.id, SupportTag.tag, place.position)
+        .outerjoin(
+            SupportTag,
+            (SupportTag.point_id == WorkOrderLine.point_id) & SupportTag.valid_to.is_(None),
+        )
+        .outerjoin(place, place.id == newest.scalar_subquery())
+        .where(WorkOrderLine.id.in_(lines))
     )
-    # a result has keys of its own, so dict() would not take its rows
-    tag_at = {point_id: tag for point_id, tag in session.execute(tags)}  # noqa: C416  as above
-    position = {unit_id: place for unit_id, place in session.execute(places)}  # noqa: C416  too
-    return [f"{tag_at.get(line.point_id)}/{position.get(line.unit_id)}" for line in lines]
+    return {line: f"{tag}/{position}" for line, tag, position in session.execute(query)}
 
 
 def readers_of_change(session: Session, change_id: int) -> set[str]:

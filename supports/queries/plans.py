@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from supports.errors import NotReady
 from supports.freezing import fingerprint, from_plain
 from supports.model import (
+    Assembly,
     Assessment,
     Calculation,
     Change,
@@ -21,19 +22,24 @@ from supports.model import (
     PlanChoice,
     PlannedOrder,
     SettingEvent,
+    SupportTag,
+    Unit,
+    UnitPlacement,
     WorkOrder,
     WorkOrderLine,
 )
+from supports.queries.asked_once import ask_together, by_first, of_many, of_one
 from supports.queries.change_record import superseded_by
 from supports.queries.change_views import content_of, latest_assessment
-from supports.queries.orders import name_of_unit
+from supports.queries.narrowing import only
 from supports.queries.plant_days import clock_at
-from supports.queries.support_views import support_views
+from supports.queries.unit_history import present_settings as newest_settings
 from supports.rules.reset_planning.content import PlanContent
 from supports.rules.reset_planning.order_lines import ChosenPlan
 from supports.rules.reset_planning.round_windows import Foretold, foretold_in, slack_of
 from supports.rules.reset_planning.wish import PlanKind, PlanWish
 from supports.snapshots import RouteView
+from supports.tags import natural_key
 from supports.units import Kind, shown
 
 FORWARD = (PlanKind.FIRST, PlanKind.AS_FOUND)
@@ -106,9 +112,9 @@ def plan_on_record(session: Session, plan: Plan) -> PlanOnRecord:
         assumed=plan.asked["assumed"],
         content=content,
         fingerprint=plan.fingerprint,
-        choices=tuple(_made(session, choice) for choice in _choices(session, plan)),
+        choices=tuple(_made(session, choice) for choice in choices_of(session, plan)),
         void=tuple(void_reasons(session, plan)),
-        orders=tuple(_order_numbers(session, plan)),
+        orders=of_one(session, Plan, _order_numbers, plan.id) or (),
     )
 
 
@@ -136,18 +142,40 @@ def mark_of(plan: Plan, assessment: Assessment) -> str:
 
 def plans_of_change(session: Session, change_id: int) -> list[Plan]:
     """Return all plans of a change, oldest first."""
-    query = select(Plan).where(Plan.change_id == change_id).order_by(Plan.id)
-    return list(session.scalars(query))
+    rows = of_one(session, Change, _chosen, change_id) or ()
+    return _beside(session, list(dict.fromkeys(plan for plan, _ in rows)))
+
+
+def _beside(session: Session, plans: list[Plan]) -> list[Plan]:
+    """Return plans that are shown beside each other."""
+    ask_together(session, Plan, (one.id for one in plans))
+    ask_together(session, Change, (one.change_id for one in plans))
+    ask_together(session, Unit, (int(unit) for one in plans for unit in one.standing))
+    return plans
 
 
 def all_plans(session: Session) -> list[Plan]:
     """Return all plans of the register, oldest first."""
-    return list(session.scalars(select(Plan).order_by(Plan.id)))
+    return _beside(session, list(session.scalars(select(Plan).order_by(Plan.id))))
 
 
-def _choices(session: Session, plan: Plan) -> list[PlanChoice]:
-    query = select(PlanChoice).where(PlanChoice.plan_id == plan.id).order_by(PlanChoice.id)
-    return list(session.scalars(query))
+def choices_of(session: Session, plan: Plan) -> list[PlanChoice]:
+    """Return how often and by whom a plan was chosen, oldest first."""
+    rows = of_one(session, Change, _chosen, plan.change_id) or ()
+    return [made for other, made in rows if made is not None and other.id == plan.id]
+
+
+def _chosen(
+    session: Session, changes: Collection[int]
+) -> dict[int, tuple[tuple[Plan, PlanChoice | None], ...]]:
+    """Return the plans of changes, oldest first, each with how often it was chosen."""
+    query = (
+        select(Plan, PlanChoice)
+        .outerjoin(PlanChoice, PlanChoice.plan_id == Plan.id)
+        .where(Plan.change_id.in_(changes))
+        .order_by(Plan.id, PlanChoice.id)
+    )
+    return by_first((plan.change_id, (plan, made)) for plan, made in session.execute(query))
 
 
 def _made(session: Session, choice: PlanChoice) -> ChoiceMade:
@@ -156,15 +184,15 @@ def _made(session: Session, choice: PlanChoice) -> ChoiceMade:
     )
 
 
-def _order_numbers(session: Session, plan: Plan) -> list[str]:
+def _order_numbers(session: Session, plans: Collection[int]) -> dict[int, tuple[str, ...]]:
     query = (
-        select(WorkOrder.number)
-        .join(PlannedOrder, PlannedOrder.work_order_id == WorkOrder.id)
-        .join(PlanChoice, PlannedOrder.choice_id == PlanChoice.id)
-        .where(PlanChoice.plan_id == plan.id)
+        select(PlanChoice.plan_id, WorkOrder.number)
+        .join(PlannedOrder, PlannedOrder.choice_id == PlanChoice.id)
+        .join(WorkOrder, PlannedOrder.work_order_id == WorkOrder.id)
+        .where(PlanChoice.plan_id.in_(plans))
         .order_by(WorkOrder.id)
     )
-    return list(session.scalars(query))
+    return by_first((plan, number) for plan, number in session.execute(query))
 
 
 def present_settings(route: RouteView) -> dict[str, float]:
@@ -196,56 +224,72 @@ def void_reasons(session: Session, plan: Plan) -> Iterator[str]:
 
 def later_choice(session: Session, plan: Plan) -> PlanChoice | None:
     """Return a choice of a later plan of the same line, made after this plan."""
-    query = (
-        select(PlanChoice)
-        .join(Plan, PlanChoice.plan_id == Plan.id)
-        .where(Plan.change_id == plan.change_id, Plan.line_id == plan.line_id, Plan.id > plan.id)
-        .order_by(PlanChoice.id.desc())
-        .limit(1)
-    )
-    return session.scalar(query)
+    later = [
+        made
+        for other, made in of_one(session, Change, _chosen, plan.change_id) or ()
+        if made is not None and other.line_id == plan.line_id and other.id > plan.id
+    ]
+    return max(later, key=lambda made: made.id, default=None)
 
 
 def _set_since(session: Session, plan: Plan) -> Iterator[str]:
     """Give the units that were set since by other work than the plan's own."""
-    own = _own_units(session, plan)
-    for unit_id, point_id, load in _present(session, plan):
-        before = plan.standing.get(str(unit_id))
-        if unit_id not in own and before is not None and abs(load - before) > 1e-6 * abs(before):
-            was, now = (shown(one, "kN", Kind.LOAD) for one in (before, load))
-            yield f"{name_of_unit(session, point_id, unit_id)} was set from {was} to {now} since"
+    own = {str(unit) for unit in of_one(session, Plan, _own_units, plan.id) or ()}
+    others = {int(unit): load for unit, load in plan.standing.items() if unit not in own}
+    points = _points_of(session, plan)
+    places = of_many(session, Unit, _places, others)
+    settings = of_many(session, Unit, newest_settings, others)
+    there = [one for one in places.values() if one is not None and one.point in points]
+    for one in sorted(there, key=lambda place: (natural_key(place.tag), place.position)):
+        setting, before = settings[one.unit], others[one.unit]
+        if setting is not None and abs(setting.load - before) > 1e-6 * abs(before):
+            was, now = (shown(load, "kN", Kind.LOAD) for load in (before, setting.load))
+            yield f"{one.tag}/{one.position} was set from {was} to {now} since"
 
 
-def _present(session: Session, plan: Plan) -> Iterator[tuple[int, int, float]]:
-    """Give unit, point and present set load [N] of each unit that the plan was made from."""
-    for view in support_views(session, _points_of(session, plan)):
-        for unit in view.units:
-            if unit.setting is not None:
-                yield unit.id, view.id, unit.setting.load
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a unit is in place now."""
+
+    unit: int
+    point: int
+    tag: str
+    position: str
 
 
-def _points_of(session: Session, plan: Plan) -> list[int]:
+def _places(session: Session, units: Collection[int]) -> dict[int, _Place]:
+    query = (
+        select(UnitPlacement.unit_id, Assembly.point_id, SupportTag.tag, UnitPlacement.position)
+        .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
+        .join(SupportTag, SupportTag.point_id == Assembly.point_id)
+        .where(UnitPlacement.until.is_(None), SupportTag.valid_to.is_(None))
+    )
+    rows = session.execute(only(query, UnitPlacement.unit_id, units))
+    return {row[0]: _Place(*row) for row in rows}
+
+
+def _points_of(session: Session, plan: Plan) -> set[int]:
     """Return the support points of the plan's line, as the assessment knew them."""
     assessment = session.get_one(Assessment, plan.assessment_id)
     units = set(plan.standing)
     supports: list[dict[str, Any]] = assessment.content["supports"]
-    return [
+    return {
         support["id"]
         for support in supports
         if units & {str(unit["id"]) for unit in support["units"]}
-    ]
+    }
 
 
-def _own_units(session: Session, plan: Plan) -> set[int]:
-    """Return the units that were last set under an order that follows the plan."""
+def _own_units(session: Session, plans: Collection[int]) -> dict[int, tuple[int, ...]]:
+    """Return by plan the units that were last set under an order that follows it."""
     query = (
-        select(SettingEvent.unit_id)
-        .join(WorkOrderLine, SettingEvent.work_order_line_id == WorkOrderLine.id)
-        .join(PlannedOrder, PlannedOrder.work_order_id == WorkOrderLine.work_order_id)
-        .join(PlanChoice, PlannedOrder.choice_id == PlanChoice.id)
-        .where(PlanChoice.plan_id == plan.id)
+        select(PlanChoice.plan_id, SettingEvent.unit_id)
+        .join(PlannedOrder, PlannedOrder.choice_id == PlanChoice.id)
+        .join(WorkOrderLine, WorkOrderLine.work_order_id == PlannedOrder.work_order_id)
+        .join(SettingEvent, SettingEvent.work_order_line_id == WorkOrderLine.id)
+        .where(PlanChoice.plan_id.in_(plans))
     )
-    return set(session.scalars(query))
+    return by_first((plan, unit) for plan, unit in session.execute(query))
 
 
 def choice_in_force(
@@ -278,7 +322,9 @@ def plans_of_order(session: Session, order_id: int) -> list[tuple[Plan, PlanChoi
         .where(PlannedOrder.work_order_id == order_id)
         .order_by(PlannedOrder.id)
     )
-    return [(plan, choice) for plan, choice in session.execute(query)]
+    found = [(plan, choice) for plan, choice in session.execute(query)]
+    _beside(session, [plan for plan, _ in found])
+    return found
 
 
 def foretold(session: Session, line: WorkOrderLine, round_no: int) -> tuple[float, float] | None:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from supports.model import Campaign, Change, WorkOrder, WorkOrderLine
-from supports.queries.temporary import temporary_standing
+from supports.model import Campaign, Change, ChangeLine, Line, WorkOrder, WorkOrderLine
+from supports.queries.narrowing import only
+from supports.queries.orders import orders_on_change
+from supports.queries.temporary import temporary_standings
 from supports.queries.walkdowns.lookups import findings_of, items_of
 from supports.rules.workflow import ChangeState, LineState, OrderState
 from supports.rules.workflow.steps import roles_waited_for
@@ -19,30 +21,49 @@ WALKS = 4
 """Campaigns whose findings make the trend."""
 
 
-def open_changes(session: Session) -> tuple[OpenChange, ...]:
-    """Return the changes that are not at their end, the oldest first."""
+def open_changes(session: Session, line: str = "") -> tuple[OpenChange, ...]:
+    """Return the changes that are not at their end, the oldest first; of one line if named."""
     query = select(Change).order_by(Change.requested_on, Change.id)
+    if line:
+        on_line = (
+            select(ChangeLine.change_id)
+            .join(Line, ChangeLine.line_id == Line.id)
+            .where(Line.number == line)
+        )
+        query = query.where(Change.id.in_(on_line))
+    live = [one for one in session.scalars(query) if not ChangeState(one.state).is_over]
+    begun = _begun(session, live)
     return tuple(
         OpenChange(
             number=one.number,
             title=one.title,
             state=one.state,
             since=one.requested_on,
-            waits_for=_waits_for(session, one),
+            waits_for=_waited_for(one, begun),
         )
-        for one in session.scalars(query)
-        if not ChangeState(one.state).is_over
+        for one in live
     )
 
 
-def _waits_for(session: Session, change: Change) -> tuple[str, ...]:
-    state = ChangeState(change.state)
-    live = select(WorkOrder.id).where(
-        WorkOrder.change_id == change.id, WorkOrder.state != OrderState.WITHDRAWN
-    )
-    begun = state is ChangeState.CLEARED and session.scalar(live.limit(1)) is not None
-    roles = roles_waited_for(ChangeState.BEING_DONE if begun else state)
-    return tuple(str(role) for role in roles)
+def change_waits_for(session: Session, change: Change) -> tuple[str, ...]:
+    """Return the roles whose word a change waits for; none where it is at its end."""
+    if ChangeState(change.state).is_over:
+        return ()
+    orders = orders_on_change(session, change.id) if change.state == ChangeState.CLEARED else ()
+    begun = {one.change_id for one in orders if one.state != OrderState.WITHDRAWN}
+    return _waited_for(change, begun)
+
+
+def _begun(session: Session, changes: Collection[Change]) -> set[int]:
+    """Return which of the changes that may be worked on have an order already."""
+    cleared = [one.id for one in changes if one.state == ChangeState.CLEARED]
+    query = select(WorkOrder.change_id).where(WorkOrder.state != OrderState.WITHDRAWN)
+    return set(session.scalars(only(query, WorkOrder.change_id, cleared))) if cleared else set()
+
+
+def _waited_for(change: Change, begun: Collection[int]) -> tuple[str, ...]:
+    state = ChangeState.BEING_DONE if change.id in begun else ChangeState(change.state)
+    return tuple(str(role) for role in roles_waited_for(state))
 
 
 def temporary_changes(session: Session, today: date) -> tuple[tuple[str, str], ...]:
@@ -51,10 +72,12 @@ def temporary_changes(session: Session, today: date) -> tuple[tuple[str, str], .
 
 
 def _temporary(session: Session, today: date) -> Iterator[tuple[str, str]]:
-    for one in session.scalars(select(Change).order_by(Change.ends_on, Change.id)):
-        standing = temporary_standing(session, one, today)
-        if standing:
-            yield one.number, standing
+    query = select(Change).where(Change.ends_on.is_not(None)).order_by(Change.ends_on, Change.id)
+    ending = session.scalars(query).all()
+    standing = temporary_standings(session, ending, today)
+    for one in ending:
+        if one.id in standing:
+            yield one.number, standing[one.id]
 
 
 def work_done(session: Session) -> WorkDone:

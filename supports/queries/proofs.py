@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from datetime import date
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from supports.model import Change, ChangeProof, Reading, WorkOrder, WorkOrderLine
+from supports.queries.asked_once import by_first, of_one
 from supports.queries.plant_days import day_at
 from supports.rules.workflow.proofs import PROOFS, ProofItem
 
 
-def proofs_of(session: Session, change_id: int) -> list[ChangeProof]:
+def proofs_of(session: Session, change_id: int) -> tuple[ChangeProof, ...]:
     """Return the proofs given on a change, oldest first."""
-    query = select(ChangeProof).where(ChangeProof.change_id == change_id).order_by(ChangeProof.id)
-    return list(session.scalars(query))
+    return of_one(session, Change, _proofs, change_id) or ()
+
+
+def _proofs(session: Session, changes: Collection[int]) -> dict[int, tuple[ChangeProof, ...]]:
+    query = select(ChangeProof).where(ChangeProof.change_id.in_(changes)).order_by(ChangeProof.id)
+    return by_first((one.change_id, one) for one in session.scalars(query))
 
 
 def proofs_wanting(
@@ -50,7 +55,7 @@ def items_wanting(session: Session, change: Change, today: date) -> tuple[ProofI
 
 def _given(session: Session, change: Change) -> dict[str, ChangeProof]:
     """Return the newest proof of each thing that was given since the last reading."""
-    since = _last_read(session, change.id)
+    since = of_one(session, Change, _last_read, change.id)
     return {
         proof.item: proof
         for proof in proofs_of(session, change.id)
@@ -69,11 +74,12 @@ def _wanting(
             yield item
 
 
-def _last_read(session: Session, change_id: int) -> date | None:
+def _last_read(session: Session, changes: Collection[int]) -> dict[int, date]:
     query = (
-        select(func.max(Reading.read_on))
-        .join(WorkOrderLine, Reading.work_order_line_id == WorkOrderLine.id)
-        .join(WorkOrder, WorkOrderLine.work_order_id == WorkOrder.id)
-        .where(WorkOrder.change_id == change_id)
+        select(WorkOrder.change_id, func.max(Reading.read_on))
+        .join(WorkOrderLine, WorkOrderLine.work_order_id == WorkOrder.id)
+        .join(Reading, Reading.work_order_line_id == WorkOrderLine.id)
+        .where(WorkOrder.change_id.in_(changes))
+        .group_by(WorkOrder.change_id)
     )
-    return session.scalar(query)
+    return {row[0]: row[1] for row in session.execute(query)}

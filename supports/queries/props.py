@@ -9,7 +9,8 @@ from datetime import datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from supports.model import Change, ChangeLine, Line, PlanChoice, PropEvent
+from supports.model import Change, Line, PlanChoice, PropEvent
+from supports.queries.change_views import lines_changed
 from supports.queries.plans import chosen_plan, plans_of_order
 from supports.queries.plant_days import clock_at
 from supports.queries.stops import stops_put_in
@@ -63,8 +64,7 @@ def props_in(session: Session, line: str = "") -> list[PropIn]:
 
 def props_of_change(session: Session, change: Change) -> list[PropIn]:
     """Return the props that are in under the lines of a change."""
-    query = select(ChangeLine.line_id).where(ChangeLine.change_id == change.id)
-    lines = set(session.scalars(query))
+    lines = {line.id for line in lines_changed(session, change.id)}
     return [prop for prop in props_in(session) if prop.line_id in lines]
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, Select, select
+from sqlalchemy import Row, Select, or_, select
 from sqlalchemy.orm import Session
 
 from supports.findings import Place
@@ -28,6 +28,7 @@ from supports.model import (
     SourceRow,
     UnitPlacement,
 )
+from supports.queries.asked_once import by_first
 from supports.queries.plant_days import clock_at
 
 _PLUMBING = {"id", "row_version"}
@@ -71,13 +72,27 @@ def where_from(session: Session, table: str, row_id: int, field: str) -> Origin 
 
 def origins_of(session: Session, table: str, row_id: int) -> list[Origin]:
     """Return the origin of every value of a row that is set, the newest write of each."""
-    newest: dict[str, Origin] = {}
-    query = written_entries().where(AuditEntry.table_name == table, AuditEntry.row_id == row_id)
-    for entry in session.execute(query):
+    return origins_of_rows(session, [(table, row_id)])[table, row_id]
+
+
+def origins_of_rows(
+    session: Session, rows: Iterable[tuple[str, int]]
+) -> dict[tuple[str, int], list[Origin]]:
+    """Return by row the origin of every value of it that is set, the newest write of each."""
+    newest: dict[tuple[str, int], dict[str, Origin]] = {row: {} for row in rows}
+    named = [
+        (AuditEntry.table_name == table) & AuditEntry.row_id.in_(ids)
+        for table, ids in by_first(newest).items()
+    ]
+    for entry in session.execute(written_entries().where(or_(*named))) if named else ():
+        of_row = newest[entry.table_name, entry.row_id]
         for name, value in (entry.after or {}).items():
             if name not in _PLUMBING and not name.endswith("_id"):
-                newest[name] = _origin(session, entry, name, value)
-    return [origin for origin in newest.values() if origin.value is not None]
+                of_row[name] = _origin(session, entry, name, value)
+    return {
+        row: [origin for origin in fields.values() if origin.value is not None]
+        for row, fields in newest.items()
+    }
 
 
 def written_entries() -> Select[Any]:
@@ -126,8 +141,10 @@ def _origin(session: Session, entry: Row[Any], name: str, value: Any) -> Origin:
 
 def origins_at(session: Session, point: int) -> Iterator[tuple[str, Origin]]:
     """Give every known origin at a support point, with words for the row that each belongs to."""
-    for words, table, row_id in rows_at(session, point):
-        for origin in origins_of(session, table, row_id):
+    rows = list(rows_at(session, point))
+    found = origins_of_rows(session, ((table, row_id) for _, table, row_id in rows))
+    for words, table, row_id in rows:
+        for origin in found[table, row_id]:
             yield words, origin
 
 

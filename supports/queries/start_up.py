@@ -9,14 +9,16 @@ from datetime import date, datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from supports.model import Change, ChangeTerm, WorkOrder, WorkOrderLine
-from supports.queries.change_views import change_view, content_of, latest_assessment_or_none
+from supports.model import Change, WorkOrder, WorkOrderLine
+from supports.queries.asked_once import ask_together, beside_each_other
+from supports.queries.change_views import content_of, latest_assessment_or_none, lines_changed
 from supports.queries.orders import lines_of_change, name_of_line
 from supports.queries.plant_days import day_at
 from supports.queries.proofs import proofs_wanting
 from supports.queries.props import props_in
 from supports.queries.stops import pins_in, where_unit_hangs
 from supports.queries.support_views import points_on_lines, support_views
+from supports.queries.temporary import was_built
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import ChangeState, LineState, OrderKind
 from supports.rules.workflow.start_up import Blocker, StartUp
@@ -24,31 +26,55 @@ from supports.snapshots import SupportView
 from supports.vocabulary import InService
 
 
-def start_up_of(session: Session, now: datetime, line: str = "") -> StartUp:
-    """Answer 'may we start up?' for a line, or for the whole plant if none is named."""
+@dataclass(frozen=True, slots=True)
+class SupportsKnown:
+    """How many supports are in service, and what of them is not known."""
+
+    count: int
+    missing: tuple[Blocker, ...]
+
+
+def supports_known(session: Session, line: str = "") -> SupportsKnown:
+    """Return what is known of the supports of a line, or of the whole plant if none is named."""
     points = points_on_lines(session, [line]) if line else None
     views = [v for v in support_views(session, points) if v.in_service != InService.REMOVED]
+    return SupportsKnown(len(views), tuple(_missing(views)))
+
+
+def start_up_of(
+    session: Session, now: datetime, line: str = "", known: SupportsKnown | None = None
+) -> StartUp:
+    """Answer 'may we start up?' for a line, or for the whole plant if none is named.
+
+    Parameters
+    ----------
+    known
+        What is known of the supports there, if that was asked already.
+    """
+    known = known or supports_known(session, line)
     pins = [pin for pin in pins_in(session) if not line or line in pin.lines]
     blockers = [Blocker(pin.unit, str(pin), pin.lines) for pin in pins]
     props = props_in(session, line)
     blockers += [Blocker(f"prop {prop.number}", prop.words, (prop.line,)) for prop in props]
-    for change in _live_changes(session):
-        facts = _Facts(session, change, now)
-        blockers += [b for b in facts.blockers() if not line or line in b.lines]
+    with beside_each_other(session):
+        for change in _live_changes(session):
+            facts = _Facts(session, change, now)
+            blockers += [b for b in facts.blockers() if not line or line in b.lines]
     return StartUp(
         where=line or "the plant",
-        supports=len(views),
+        supports=known.count,
         stops_in=len(pins),
         props_in=len(props),
         blockers=tuple(blockers),
-        missing=tuple(_missing(views)),
+        missing=known.missing,
     )
 
 
 def _live_changes(session: Session) -> Iterator[Change]:
-    for change in session.scalars(select(Change).order_by(Change.id)):
-        if not ChangeState(change.state).is_over:
-            yield change
+    found = session.scalars(select(Change).order_by(Change.id))
+    live = [change for change in found if not ChangeState(change.state).is_over]
+    ask_together(session, Change, (change.id for change in live))
+    yield from live
 
 
 def _missing(views: Collection[SupportView]) -> Iterator[Blocker]:
@@ -92,8 +118,10 @@ class _Facts:
         yield from self._dates()
 
     def _about(self, what: str) -> Blocker:
-        lines = change_view(self.session, self.change.number).lines
-        return Blocker(self.change.number, what, lines)
+        return Blocker(self.change.number, what, self._lines())
+
+    def _lines(self) -> tuple[str, ...]:
+        return tuple(line.number for line in lines_changed(self.session, self.change.id))
 
     def _half_done(self, lines: list[WorkOrderLine]) -> Iterator[Blocker]:
         for line in lines:
@@ -115,7 +143,7 @@ class _Facts:
         assessment = latest_assessment_or_none(self.session, self.change.id)
         if assessment is None or not ChangeState(self.change.state).is_approved:
             return
-        lines = change_view(self.session, self.change.number).lines
+        lines = self._lines()
         for judged in content_of(assessment).unresolved:
             what = f"{judged.verdict} under {self.change.number}"
             yield Blocker(judged.tag, what, lines)
@@ -128,9 +156,8 @@ class _Facts:
     def _dates(self) -> Iterator[Blocker]:
         if self.change.state == ChangeState.MADE_SAFE or _is_late(self.change, self.now):
             yield self._about(f"made safe, to be taken through by {self.change.safe_until}")
-        built = select(ChangeTerm.id).where(ChangeTerm.change_id == self.change.id)
         past = self.change.ends_on is not None and self.change.ends_on < self.today
-        if past and self.session.scalar(built.limit(1)) is not None:
+        if past and was_built(self.session, self.change):
             yield self._about(f"temporary and past its date ({self.change.ends_on})")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -12,13 +13,16 @@ from supports.model import (
     Assembly,
     Attachment,
     Change,
-    ChangeLine,
     Line,
     SupportTag,
     TravelStopEvent,
+    Unit,
     UnitPlacement,
 )
-from supports.queries.orders import units_of_change
+from supports.queries.asked_once import of_many
+from supports.queries.change_views import lines_changed
+from supports.queries.narrowing import only
+from supports.queries.orders import lines_of_change
 from supports.queries.plant_days import clock_at
 
 
@@ -58,14 +62,15 @@ def pins_in(session: Session) -> list[PinIn]:
         .where(TravelStopEvent.id.in_(newest), TravelStopEvent.direction == "in")
         .order_by(TravelStopEvent.happened_at, TravelStopEvent.id)
     )
-    return [_pin(session, event) for event in session.scalars(query)]
+    events = session.scalars(query).all()
+    hangs = where_units_hang(session, {event.unit_id for event in events})
+    return [_pin(session, event, *hangs[event.unit_id]) for event in events]
 
 
 def pins_of_change(session: Session, change: Change) -> list[PinIn]:
     """Return the travel stops that are in at any unit of a change's lines or orders."""
-    query = select(Line.number).join(ChangeLine, ChangeLine.line_id == Line.id)
-    lines = set(session.scalars(query.where(ChangeLine.change_id == change.id)))
-    units = units_of_change(session, change.id)
+    lines = {line.number for line in lines_changed(session, change.id)}
+    units = {line.unit_id for line in lines_of_change(session, change.id)}
     return [pin for pin in pins_in(session) if lines & set(pin.lines) or pin.unit_id in units]
 
 
@@ -75,7 +80,7 @@ def stops_put_in(session: Session, since: datetime) -> set[str]:
         TravelStopEvent.direction == "in", TravelStopEvent.happened_at >= since
     )
     units = {*session.scalars(query), *(pin.unit_id for pin in pins_in(session))}
-    names = {where_unit_hangs(session, unit)[0] for unit in units}
+    names = {name for name, _ in where_units_hang(session, units).values()}
     return names | {name.rpartition("/")[0] for name in names}
 
 
@@ -96,18 +101,19 @@ class PinMoved:
 def last_moves(session: Session, count: int) -> list[PinMoved]:
     """Return the last travel stops that went in or out, the newest first."""
     query = select(TravelStopEvent).order_by(TravelStopEvent.id.desc()).limit(count)
+    events = session.scalars(query).all()
+    hangs = where_units_hang(session, {event.unit_id for event in events})
     return [
         PinMoved(
-            event.pin_number, where_unit_hangs(session, event.unit_id)[0], event.direction,
+            event.pin_number, hangs[event.unit_id][0], event.direction,
             event.happened_at, event.done_by, event.witness or "", event.reason or "",
             event.freed_by or "",
         )
-        for event in session.scalars(query)
+        for event in events
     ]  # fmt: skip
 
 
-def _pin(session: Session, event: TravelStopEvent) -> PinIn:
-    unit, lines = where_unit_hangs(session, event.unit_id)
+def _pin(session: Session, event: TravelStopEvent, unit: str, lines: tuple[str, ...]) -> PinIn:
     return PinIn(
         number=event.pin_number,
         unit_id=event.unit_id,
@@ -122,21 +128,36 @@ def _pin(session: Session, event: TravelStopEvent) -> PinIn:
 
 def where_unit_hangs(session: Session, unit_id: int) -> tuple[str, tuple[str, ...]]:
     """Return a unit's name as people say it, and the lines that it holds."""
+    return where_units_hang(session, (unit_id,))[unit_id]
+
+
+def where_units_hang(
+    session: Session, units: Collection[int]
+) -> dict[int, tuple[str, tuple[str, ...]]]:
+    """Return by unit its name as people say it, and the lines that it holds."""
+    found = of_many(session, Unit, _hang, units)
+    return {unit: found[unit] or (f"unit {unit}, not in place", ()) for unit in units}
+
+
+def _hang(session: Session, units: Collection[int]) -> dict[int, tuple[str, tuple[str, ...]]]:
     query = (
-        select(UnitPlacement.position, Assembly.point_id, SupportTag.tag)
+        select(
+            UnitPlacement.unit_id, UnitPlacement.id, UnitPlacement.position, SupportTag.tag,
+            Line.number,
+        )
         .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
         .join(SupportTag, SupportTag.point_id == Assembly.point_id)
-        .where(UnitPlacement.unit_id == unit_id, SupportTag.valid_to.is_(None))
-        .order_by(UnitPlacement.id.desc())
-        .limit(1)
-    )
-    place = session.execute(query).one_or_none()
-    if place is None:
-        return f"unit {unit_id}, not in place", ()
-    lines = (
-        select(Line.number)
-        .join(Attachment, Attachment.line_id == Line.id)
-        .where(Attachment.point_id == place.point_id)
-        .order_by(Line.number)
-    )
-    return f"{place.tag}/{place.position}", tuple(session.scalars(lines))
+        .outerjoin(Attachment, Attachment.point_id == Assembly.point_id)
+        .outerjoin(Line, Line.id == Attachment.line_id)
+        .where(SupportTag.valid_to.is_(None))
+        .order_by(UnitPlacement.id, Line.number)
+    )  # fmt: skip
+    places: dict[int, tuple[int, str, list[str]]] = {}
+    for unit, place, position, tag, line in session.execute(
+        only(query, UnitPlacement.unit_id, units)
+    ):
+        if unit not in places or places[unit][0] != place:
+            places[unit] = (place, f"{tag}/{position}", [])
+        if line is not None:
+            places[unit][2].append(line)
+    return {unit: (name, tuple(lines)) for unit, (_, name, lines) in places.items()}

@@ -17,6 +17,7 @@ from supports.model import (
     WorkOrder,
     WorkOrderLine,
 )
+from supports.queries.asked_once import of_one
 from supports.queries.narrowing import only
 from supports.rules.workflow import LineState
 from supports.snapshots import ReadingView, SettingView
@@ -28,9 +29,13 @@ Units = Collection[int] | None
 
 def units_marked(session: Session, unit: int) -> tuple[str, str]:
     """Return what a unit's scale and pointer are marked in; kN and mm where it is not known."""
-    query = select(Nameplate.scale_unit, Nameplate.pointer_unit).where(Nameplate.unit_id == unit)
-    scale, pointer = session.execute(query).one_or_none() or ("", "")
-    return scale or "kN", pointer or "mm"
+    return of_one(session, Unit, _marked, unit) or ("kN", "mm")
+
+
+def _marked(session: Session, units: Collection[int]) -> dict[int, tuple[str, str]]:
+    query = select(Nameplate.unit_id, Nameplate.scale_unit, Nameplate.pointer_unit)
+    rows = session.execute(only(query, Nameplate.unit_id, units))
+    return {unit: (scale or "kN", pointer or "mm") for unit, scale, pointer in rows}
 
 
 def settings_of(session: Session, units: Units) -> dict[int, list[SettingView]]:

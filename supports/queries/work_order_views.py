@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
@@ -19,7 +19,9 @@ from supports.model import (
     WorkOrder,
     WorkOrderLine,
 )
+from supports.queries.asked_once import by_first
 from supports.queries.lookups import work_order_of
+from supports.queries.orders import orders_on_change
 from supports.snapshots import ReadingView, WorkOrderLineView, WorkOrderView
 from supports.vocabulary import Occasion
 
@@ -27,11 +29,19 @@ from supports.vocabulary import Occasion
 def work_order_view(session: Session, number: str) -> WorkOrderView:
     """Return a work order with its lines in order."""
     order = work_order_of(session, number)
-    change = session.get_one(Change, order.change_id)
+    return _views(session, [order], session.get_one(Change, order.change_id))[0]
+
+
+def _views(session: Session, orders: Sequence[WorkOrder], change: Change) -> list[WorkOrderView]:
+    lines = _lines(session, [order.id for order in orders])
+    return [_view(order, change.number, lines.get(order.id, ())) for order in orders]
+
+
+def _view(order: WorkOrder, change: str, lines: tuple[WorkOrderLineView, ...]) -> WorkOrderView:
     return WorkOrderView(
         id=order.id,
         number=order.number,
-        change=change.number,
+        change=change,
         assessment_id=order.assessment_id,
         state=order.state,
         line_state_needed=order.line_state_needed,
@@ -39,7 +49,7 @@ def work_order_view(session: Session, number: str) -> WorkOrderView:
         written_by=order.written_by,
         crew=order.crew,
         hours=order.hours,
-        lines=_lines(session, order.id),
+        lines=lines,
         kind=order.kind,
         scaffold_group=order.scaffold_group or "",
         scaffold_hours=order.scaffold_hours,
@@ -53,8 +63,8 @@ def order_numbers(session: Session) -> list[str]:
 
 def orders_of_change(session: Session, change_id: int) -> list[WorkOrderView]:
     """Return all work orders of a change, oldest first."""
-    query = select(WorkOrder.number).where(WorkOrder.change_id == change_id).order_by(WorkOrder.id)
-    return [work_order_view(session, number) for number in session.scalars(query)]
+    orders = orders_on_change(session, change_id)
+    return _views(session, orders, session.get_one(Change, change_id)) if orders else []
 
 
 def readings_on_line(session: Session, line_id: int) -> dict[str, ReadingView]:
@@ -93,7 +103,7 @@ def rounds_on_line(session: Session, line_id: int) -> dict[int, float]:
     return {one.round_no: one.load for one in session.scalars(query.order_by(StepReading.id))}
 
 
-def _lines(session: Session, order_id: int) -> tuple[WorkOrderLineView, ...]:
+def _lines(session: Session, orders: Collection[int]) -> dict[int, tuple[WorkOrderLineView, ...]]:
     query = (
         select(
             WorkOrderLine,
@@ -107,14 +117,17 @@ def _lines(session: Session, order_id: int) -> tuple[WorkOrderLineView, ...]:
         .join(Assembly, UnitPlacement.assembly_id == Assembly.id)
         .outerjoin(Nameplate, Nameplate.unit_id == Unit.id)
         .join(SupportTag, SupportTag.point_id == WorkOrderLine.point_id)
-        .where(WorkOrderLine.work_order_id == order_id, SupportTag.valid_to.is_(None))
+        .where(WorkOrderLine.work_order_id.in_(orders), SupportTag.valid_to.is_(None))
         .where(UnitPlacement.id.in_(_last_placements()))
         .order_by(WorkOrderLine.order_no)
     )
     rows = session.execute(query).all()
     readings = readings_on_lines(session, [line.id for line, *_ in rows])
-    return tuple(
-        _line(line, (tag, position), serial or "", scale or "", readings[line.id])
+    return by_first(
+        (
+            line.work_order_id,
+            _line(line, (tag, position), serial or "", scale or "", readings[line.id]),
+        )
         for line, tag, position, serial, scale in rows
     )
 

@@ -61,10 +61,12 @@ def test_the_dragged_station_is_the_one_that_the_form_asks_for(page_of):
     page = page_of("S1")
     page.goto(f"/lines/{NUMBER}/weight?mass=500+kg")
     page.locator("#f-station").press("End")
-    shown = page.locator("[data-load]").all_inner_texts()
+    written = page.locator("[data-load], [data-difference], [data-sink]")
+    shown = written.all_inner_texts()
+    assert "0" in shown
     page.get_by_role("button", name="Show", exact=True).click()
     page.wait_for_url("**station=*")
-    assert page.locator("[data-load]").all_inner_texts() == shown
+    assert written.all_inner_texts() == shown
 
 
 def test_a_printed_page_leaves_out_what_paper_cannot_do(page_of):

@@ -52,6 +52,14 @@ def test_the_answer_is_that_of_the_screening_and_nothing_is_stored(staffed):
         assert audit_head(session) == head
 
 
+def test_what_does_not_differ_is_a_plain_0_and_the_page_says_what_it_means(staffed):
+    text = signed_in(staffed, "S1").look(asked(held="C1")).text
+    row = re.search(r">R1</a></th>(.*?)</tr>", text, re.DOTALL)[1]
+    assert row.count(">0<") == 2
+    assert not re.search(r">[+-]?0\.00?<", row)
+    assert "0: no difference" in text
+
+
 @pytest.mark.parametrize(
     ("said", "status", "words"),
     [

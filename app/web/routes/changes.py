@@ -37,8 +37,12 @@ ACTS = (*CHANGE_ACTS, *PLANNING_ACTS)
 @router.get("/changes")
 def changes(visit: Signed, text: str = "", over: bool = False, page: int = 1) -> Response:
     """Show changes: those that wait for the visitor first, each with what is in its way."""
+    asked = (text.strip(), over, max(page, 1))
     with visit.gathering() as session:
-        listed = changes_listed(session, visit, text.strip(), over=over, page=max(page, 1))
+        listed = remembered(
+            visit, session, ("changes", asked, visit.roles),
+            lambda: changes_listed(session, visit, asked[0], over=over, page=asked[2]),
+        )  # fmt: skip
     return visit.page("changes.html.jinja", listed=listed, text=text, over=over)
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import timedelta
 
 from fastapi import APIRouter
+from starlette.datastructures import FormData
 from starlette.responses import RedirectResponse, Response
 
-from app.web.keys import fits, hashed, mark_of, same
+from app.web.keys import fits, hashed, in_the_lane, mark_of, same
 from app.web.troubles import status_of
 from app.web.visits import Anyone, Form, Visit, give_cookie
 from reports.languages import languages
@@ -44,8 +45,12 @@ def sign_in(visit: Anyone, then: str = "/") -> Response:
 
 
 @router.post("/sign-in")
-def signing_in(visit: Anyone, form: Form) -> Response:
+async def signing_in(visit: Anyone, form: Form) -> Response:
     """Begin a session, or say that it did not work without saying why."""
+    return await in_the_lane(lambda: _signing_in(visit, form))
+
+
+def _signing_in(visit: Visit, form: FormData) -> Response:
     name, then = str(form.get("name", "")), inside(str(form.get("then", "/")))
     try:
         account_id = _proved(visit, name, str(form.get("password", "")))

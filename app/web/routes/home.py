@@ -15,6 +15,6 @@ router = APIRouter()
 def home(visit: Signed) -> Response:
     """Show what waits for the visitor, then what else is open."""
     names = {visit.acting, visit.account.initials if visit.account else ""} - {""}
-    with visit.reading() as session:
+    with visit.gathering() as session:
         waiting = waiting_for(session, names, visit.roles, visit.today)
     return visit.page("home.html.jinja", waiting=waiting)

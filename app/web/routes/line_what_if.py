@@ -41,7 +41,7 @@ def supposed_line(
              "last": last}  # fmt: skip
     answer, route = None, None
     error: SupportsError | None = None
-    with visit.reading() as session:
+    with visit.gathering() as session:
         number = line_of(session, number).number
         try:
             route = route_view(session, number)

@@ -86,7 +86,7 @@ def weight(
     visit: Signed, number: str, mass: str = "", along: str = "", station: int | None = None
 ) -> Response:
     """Show what a weight does wherever it is hung on the line."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         number = line_of(session, number).number
         route = route_view(session, number)
         kinds = {view.tag: str(view.kind) for view in route.supports}
@@ -141,7 +141,7 @@ def through_change(
     """Show a line before a change, with its weight added and nothing re-set, and as planned."""
     paper, words, error = None, "", None
     drawings: tuple[Drawing, ...] = ()
-    with visit.reading() as session:
+    with visit.gathering() as session:
         number = line_of(session, number).number
         changes = [one.number for one in open_changes(session)]
         try:
@@ -169,7 +169,7 @@ def through_change(
 @router.get("/lines/{number:path}")
 def line(visit: Signed, number: str) -> Response:
     """Show a line: its data, drawn straight and in three axes, its supports, its nozzles."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         number = line_of(session, number).number
         blocks, can = remembered(
             visit, session, ("line", number, visit.language), lambda: _shown(visit, session, number)

@@ -10,9 +10,10 @@ from starlette.responses import Response
 from app.web.acting import Subject, act_done, act_of, act_page
 from app.web.acts.stop_acts import STOP_IN, STOP_OUT, STOPS
 from app.web.list_books import WORKBOOK, list_book
+from app.web.memory import remembered
 from app.web.visits import Form, Signed
 from supports.queries.lookups import line_of
-from supports.queries.start_up import start_up_of
+from supports.queries.start_up import start_up_of, supports_known
 from supports.queries.stops import last_moves, pins_in
 from supports.tags import natural_key
 
@@ -72,5 +73,8 @@ def start_up(visit: Signed, line: str = "", every: bool = False) -> Response:
     """Answer 'may we start up?' for a line or the plant, with everything in the way by name."""
     with visit.reading() as session:
         number = line_of(session, line.strip()).number if line.strip() else ""
-        answer = start_up_of(session, visit.now, number)
+        known = remembered(
+            visit, session, ("supports known", number), lambda: supports_known(session, number)
+        )
+        answer = start_up_of(session, visit.now, number, known)
     return visit.page("start_up.html.jinja", answer=answer, line=number, every=every)

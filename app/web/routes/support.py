@@ -23,7 +23,7 @@ from supports.queries.as_of import register_as_of
 from supports.queries.beside import beside_on_lines
 from supports.queries.lookups import point_of
 from supports.queries.plant_days import end_of_day
-from supports.queries.provenance import Origin, origins_of, rows_at
+from supports.queries.provenance import Origin, origins_of_rows, rows_at
 from supports.queries.support_record import judged_supports
 
 router = APIRouter()
@@ -45,7 +45,7 @@ class RowRead:
 @router.get("/supports/{tag:path}")
 def support(visit: Signed, tag: str) -> Response:
     """Show all that is known of a support."""
-    with visit.reading() as session:
+    with visit.gathering() as session:
         point = point_of(session, tag)
         return visit.page(
             "support.html.jinja",
@@ -99,6 +99,8 @@ def _shown(visit: Visit, session: Session, point: int, day: date) -> dict[str, A
 
 
 def _rows_read(session: Session, point: int) -> Iterator[RowRead]:
-    for words, table, row in rows_at(session, point):
-        if origins := tuple(origins_of(session, table, row)):
+    rows = list(rows_at(session, point))
+    found = origins_of_rows(session, ((table, row) for _, table, row in rows))
+    for words, table, row in rows:
+        if origins := tuple(found[table, row]):
             yield RowRead(words, table, row, origins)

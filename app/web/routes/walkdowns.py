@@ -121,7 +121,7 @@ def _one(
     visit: Visit, number: str, error: SupportsError | None = None, told: tuple[str, ...] = (),
     boxes: Sequence[ComparedBox] = (),
 ) -> Response:  # fmt: skip
-    with visit.reading() as session:
+    with visit.gathering() as session:
         shown = campaign_page(visit, session, campaign_of(session, number))
         return visit.page(
             "walkdown.html.jinja", status_of(error), shown=shown, number=number,

@@ -10,6 +10,7 @@ from app.possible import on_order, on_unit
 from app.web.acting import Subject, act_done, act_of, act_page
 from app.web.acts.order_acts import ORDER_ACTS
 from app.web.acts.unit_acts import UNIT_ACTS, line_at, to_unit
+from app.web.memory import remembered
 from app.web.visits import Form, Signed, Visit
 from app.web.work_orders import order_file, orders_over, unit_file
 from supports.queries.lookups import work_order_of
@@ -33,9 +34,10 @@ def work_orders(visit: Signed) -> Response:
 def work_order(visit: Signed, number: str) -> Response:
     """Show an order with its units, holds, copies and what it needs."""
     with visit.gathering() as session:
-        file = order_file(session, number)
-        forms = [one for one in visit.desk.shelf.all(visit.now) if one.order == number]
-        return visit.page("work_order.html.jinja", file=file, acts=ORDER_ACTS, forms=forms)
+        number = work_order_of(session, number).number
+        file = remembered(visit, session, ("order", number), lambda: order_file(session, number))
+    forms = [one for one in visit.desk.shelf.all(visit.now) if one.order == number]
+    return visit.page("work_order.html.jinja", file=file, acts=ORDER_ACTS, forms=forms)
 
 
 @router.get("/work-orders/{number}/units/{tag:path}/{position}")

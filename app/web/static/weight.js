@@ -12,13 +12,17 @@
   const cells = (name) => box.querySelectorAll(`[data-${name}]`);
   // What rounds to nothing has no minus.
   const written = (value, places) => (Number(value.toFixed(places)) + 0).toFixed(places);
-  const signed = (text) => (text.startsWith("-") ? "" : "+") + text;
+  // How much something differs; a plain 0 where the figures shown do not, as the page came.
+  const differing = (value, places, plus) => {
+    const text = written(value, places);
+    return Number(text) === 0 ? "0" : (text.startsWith("-") ? "" : plus) + text;
+  };
 
   const show = (n) => {
     document.getElementById("place").textContent = all.along[n].toFixed(2);
     document.querySelector("[data-carried]").value = `${all.along[n].toFixed(3)} m`;
     cells("load").forEach((cell, i) => { cell.textContent = written(all.loads[n][i], 2); });
-    cells("difference").forEach((cell, i) => { cell.textContent = signed(written(all.more[n][i], 2)); });
+    cells("difference").forEach((cell, i) => { cell.textContent = differing(all.more[n][i], 2, "+"); });
     cells("bar").forEach((bar, i) => {
       const more = all.more[n][i];
       const tall = Math.min(Math.abs(more) * scale, 88);
@@ -27,7 +31,7 @@
       bar.setAttribute("y", more < 0 ? 122 : 118 - tall);
     });
     hung.setAttribute("transform", `translate(${20 + 960 * all.along[n] / length} 0)`);
-    cells("sink").forEach((cell, i) => { cell.textContent = written(all.sinks[n][i], 1); });
+    cells("sink").forEach((cell, i) => { cell.textContent = differing(all.sinks[n][i], 1, ""); });
     cells("use").forEach((cell, i) => { if (all.uses[n][i] !== null) cell.textContent = all.uses[n][i]; });
     for (const name of ["over", "over-words"]) {
       cells(name).forEach((mark, i) => { mark.hidden = all.uses[n][i] === null || all.uses[n][i] <= 100; });
