@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 from enum import Enum
 from typing import Any
+
+from supports.plant_time import in_utc
 
 UNITS: dict[str, dict[str, tuple[str, ...]]] = {
     "SupportView": {
@@ -117,6 +119,5 @@ def _single(value: Any) -> Any:
     if isinstance(value, float):
         return value + 0.0 if math.isfinite(value) else None
     if isinstance(value, datetime):  # without a zone it is UTC, as the register keeps it
-        moment = value.astimezone(UTC) if value.tzinfo else value
-        return f"{moment.replace(tzinfo=None).isoformat()}Z"
+        return f"{in_utc(value).replace(tzinfo=None).isoformat()}Z"
     return value.isoformat() if isinstance(value, date) else value

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from supports.database import Register, shown_url
+from supports.plant_time import to_the_minute
 from supports.queries.glance import Glance, glance
 from supports.vocabulary import counted
 
@@ -115,5 +116,5 @@ def _held(seen: Glance) -> Iterator[str]:
         f"{counted(seen.findings_overdue, 'walkdown finding')} past the day"
     )
     yield f"  stops      {counted(seen.stops_in, 'travel stop')} in"
-    asked = f"{seen.rules_run_at:%Y-%m-%d %H:%M}" if seen.rules_run_at else "never kept"
+    asked = to_the_minute(seen.rules_run_at) if seen.rules_run_at else "never kept"
     yield f"  rules      last run: {asked}"

@@ -50,6 +50,15 @@ def at_plant(moment: datetime, zone: Zone) -> datetime:
     return moment if zone is None else moment.replace(tzinfo=UTC).astimezone(zone)
 
 
+def in_utc(moment: datetime) -> datetime:
+    """Return a moment with its zone, told in UTC; one without a zone is of UTC.
+
+    >>> in_utc(datetime(2031, 5, 3, 21, 30, tzinfo=zone_named("America/Chicago"))).isoformat()
+    '2031-05-04T02:30:00+00:00'
+    """
+    return moment.replace(tzinfo=UTC) if moment.tzinfo is None else moment.astimezone(UTC)
+
+
 def day_of(moment: datetime, zone: Zone) -> date:
     """Return the day at the plant of a moment of UTC.
 
@@ -69,6 +78,15 @@ def end_of(day: date, zone: Zone) -> datetime:
     if zone is None:
         return last
     return last.replace(tzinfo=zone).astimezone(UTC).replace(tzinfo=None)
+
+
+def to_the_minute(moment: datetime) -> str:
+    """Write a moment as it stands, with its zone if it has one.
+
+    >>> to_the_minute(datetime(2031, 5, 4, 2, 30))
+    '2031-05-04 02:30'
+    """
+    return f"{moment:%Y-%m-%d %H:%M} {moment.tzname() or ''}".rstrip()
 
 
 def clock_words(moment: datetime, zone: Zone) -> str:

@@ -9,6 +9,7 @@ from app.answers import Answer
 from app.fitting import table
 from app.shapes import Batch, Refused
 from supports.model import AuditBatch, AuditEntry, Refusal
+from supports.plant_time import to_the_minute
 from supports.queries.plant_days import clock_at
 from supports.vocabulary import counted
 
@@ -18,7 +19,7 @@ def batches(session: Session, last: int) -> Answer:
     query = _batches().order_by(AuditBatch.id.desc()).limit(last)
     found = tuple(_batch(session, row) for row in reversed(session.execute(query).all()))
     cells = (
-        (f"{one.number:>5}", f"{one.written_at:%Y-%m-%d %H:%M}", one.actor, one.action,
+        (f"{one.number:>5}", to_the_minute(one.written_at), one.actor, one.action,
          counted(one.rows, "row"), one.reason)
         for one in found
     )  # fmt: skip
@@ -53,7 +54,7 @@ def refusals(session: Session) -> Answer:
         for one in session.scalars(select(Refusal).order_by(Refusal.id))
     )
     lines = [
-        f"{one.asked_at:%Y-%m-%d %H:%M}  {one.asked_by}  {one.action}: {one.answer}"
+        f"{to_the_minute(one.asked_at)}  {one.asked_by}  {one.action}: {one.answer}"
         for one in found
     ]
     return Answer(found, lines)

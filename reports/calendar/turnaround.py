@@ -6,13 +6,12 @@ are. The same plan gives the same bytes.
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
-
 from icalendar import Calendar, Event
 
 from reports.contents.schedule_bars import task_words
 from reports.contents.turnaround import TurnaroundPaper
 from reports.contents.written import plain
+from supports.plant_time import in_utc
 from supports.rules.turnaround.schedule import Placed, moment
 
 MAKER = "-//pipe support register//turnaround//EN"
@@ -30,18 +29,13 @@ def turnaround_ics(paper: TurnaroundPaper) -> bytes:
     return bytes(book.to_ical())
 
 
-def _in_utc(moment: datetime) -> datetime:
-    """Return a moment with its zone; one without is of UTC."""
-    return moment.astimezone(UTC) if moment.tzinfo else moment.replace(tzinfo=UTC)
-
-
 def _event(paper: TurnaroundPaper, one: Placed, *, critical: bool) -> Event:
     means, task = paper.plan.schedule.means, one.task
     made = Event()
     who = f"crew {one.crew}" if one.crew else str(task.trade)
     made.add("uid", f"{paper.number}-{task.name.replace(' ', '-')}@pipe-support-register")
     made.add("sequence", int(paper.head.revision))
-    made.add("dtstamp", _in_utc(paper.head.made))
+    made.add("dtstamp", in_utc(paper.head.made))
     made.add("dtstart", moment(means, one.start))
     made.add("dtend", moment(means, one.end, is_end=True))
     at = ", ".join(task.units) or task.scaffold

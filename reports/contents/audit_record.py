@@ -20,6 +20,7 @@ from reports.contents.blocks import (
     Written,
 )
 from reports.languages import IN_ENGLISH, Texts
+from supports.plant_time import to_the_minute
 from supports.snapshots import TrailBatch, TrailRow
 
 LONGEST = 240
@@ -114,7 +115,7 @@ def _batches(batches: Sequence[TrailBatch], say: Texts) -> Table:
     )
     rows = tuple(
         (
-            str(one.batch), f"{one.written_at:%Y-%m-%d %H:%M}", Cell(one.actor, strong=True),
+            str(one.batch), to_the_minute(one.written_at), Cell(one.actor, strong=True),
             say.word(one.action), one.reason or "–", str(len(one.rows)),
             f"{one.previous} → {one.mark}",
         )

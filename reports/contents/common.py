@@ -48,7 +48,8 @@ class PaperHead:
     about
         Line, change or campaign that the paper is about.
     made
-        When the paper was made, as given by whoever asked for it; nothing here reads a clock.
+        When the paper was made, as given by whoever asked for it; nothing here reads a clock. With
+        the zone of the plant's clock, where one is laid down.
     fingerprint
         Short fingerprint of the content, or of the register's state, as given.
     valid_until

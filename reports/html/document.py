@@ -20,6 +20,7 @@ from reports.drawings.as_svg import as_svg
 from reports.drawings.primitives import Drawing
 from reports.drawings.square_code import code_drawing
 from reports.languages import texts
+from supports.plant_time import to_the_minute
 
 TEMPLATES = Path(__file__).parent / "templates"
 _STEERING = {"Cc", "Cf", "Cs", "Co", "Cn"}
@@ -46,10 +47,9 @@ def document_html(document: Document) -> bytes:
 
 def foot(head: PaperHead) -> list[tuple[str, str]]:
     """Return name and value of all that identifies the paper; what is not known is left out."""
-    zone = head.made.tzname() or ""
     pairs = [
         ("Revision", head.revision),
-        ("Made", f"{head.made:%Y-%m-%d %H:%M} {zone}".strip()),
+        ("Made", to_the_minute(head.made)),
         ("Valid until", head.valid_until),
         ("Fingerprint", head.fingerprint),
         ("Record's head", head.chain_head),

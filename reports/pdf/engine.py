@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +12,7 @@ import typst
 from reports.languages import IN_ENGLISH, Texts
 from reports.pdf.fonts_shipped import fonts, safe
 from supports.errors import SupportsError
+from supports.plant_time import in_utc
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -37,7 +38,7 @@ def render(
     SupportsError
         The typesetter refused.
     """
-    stamp = date if date.tzinfo else date.replace(tzinfo=UTC)
+    stamp = in_utc(date)
     inputs = {"data": _as_json(data, words)}
     compiler = typst.Compiler(
         str(TEMPLATES / f"{template}.typ"),

@@ -6,6 +6,7 @@ from typing import Any
 
 from reports.contents.common import PageSize, PaperHead, Signature
 from reports.contents.written import cut, plain
+from supports.plant_time import to_the_minute
 
 _LONGEST = {"title": 44, "number": 20, "about": 84, "plant": 36}
 
@@ -19,8 +20,6 @@ def head_data(head: PaperHead, page: PageSize) -> dict[str, Any]:
 
     The cover prints them whole.
     """
-    made = f"{head.made:%Y-%m-%d %H:%M}"
-    zone = head.made.tzname() or ""
     return {
         "paper": page.value,
         **{name: cut(getattr(head, name), longest) for name, longest in _LONGEST.items()},
@@ -28,7 +27,7 @@ def head_data(head: PaperHead, page: PageSize) -> dict[str, Any]:
         "whole_title": plain(head.title),
         "below": [
             ["Revision", cut(head.revision)],
-            ["Made", f"{made} {zone}".strip()],
+            ["Made", to_the_minute(head.made)],
             ["Valid until", cut(head.valid_until, VALID_UNTIL)],
             ["Fingerprint", cut(head.fingerprint)],
             *([["Record's head", cut(head.chain_head)]] if head.chain_head else []),

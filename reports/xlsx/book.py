@@ -13,6 +13,7 @@ from xlsxwriter.utility import xl_col_to_name
 
 from reports.contents.common import PageSize, PaperHead
 from reports.contents.written import NOT_KNOWN, cut, plain
+from supports.plant_time import in_utc, to_the_minute
 from supports.units import Kind, unit
 
 PAPER = {PageSize.A4: 9, PageSize.LETTER: 1}
@@ -58,7 +59,7 @@ class Book:
                 "strings_to_numbers": False,
             },
         )
-        made = head.made.replace(tzinfo=None)
+        made = in_utc(head.made).replace(tzinfo=None)
         self._book.set_properties({"title": plain(head.title), "created": made})
         self._looks: dict[tuple[str, bool], Any] = {}
         self._lists: list[tuple[str, ...]] = []
@@ -227,7 +228,7 @@ def _identity(head: PaperHead) -> str:
     parts = (
         head.number,
         f"revision {cut(head.revision, 12)}",
-        f"made {head.made:%Y-%m-%d %H:%M}",
+        f"made {to_the_minute(head.made)}",
         f"valid until {cut(head.valid_until)}",
         f"fingerprint {cut(head.fingerprint, 20)}",
         f"copy no. {cut(head.copy_number, 8) or '____'}",

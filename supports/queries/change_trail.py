@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from supports.freezing import short
 from supports.model import AuditBatch, AuditEntry, Change
 from supports.queries.history import rows_of_change
+from supports.queries.plant_days import clock_at
 from supports.snapshots import TrailBatch, TrailRow
 
 _PLUMBING = {"id", "row_version"}
@@ -32,13 +33,13 @@ def change_trail(session: Session, change: Change) -> tuple[TrailBatch, ...]:
             values = tuple(_values(entry.before or {}, entry.after or {}))
             row = TrailRow(entry.table_name, entry.row_id, values)
             held.setdefault(batch.id, (batch, []))[1].append(row)
-    return tuple(_batch(batch, found) for batch, found in held.values())
+    return tuple(_batch(session, batch, found) for batch, found in held.values())
 
 
-def _batch(batch: AuditBatch, rows: list[TrailRow]) -> TrailBatch:
+def _batch(session: Session, batch: AuditBatch, rows: list[TrailRow]) -> TrailBatch:
     return TrailBatch(
         batch.id,
-        batch.written_at,
+        clock_at(session, batch.written_at),
         batch.actor,
         batch.action,
         batch.reason or "",

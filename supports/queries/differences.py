@@ -26,6 +26,7 @@ from supports.model import (
     Unit,
     UnitPlacement,
 )
+from supports.plant_time import to_the_minute
 from supports.queries.as_of import last_batch_by
 from supports.queries.plant_days import clock_at
 from supports.queries.support_views import points_on_lines
@@ -50,7 +51,7 @@ class Difference:
         table, number = self.row
         words = f"{table.replace('_', ' ')} {number}, {self.field.replace('_', ' ')}"
         was = "new" if self.before is None else repr(self.before)
-        return f"{words}: {was} -> {self.after!r}  ({self.last_by}, {self.last_at:%Y-%m-%d %H:%M})"
+        return f"{words}: {was} -> {self.after!r}  ({self.last_by}, {to_the_minute(self.last_at)})"
 
 
 def differences(

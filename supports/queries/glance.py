@@ -19,6 +19,7 @@ from supports.model import (
     TravelStopEvent,
     UnitPlacement,
 )
+from supports.queries.plant_days import clock_at
 from supports.queries.plant_standing import open_changes, work_done
 from supports.queries.site import plant_name
 from supports.queries.walkdowns.findings import finding_views
@@ -56,6 +57,7 @@ def glance(session: Session, today: date) -> Glance:
         TravelStopEvent.id.in_(newest), TravelStopEvent.direction == "in"
     )
     answered = select(QuarantineAnswer.quarantined_value_id)
+    ran = session.scalar(select(func.max(RuleRun.run_at)))
     return Glance(
         plant=plant_name(session),
         people=_count(session, select(Person.id)),
@@ -69,7 +71,7 @@ def glance(session: Session, today: date) -> Glance:
             session, select(QuarantinedValue.id).where(QuarantinedValue.id.not_in(answered))
         ),
         findings_overdue=sum(one.overdue(today) for one in finding_views(session)),
-        rules_run_at=session.scalar(select(func.max(RuleRun.run_at))),
+        rules_run_at=None if ran is None else clock_at(session, ran),
     )
 
 

@@ -41,6 +41,7 @@ from supports.model import (
     WorkOrderLine,
     WorkOrderMaterial,
 )
+from supports.plant_time import to_the_minute
 from supports.queries.history_words import rows_at_hand, words_of_row
 from supports.queries.orders import units_of_change
 from supports.queries.plant_days import clock_at
@@ -73,7 +74,7 @@ class Event:
         why = f": {self.reason}" if self.reason else ""
         what = f" [{', '.join(self.rows)}]" if self.rows else ""
         return (
-            f"{self.written_at:%Y-%m-%d %H:%M}  {self.actor}  {self.action}{why}{what} {self.mark}"
+            f"{to_the_minute(self.written_at)}  {self.actor}  {self.action}{why}{what} {self.mark}"
         )
 
 

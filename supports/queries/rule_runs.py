@@ -20,6 +20,7 @@ from supports.model import (
     RuleAnswers,
     RuleRun,
 )
+from supports.plant_time import to_the_minute
 from supports.queries.limits import limits_in_force
 from supports.queries.lookups import change_of
 from supports.queries.plant_days import clock_at, day_at
@@ -72,7 +73,7 @@ class RunView:
         """Return the run in one sentence."""
         fails, judged = (sum(c[i] for c in self.counts.values()) for i in (0, 3))
         return (
-            f"run {self.id} of {self.run_at:%Y-%m-%d %H:%M} by {self.run_by}: {fails} fail, "
+            f"run {self.id} of {to_the_minute(self.run_at)} by {self.run_by}: {fails} fail, "
             f"{judged} cannot be judged"
         )
 
