@@ -64,6 +64,15 @@ def mark_of(document: Any) -> dict[str, str]:
     return {"sha256": hashlib.sha256(text.encode()).hexdigest()}
 
 
+def is_mark(document: Any) -> bool:
+    """Return whether a document is what stands for another.
+
+    >>> is_mark(mark_of({"tag": ["A", "PS-1", ""]})), is_mark({"sha256": ["A", "PS-1", ""]})
+    (True, False)
+    """
+    return isinstance(document, dict) and [*map(type, document.values())] == [str]
+
+
 def seal(key: str, *parts: str) -> str:
     """Return a keyed hash of some words: whoever alters one cannot make a new seal."""
     return hmac.new(key.encode(), canonical(list(parts)), hashlib.sha256).hexdigest()[:20]

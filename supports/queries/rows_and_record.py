@@ -14,7 +14,7 @@ from typing import Any
 from sqlalchemy import Column, Table, select
 from sqlalchemy.orm import Session
 
-from supports.freezing import mark_of
+from supports.freezing import is_mark, mark_of
 from supports.model import AuditBatch, AuditEntry, Base
 from supports.model.base import BY_MARK
 from supports.queries.as_of import row_of, rows_as_of
@@ -74,5 +74,10 @@ def _of_table(
 
 
 def _says(column: Column[Any], value: Any, recorded: Any) -> bool:
-    """Return whether a value is the one recorded, or the one whose mark is."""
-    return value == recorded or (BY_MARK in column.info and mark_of(value) == recorded)
+    """Return whether a value is the one recorded, or the one whose mark is.
+
+    A mark put where its document stood says nothing of what that was.
+    """
+    if BY_MARK in column.info and is_mark(recorded):
+        return bool(mark_of(value) == recorded)
+    return bool(value == recorded)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import astuple
 from datetime import date
 
@@ -104,6 +105,16 @@ def test_cells_altered_in_their_row_are_found_by_the_record(register):
         assert first_break(session) is None
         with register_as_of(session, NOW) as then:
             assert "sha256" in cells_held(then)[2]
+
+
+def test_cells_gone_with_their_mark_in_their_place_are_found_by_the_record(register):
+    store(register, LINE, SUPPORT)
+    with register.reading() as session:
+        recorded = session.scalars(select(AuditEntry).where(AuditEntry.table_name == "source_row"))
+        mark = {one.row_id: one.after["cells"]["sha256"] for one in recorded}[2]
+    cells = json.dumps({"sha256": mark})
+    past_the_guards(register, "UPDATE source_row SET cells = '" + cells + "' WHERE id=2")  # noqa: S608  ours
+    assert altered_rows(register) == ["source row 2 says something else than the record: cells"]
 
 
 def test_cells_recorded_whole_by_an_earlier_revision_still_prove_themselves(register, monkeypatch):
