@@ -197,9 +197,10 @@ def _body(table: Table, layout: Layout, start: int, end: int, ledger: Ledger) ->
     width = max((len(row) for row in table.rows), default=0)
     key = layout.of(layout.sheet.key[0])
     kept: list[int] = []
+    heading = key.heading.casefold() if key and not key.index else None
     for number in range(start, end):
         row = table.rows[number]
-        if key and _is_ordinary(row, key):
+        if heading is not None and _is_ordinary(row, heading):
             kept.append(number)
             continue
         if all(raw == "" or is_blank(raw) for raw in row):
@@ -214,14 +215,14 @@ def _body(table: Table, layout: Layout, start: int, end: int, ledger: Ledger) ->
     return Body(rows, kept)
 
 
-def _is_ordinary(row: Sequence[Raw], key: Taken) -> bool:
+def _is_ordinary(row: Sequence[Raw], heading: str) -> bool:
     """Return whether a row begins with an ordinary name, which no heading or total is."""
-    first = row[0] if row and not key.index else ""
+    first = row[0] if row else ""
     return (
         type(first) is str
         and first[:1] not in _OPENS_TOTAL
         and is_ordinary(first)
-        and first.casefold() != key.heading.casefold()
+        and first.casefold() != heading
     )
 
 
