@@ -25,6 +25,7 @@ OPERATING, SUSTAINED, TEST = (
 
 SMALL_HARDWARE = "not said whether the load includes hardware; it was added, being small"
 UNKNOWN_ARMS = "arms and mass of the trapeze beam"
+UNSHARED = "how several units at one point share its load: the arrangement"
 UNCLEAR_HARDWARE = "whether the required load includes the hardware below the unit"
 
 
@@ -317,7 +318,7 @@ def _answers(required: Table, answer: Known, points: int) -> FloatColumn:
 
 def _missing(facts: Facts, carriers: Carriers, cases: CaseLoads) -> TextColumn:
     """Return what is missing to give the loads; the gravest gap outranks the others."""
-    by_point = _missing_by_point(facts)
+    by_point = _missing_by_point(facts, carriers)
     missing = texts(by_point[carriers.point])
     said = texts(f"required load in case {name}" for name in facts.case_names)
     for rows, words in (
@@ -335,8 +336,8 @@ def _missing(facts: Facts, carriers: Carriers, cases: CaseLoads) -> TextColumn:
     return missing
 
 
-def _missing_by_point(facts: Facts) -> TextColumn:
-    """Return what is missing at points without line or with a line that no loads are known of."""
+def _missing_by_point(facts: Facts, carriers: Carriers) -> TextColumn:
+    """Return what is missing: the line, its loads, or how units share what they carry."""
     missing = texts([""] * len(facts.points["id"]))
     held = count_by(facts.attachments["point"], len(missing))
     pairs = _line_pairs(facts.attachments, facts)
@@ -349,6 +350,9 @@ def _missing_by_point(facts: Facts) -> TextColumn:
         )
     for point, words in lines.items():
         missing[point] = "; ".join(words)
+    hung = count_by(carriers.point[carriers.unit >= 0], len(missing))
+    unshared = (facts.points["arrangement"] == Arrangement.SINGLE) & (hung > 1.0)
+    missing[unshared & (missing == "")] = UNSHARED
     missing[held == 0.0] = "line that the support holds; required load"
     return missing
 

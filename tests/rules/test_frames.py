@@ -108,6 +108,10 @@ def test_a_rigid_that_lifts_off_in_one_case_of_several_is_found():
         (support(lines=("L-1", "L-2")), "required load from line L-2"),
         (support(lines=()), "line that the support holds; required load"),
         (support(loads=(required(None),)), "required load in case operating"),
+        (
+            support(units=2),
+            "how several units at one point share its load: the arrangement",
+        ),
         (support(units=2, arrangement=Arrangement.TRAPEZE), "arms and mass of the trapeze beam"),
         (
             support(loads=(required(1.0, case="s", kind=CaseKind.SUSTAINED),)),
