@@ -18,7 +18,7 @@ from supports.calc.reset_plan.rows import RowKind
 from supports.rules.catalogue import RULES
 from supports.rules.frame import catalogue
 from supports.rules.unit_frame import NO_UNIT
-from supports.rules.unit_loads import SMALL_HARDWARE, UNCLEAR_HARDWARE, UNKNOWN_ARMS
+from supports.rules.unit_loads import SMALL_HARDWARE, UNCLEAR_HARDWARE, UNKNOWN_ARMS, UNSHARED
 from supports.rules.walkdown.words import Grade
 from supports.rules.workflow import LineState
 from supports.sentences import plain_places
@@ -84,7 +84,7 @@ ABSENT = (
     "whether the load bolt may be turned with the travel stop in",
     "an adjusting range that holds the nameplate load", "mass of the hardware below the unit",
     "required operating load", "line that the support holds; required load",
-    "line that the support holds", NO_UNIT, UNKNOWN_ARMS, UNCLEAR_HARDWARE,
+    "line that the support holds", NO_UNIT, UNKNOWN_ARMS, UNSHARED, UNCLEAR_HARDWARE,
     "Turns of the way back", "the hardware stack",
     "screening of the line by its present data (supports rules run)",
 )  # fmt: skip
