@@ -45,7 +45,7 @@ WRITER = "N. N."
 AT_MOST_TIMES_BARE = 4.5
 """Checked and stored on SQLite, with trail, against bare reading and bare inserts.
 
-The aim is 4, reached is 3.4 to 4.2 on a machine with four programs to a processor. A third of it is
+The aim is 4, reached is 3.2 to 4.2 on a machine with four programs to a processor. A third of it is
 the bare reading and the database's own work on values, cells as found, trail and indexes; the rest
 is cells made into records, the writing of cells as found and of the trail, the sheet's XML searched
 for marks, the register read and compared, rows made: each a tenth of the whole or less.
