@@ -25,13 +25,16 @@ from app.settings import fresh_key
 from app.web.desk import make_desk
 from app.web.keys import hashed
 from app.web.visits import Desk
+from demo.on_site import fill_form, work_on_site
+from demo.plant.people import holders
 from demo.served import served
 from importers.template import Table, write_tables
 from supports.database import Register, sqlite_url
 from supports.operations.accounts import NewAccount, open_account
+from supports.vocabulary import Role
 
 SHOWN_IN = Path(__file__).parents[1] / "docs" / "pages" / "figures" / "screens"
-SIZE, TABLET = (1280, 800), (800, 1100)
+SIZE, TABLET = (1280, 800), (800, 1160)
 COLOURS = 24
 """Few colours, so that a picture weighs little."""
 SEEN_AT = datetime.fromisoformat("2026-10-20T08:00:00")
@@ -40,6 +43,11 @@ WHO = "Gail Jones"
 CODE = "code of the picture"
 CHANGE, PLAN, ORDER, WALK = "CH-2026-014", "PL-2026-002", "WO-2026-001", "WD-2026-HO-1"
 LINE, SUPPORT = "1-HO-1203", "PS-1024"
+PACK = f"{ORDER}-re-setting-pack.xlsx"
+FILLED = {SUPPORT: (20.6, 41.0), "PS-1025": (25.4, 38.0), "PS-1022/A": (23.0, 44.0)}
+"""Load [kN] and pointer [mm] on the form that came back; the first is recorded otherwise."""
+READ_ALOFT, AS_FOUND = "PS-1023", {"Load on the scale": "20.0", "Pointer": "40"}
+"""The unit that is read on the tablet, and what is noted there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +113,11 @@ SCREENS = (
     Screen("own_account", "/own-account"),
     Screen("machine", "/api/v1/"),
     Screen("trouble", "/supports/PS-9999"),
-    Screen("tablet", "/tablet", TABLET),
 )
+OF_A_FORM = (Screen("order_form", ""),)
+"""The screen of a filled-in form that says otherwise than what is recorded."""
+ON_A_TABLET = (Screen("tablet_unit", "", TABLET), Screen("tablet", "", TABLET))
+"""A unit of an order that was taken along, noted and not sent yet; and the copies on the tablet."""
 OF_A_FILE = (
     Screen("sheets_file", ""),
     Screen("sheets_columns", "/columns"),
@@ -114,7 +125,7 @@ OF_A_FILE = (
     Screen("sheets_unclear", "/unclear"),
 )
 """Screens of a file that was handed in, behind its address."""
-EVERY = (*BEFORE_ANYBODY, *AT_THE_DOOR, *SCREENS, *OF_A_FILE)
+EVERY = (*BEFORE_ANYBODY, *AT_THE_DOOR, *SCREENS, *OF_A_FORM, *ON_A_TABLET, *OF_A_FILE)
 
 HANDED_IN: dict[str, Table] = {
     "Supports": [
@@ -141,6 +152,7 @@ def main() -> None:
     SHOWN_IN.mkdir(parents=True, exist_ok=True)
     with TemporaryDirectory() as folder:
         shutil.copy(plant / "register.db", folder)
+        shutil.copy(plant / "papers" / PACK, folder)
         _look(Path(folder), chromium)
 
 
@@ -153,19 +165,33 @@ def _look(folder: Path, chromium: str) -> None:
         browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
         page = browser.new_context(base_url=address).new_page()
         _take(page, BEFORE_ANYBODY)
-        account = NewAccount(WHO, "gail", hashed(PASSWORD, "gail"))
-        open_account(register, account, acting=WHO, now=SEEN_AT)
+        _open_account(register, WHO, "gail")
         _take(page, AT_THE_DOOR)
-        _sign_in(page)
+        _sign_in(page, "gail")
         _take(page, _of_a_file(page, folder))
         _run_the_rules(page)
+        work_on_site(register, ORDER, SUPPORT, SEEN_AT)
         _take(page, SCREENS)
+        _take(page, _of_a_form(page, folder))
+        technician = holders(Role.TECHNICIAN)[0]
+        _open_account(register, technician, "technician")
+        there = browser.new_context(base_url=address, has_touch=True, timezone_id="UTC")
+        tablet = there.new_page()
+        tablet.clock.set_fixed_time(SEEN_AT)
+        tablet.goto("/sign-in")
+        _sign_in(tablet, "technician")
+        _take_along(tablet)
         browser.close()
     register.close()
 
 
-def _sign_in(page: Any) -> None:
-    page.get_by_label("Sign-in name").fill("gail")
+def _open_account(register: Register, person: str, name: str) -> None:
+    account = NewAccount(person, name, hashed(PASSWORD, name))
+    open_account(register, account, acting=WHO, now=SEEN_AT)
+
+
+def _sign_in(page: Any, name: str) -> None:
+    page.get_by_label("Sign-in name").fill(name)
     page.get_by_label("Password", exact=True).fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
     page.wait_for_load_state()
@@ -190,16 +216,58 @@ def _of_a_file(page: Any, folder: Path) -> Iterator[Screen]:
     yield from (Screen(one.template, beginning + one.address) for one in OF_A_FILE)
 
 
+def _of_a_form(page: Any, folder: Path) -> Iterator[Screen]:
+    """Hand a filled-in form in; give the screen that shows it beside what is recorded."""
+    filled = folder / "filled.xlsx"
+    fill_form(folder / PACK, FILLED, filled)
+    page.goto(f"/work-orders/{ORDER}/do/take-a-form-back")
+    page.locator("#f-file").set_input_files(filled)
+    page.get_by_role("main").get_by_role("button").last.click()
+    page.wait_for_url("**/forms/**")
+    yield from (Screen(one.template, page.url) for one in OF_A_FORM)
+
+
+def _take_along(page: Any) -> None:
+    """Take an order along, lose the signal, note a reading, and look at it and at the list."""
+    unit, copies = ON_A_TABLET
+    _sized(page, unit)
+    page.goto(f"/tablet#take/work-orders/{ORDER}/1")
+    page.locator("#jump option").first.wait_for(state="attached")
+    tags = page.locator("#jump option").all_inner_texts()
+    place = next(n for n, words in enumerate(tags) if words.endswith(f" {READ_ALOFT}"))
+    page.locator("#jump").select_option(str(place))
+    page.get_by_role("heading", level=1, name=READ_ALOFT).wait_for()
+    page.context.set_offline(True)
+    page.get_by_text("no signal", exact=True).wait_for()
+    for label, value in AS_FOUND.items():
+        page.get_by_label(label).locator("visible=true").fill(value)
+    page.get_by_role("button", name="Note it", exact=True).click()
+    page.get_by_role("button", name="Yes, note it").click()
+    page.get_by_text("1 not sent").wait_for()
+    _keep(page, unit)
+    page.get_by_role("button", name="All copies").click()
+    page.get_by_role("heading", name="Copies on this tablet").wait_for()
+    _keep(page, copies)
+
+
 def _take(page: Any, screens: Iterable[Screen]) -> None:
     for one in screens:
-        width, height = one.size
-        page.set_viewport_size({"width": width, "height": height})
+        _sized(page, one)
         page.goto(one.address)
         page.wait_for_load_state("networkidle")
-        seen = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
-        path = SHOWN_IN / one.file
-        seen.quantize(COLOURS).save(path, optimize=True)
-        sys.stdout.write(f"{path.name} {path.stat().st_size // 1024} kB\n")
+        _keep(page, one)
+
+
+def _sized(page: Any, one: Screen) -> None:
+    width, height = one.size
+    page.set_viewport_size({"width": width, "height": height})
+
+
+def _keep(page: Any, one: Screen) -> None:
+    seen = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
+    path = SHOWN_IN / one.file
+    seen.quantize(COLOURS).save(path, optimize=True)
+    sys.stdout.write(f"{path.name} {path.stat().st_size // 1024} kB\n")
 
 
 if __name__ == "__main__":

@@ -80,6 +80,7 @@ def _row(unit: UnitSheet, line: WorkOrderLineView, seal: str) -> Plain:
         "present": load(line.from_load, symbol),
         "found_window": _found_window(line, symbol),
         "left_window": _window((line.window_low, line.window_high), symbol),
+        "waits_for": line.waits_for,
         "verdict": str(unit.verdict),
         "refused": unit.refused or (line.action == RE_SET and unit.job is None),
         "reasons": [*unit.reasons, *(f"{one.what}: {one.who_supplies}" for one in unit.missing)],

@@ -5,10 +5,15 @@ from __future__ import annotations
 import pytest
 from sqlalchemy import func, select
 
+from app.returns import by_printed_tag
+from app.tablets.order_copy import order_copy
 from supports.database import Register
 from supports.model import Reading, StepReading
 from supports.operations.work_orders import copy_is_back
+from supports.queries.work_order_views import work_order_view
+from tests.operations.days import START
 from tests.operations.road import Road
+from tests.web.at_work import ORDER
 from tests.web.desks import signed_in
 from tests.web.tablets import Tablet, order_out, order_tablet
 
@@ -140,3 +145,12 @@ def test_a_copy_that_came_back_is_not_taken_along(road):
     answer = visitor.get(f"/tablet/copies/work-orders/{road.order}/1")
     assert answer.status_code == 409
     assert visitor.get(f"/tablet/copies/work-orders/{road.order}/7").status_code == 404
+
+
+def test_what_a_unit_waits_for_goes_along_to_the_line(at_work):
+    with at_work.reading() as session:
+        lines = by_printed_tag(work_order_view(session, ORDER))
+        copy = order_copy(session, ORDER, 1, "T1", START)
+    told = {row["tag"]: row["waits_for"] for row in copy["rows"]}
+    assert told == {tag: line.waits_for for tag, line in lines.items() if tag in told}
+    assert any(told.values())

@@ -4,7 +4,7 @@ import { byRow, isBlank, waits } from "./entries.js";
 import { photosToSend } from "./photos.js";
 import { copyFrom } from "./sending.js";
 import { all, forget, put } from "./store.js";
-import { element, say } from "./words.js";
+import { element, moment, say } from "./words.js";
 
 const ROADS = { walkdowns: "walkdown", "work-orders": "work order" };
 
@@ -38,7 +38,7 @@ async function listed(copy, open) {
   return element("li", { class: "copy" },
     element("div", {},
       element("p", { class: "big" }, element("strong", {}, copy.number), ` ${copy.title}`),
-      element("p", {}, `${say("copy of", { person: copy.person })} · ${say("taken along")} ${new Date(copy.taken).toLocaleString()}`),
+      element("p", {}, `${say("copy of", { person: copy.person })} · ${say("taken along")} ${moment(copy.taken)}`),
       element("p", {}, say("noted of", { noted, all: copy.rows.length }), unsent ? element("strong", { class: "unsent" }, ` · ${say("not sent", { count: unsent })}`) : ""),
       told.length > 0 && element("ul", { class: "note" }, told.map((entry) =>
         element("li", {}, element("strong", {}, `${entry.row.replace("|", " · ").replace(/^\d+$/, entry.tag)}: `), entry.refused || entry.words.join(" · "))))),

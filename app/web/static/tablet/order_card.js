@@ -5,7 +5,7 @@ import { FOUND, HOLD, LEFT, STOPPED, key, roundKey, standing } from "./gate.js";
 import { draw } from "./gauge.js";
 import { number, span } from "./numbers.js";
 import { one } from "./store.js";
-import { element, say, word } from "./words.js";
+import { element, moment, say, word } from "./words.js";
 
 const at = (id) => document.getElementById(id);
 
@@ -35,13 +35,14 @@ function noted(row, entries) {
     if (occasion === HOLD) return element("li", {}, say("hold released", { person: entry.written.released_by }));
     const pointer = entry.written.pointer ? `, ${entry.written.pointer} ${entry.written.pointer_unit}` : "";
     return element("li", {}, `${name}: `, element("strong", {}, `${entry.written.load} ${entry.written.load_unit}${pointer}`),
-      ` · ${new Date(entry.noted_at).toLocaleString()}`);
+      ` · ${moment(entry.noted_at)}`);
   });
 }
 
 function turning(row, round) {
   const { job } = row;
   return element("div", { class: "turn" },
+    row.waits_for && element("p", { class: "note" }, `${say("waits for")} ${row.waits_for}`),
     element("p", { class: "huge" }, round.turns),
     element("p", { class: "big" }, element("strong", {}, job.plate_words), ` · ${say(job.way)}`),
     element("p", {}, `${word(job.part)}, ${job.where}. ${say("turns are per bolt", { bolts: job.bolts })}`),

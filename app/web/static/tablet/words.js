@@ -14,6 +14,13 @@ export function word(value) {
   return found("register-words", value);
 }
 
+// A moment of the tablet's own clock, written as everywhere: never a day that could be a month.
+export function moment(milliseconds) {
+  const at = new Date(milliseconds), two = (number) => String(number).padStart(2, "0");
+  const day = [at.getFullYear(), two(at.getMonth() + 1), two(at.getDate())].join("-");
+  return `${day} ${two(at.getHours())}:${two(at.getMinutes())}`;
+}
+
 export function element(name, attributes = {}, ...inside) {
   const made = document.createElement(name);
   for (const [key, value] of Object.entries(attributes)) {
