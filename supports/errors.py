@@ -26,6 +26,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from supports.sentences import Sentence, joined
+
 
 class SupportsError(Exception):
     """Something stopped the request; the message is a sentence for the user.
@@ -51,6 +53,12 @@ class SupportsError(Exception):
         self.found, self.expected, self.remedy = found, expected, remedy
         super().__init__(sentence(what, where, found, expected, remedy))
 
+    @property
+    def said(self) -> str:
+        """Return the whole sentence, which any language can say."""
+        said: str = self.args[0]
+        return said
+
     def __reduce__(self) -> tuple[Any, ...]:
         """Go to another process as it is: made anew from its sentence it would say it twice."""
         return _as_it_was, (type(self), self.args, self.__dict__)
@@ -62,15 +70,15 @@ def _as_it_was(kind: type[SupportsError], args: tuple[str], parts: dict[str, Any
     return error
 
 
-def sentence(what: str, where: str, found: str, expected: str, remedy: str) -> str:
+def sentence(what: str, where: str, found: str, expected: str, remedy: str) -> Sentence:
     """Put the parts of a message into one line; empty parts are left out."""
-    parts = [f"{where}: {what}" if where else what]
+    parts = [Sentence("{where}: {what}", where=where, what=what) if where else what]
     if found:
-        parts.append(f"found {found}")
+        parts.append(Sentence("found {found}", found=found))
     if expected:
-        parts.append(f"expected {expected}")
-    line = "; ".join(parts)
-    return f"{line}. {remedy}" if remedy else f"{line}."
+        parts.append(Sentence("expected {expected}", expected=expected))
+    line = joined(parts)
+    return Sentence("{line}. {remedy}" if remedy else "{line}.", line=line, remedy=remedy)
 
 
 class BadInput(SupportsError):
@@ -122,7 +130,7 @@ class NotReady(SupportsError):
 
     def __init__(self, what: str, blockers: Sequence[str] = (), *, remedy: str = "") -> None:
         self.blockers = tuple(blockers)
-        super().__init__(what, found="; ".join(self.blockers), remedy=remedy)
+        super().__init__(what, found=joined(self.blockers), remedy=remedy)
 
 
 class Conflict(SupportsError):

@@ -71,9 +71,47 @@ def joined(parts: Iterable[str], between: str = "; ") -> Sentence:
     return Sentence(between.join(f"{{{name}}}" for name in named), **named)
 
 
+def either(words: Iterable[str]) -> str:
+    """Return words of which one will do, each of which stays what it is.
+
+    >>> either(["planner", "coordinator"])
+    'planner or coordinator'
+    """
+    first, *others = [*words] or [""]
+    for other in others:
+        first = Sentence("{one} or {other}", one=first, other=other)
+    return first
+
+
 def _as_asked(word: Any, form: str) -> str:
     """Return a word in the form asked for; a sentence that nothing is asked of stays one."""
     return word if isinstance(word, Sentence) and not form else format(word, form)
+
+
+_TYPED = re.compile(r"(\bor)?( with)?: supports [a-z-]+.*$", re.DOTALL)
+_OPTION = re.compile(r"(^|[\s(])--[a-z]")
+
+
+def without_commands(text: str) -> str:
+    """Return what is said without what is typed in a terminal for it.
+
+    >>> without_commands("Ask one of those, or be named as deputy: supports people deputy")
+    'Ask one of those, or be named as deputy'
+    >>> without_commands(Sentence("{tag}: bring it in with: supports sheets import", tag="PS-1"))
+    'PS-1: bring it in'
+    >>> without_commands("Say it with --reason"), without_commands("See: supports rules handbook")
+    ('', '')
+    """
+    if isinstance(text, Sentence):
+        left, values = without_commands(text.pattern), text.values
+        return Sentence(left, **{name: _untyped(one) for name, one in values.items()})
+    left = _TYPED.sub("", text).rstrip(" ,;") if _TYPED.search(text) else text
+    says_nothing = left != text and (" " not in left or left.startswith("See "))
+    return "" if says_nothing or _OPTION.search(left) else left
+
+
+def _untyped(value: Value) -> Value:
+    return without_commands(value) if isinstance(value, Sentence) else value
 
 
 def has_words(template: str) -> bool:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from datetime import date, datetime
 from functools import cache
 from pathlib import Path
@@ -24,6 +23,7 @@ from supports.freezing import short
 from supports.plant_time import at_plant, clock_words
 from supports.rules.wording import scope_words
 from supports.rules.workflow.record import FIVE_ITEMS
+from supports.sentences import without_commands
 from supports.units import Kind, shown
 
 if TYPE_CHECKING:
@@ -72,20 +72,6 @@ def moment(page: Context, value: datetime | None) -> str:
     if value is None:
         return ""
     return clock_words(value, None if value.tzinfo else page["visit"].register.zone)
-
-
-_COMMAND = re.compile(r"[,;:(]? *\b(or with: )?supports [a-z-]+.*$", re.DOTALL)
-
-
-def without_commands(text: str) -> str:
-    """Return what is said without what is typed in a terminal for it.
-
-    >>> without_commands("Ask one of those, or be named as deputy: supports people deputy")
-    'Ask one of those, or be named as deputy'
-    >>> without_commands("Say it with --reason")
-    ''
-    """
-    return "" if "--" in text else _COMMAND.sub("", text)
 
 
 @pass_context

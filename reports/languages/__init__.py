@@ -1,7 +1,8 @@
 """Words of the papers in the languages there are: one catalogue, English its key.
 
 English stands in the code, word for word; every other language is a ``.po`` file beside this one,
-with a second one in ``desk`` for words that only the desk says.
+with a second one in ``desk`` for words that only the desk says, and a third in ``troubles`` for
+what stands in the way, what stops a request, and what is found in sheets.
 A message that a catalogue lacks is not passed over: asking for it stops the paper.
 """
 
@@ -16,6 +17,7 @@ from supports.errors import BadInput
 from supports.sentences import Sentence, Value, has_words
 
 FOLDER = Path(__file__).parent
+FOLDERS = (FOLDER, FOLDER / "desk", FOLDER / "troubles")
 ENGLISH = "en"
 
 
@@ -128,8 +130,10 @@ def texts(language: str = ENGLISH) -> Texts:
             found=language,
             expected=", ".join(languages()),
         )
-    papers, desk = FOLDER / f"{language}.po", FOLDER / "desk" / f"{language}.po"
-    return Texts(language, _read(papers) | _read(desk))
+    words: dict[str, str] = {}
+    for folder in FOLDERS:
+        words |= _read(folder / f"{language}.po")
+    return Texts(language, words)
 
 
 def _read(path: Path) -> dict[str, str]:

@@ -74,6 +74,7 @@ OF_CHANGES = (
         "qualified engineer must confirm them is for the site's own list and the local code to "
         "say."
     ),
+    "the order of {number}",
     "mixed state: {count} re-set, not yet {names}",
     "made safe, to be taken through by {day}",
     "temporary and past its date ({day})",

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from supports.database import Register
 from supports.errors import NotReady
-from supports.model import Change
+from supports.model import Change, WorkOrder, WorkOrderLine
 from supports.operations.acting import deed
 from supports.operations.order_states import copies_out, copy_words
 from supports.queries.change_record import work_blockers
@@ -26,9 +26,12 @@ from supports.rules.workflow import (
     ChangeState,
     LineState,
     OrderKind,
+    OrderState,
     require_other_person,
     require_step,
 )
+from supports.rules.workflow.states import left_to_do
+from supports.sentences import Sentence
 
 
 def close_change(register: Register, number: str, *, acting: str, now: datetime) -> None:
@@ -60,11 +63,11 @@ def closing_blockers(session: Session, change: Change, today: date) -> list[str]
     return [
         *_unit_blockers(session, change),
         *(pin.in_short for pin in pins_of_change(session, change)),
-        *(str(prop) for prop in props_of_change(session, change)),
+        *(prop.in_words for prop in props_of_change(session, change)),
         *_basis_blockers(session, change),
         *proofs_wanting(session, change, today),
         *(
-            f"{copy_words(order, copy)} did not come back"
+            Sentence("{copy} did not come back", copy=copy_words(order, copy))
             for order, copy in copies_out(session, change.id)
         ),
     ]
@@ -74,7 +77,9 @@ def _unit_blockers(session: Session, change: Change) -> list[str]:
     lines = lines_of_change(session, change.id)
     unsettled = [line for line in lines if not LineState(line.state).is_settled]
     names = names_of_lines(session, unsettled)
-    blockers = [f"{name}: {line.state}" for name, line in zip(names, unsettled, strict=True)]
+    blockers: list[str] = [
+        _left_to_do(session, name, line) for name, line in zip(names, unsettled, strict=True)
+    ]
     if not lines:
         blockers.append("no work order was written")
     removal = lines_of_change(session, change.id, OrderKind.REMOVAL)
@@ -83,13 +88,24 @@ def _unit_blockers(session: Session, change: Change) -> list[str]:
     return blockers
 
 
+def _left_to_do(session: Session, name: str, line: WorkOrderLine) -> Sentence:
+    """Return what is still to be done at a unit, and under which order."""
+    order = session.get_one(WorkOrder, line.work_order_id)
+    return left_to_do(
+        LineState(line.state), name, order.number, OrderState(order.state), line.waits_for or ""
+    )
+
+
+ASSESS_ANEW = "{tag}: {verdict}; wants a new assessment once it is put right"
+
+
 def _basis_blockers(session: Session, change: Change) -> list[str]:
     assessment = latest_assessment_or_none(session, change.id)
     if assessment is None or change.state == ChangeState.TO_BE_PUT_RIGHT:
         return []
     blockers = work_blockers(session, change)
     blockers += [
-        f"{judged.tag}: {judged.verdict}; wants a new assessment once it is put right"
+        Sentence(ASSESS_ANEW, tag=judged.tag, verdict=judged.verdict)
         for judged in content_of(assessment).unresolved
     ]
     return blockers

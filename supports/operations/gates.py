@@ -15,6 +15,7 @@ from supports.queries.plans import plan_blockers
 from supports.queries.props import holds_wanting
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import ChangeState, LineState, OrderKind, OrderState
+from supports.sentences import Sentence
 from supports.vocabulary import PlantState
 
 
@@ -38,9 +39,12 @@ def require_may_begin(act: Deed, line: WorkOrderLine, plant_state: PlantState) -
         )  # fmt: skip
 
 
+NOT_GIVEN_OUT = "{number} is not given out; it stands at: {state}"
+
+
 def _order_blockers(order: WorkOrder) -> list[str]:
     if order.state in {OrderState.WRITTEN, OrderState.CHECKED, OrderState.WITHDRAWN}:
-        return [f"{order.number} is not given out; it stands at: {order.state}"]
+        return [Sentence(NOT_GIVEN_OUT, number=order.number, state=order.state)]
     return []
 
 
@@ -52,11 +56,12 @@ _MAY_WORK = {
 
 def _change_blockers(session: Session, change: Change, kind: OrderKind) -> list[str]:
     state = ChangeState(change.state)
+    stands = Sentence("{number} stands at: {state}", number=change.number, state=state)
     if kind is OrderKind.REMOVAL:
         built = session.scalar(select(ChangeTerm.id).where(ChangeTerm.change_id == change.id))
         in_place = state in {ChangeState.IN_FORCE, ChangeState.TO_BE_PROVED} or change.asked_until
-        return [] if built and in_place else [f"{change.number} stands at: {state}"]
-    blockers = [] if state in _MAY_WORK[kind] else [f"{change.number} stands at: {state}"]
+        return [] if built and in_place else [stands]
+    blockers: list[str] = [] if state in _MAY_WORK[kind] else [stands]
     return blockers + (work_blockers(session, change) if kind is OrderKind.RE_SET else [])
 
 
@@ -64,11 +69,11 @@ def _before_blockers(session: Session, order: WorkOrder) -> list[str]:
     query = select(WorkOrderBefore).where(
         WorkOrderBefore.work_order_id == order.id, WorkOrderBefore.done_on.is_(None)
     )
-    waiting = []
+    waiting: list[str] = []
     for before in session.scalars(query.order_by(WorkOrderBefore.id)):
         other = session.get_one(WorkOrder, before.order_id) if before.order_id else None
         if other is None or other.state != OrderState.ACCEPTED:
-            waiting.append(f"to be done before: {before.job}")
+            waiting.append(Sentence("to be done before: {job}", job=before.job))
     return waiting
 
 
@@ -76,7 +81,9 @@ def _state_blockers(order: WorkOrder, line: WorkOrderLine, found: PlantState) ->
     wanted = order.line_state_needed
     known = wanted in set(PlantState) and found is not PlantState.UNKNOWN
     if line.action == RE_SET and known and found != wanted:
-        return [f"the line must be '{wanted}', it is '{found}'"]
+        return [
+            Sentence("the line must be '{wanted}', it is '{found}'", wanted=wanted, found=found)
+        ]
     return []
 
 
@@ -87,7 +94,10 @@ def _other_orders(session: Session, line: WorkOrderLine) -> list[str]:
         WorkOrderLine.state.in_([LineState.IN_HAND]),
     )
     return [
-        f"the unit is in hand under {session.get_one(WorkOrder, other.work_order_id).number}"
+        Sentence(
+            "the unit is in hand under {order}",
+            order=session.get_one(WorkOrder, other.work_order_id).number,
+        )
         for other in session.scalars(query)
     ]
 

@@ -16,6 +16,7 @@ from supports.queries.orders import lines_of_change, name_of_line
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import LineState, OrderKind, OrderState
 from supports.rules.workflow.states import order_state
+from supports.sentences import Sentence
 
 _DONE = {
     LineState.TO_BE_CHECKED,
@@ -91,7 +92,10 @@ def _copies_out(
 
 def copy_words(order: WorkOrder, copy: WorkOrderCopy) -> str:
     """Return a copy as people name it."""
-    return f"{order.number} copy {copy.copy_no} ({copy.given_to})"
+    return Sentence(
+        "{order} copy {copy} ({person})",
+        order=order.number, copy=str(copy.copy_no), person=copy.given_to,
+    )  # fmt: skip
 
 
 def recall_copies(act: Deed, change: Change) -> tuple[str, ...]:

@@ -28,6 +28,7 @@ from supports.rules.workflow.record import (
     changed_parts,
     parts_of,
 )
+from supports.sentences import Sentence
 from supports.vocabulary import CalculationStatus
 
 
@@ -195,22 +196,30 @@ def _unmet(session: Session, changes: Collection[int]) -> dict[int, tuple[Change
     return by_first((one, found) for one, found in session.execute(query))
 
 
+OBJECTS = "{role} objects: {reason} ({person})"
+UNMET = "{number} is on the same stretch and not met with: supports change meet"
+SUPERSEDED = "the calculation was superseded by {newer}"
+
+
 def approval_blockers(session: Session, change: Change) -> list[str]:
     """Return everything that stands in the way of the approver's word, by name."""
     record = change_record(session, change)
     signatures = signed_on_change(session, change)
-    blockers = [f"not written: {words}" for words in record.items_missing]
+    blockers: list[str] = [
+        Sentence("not written: {item}", item=item) for item in record.items_missing
+    ]
     words = _last_words(signatures)
-    blockers += [f"no word yet from: {role}" for role in record.needs if role not in words]
     blockers += [
-        f"{role} objects: {signed.reason} ({signed.person})"
+        Sentence("no word yet from: {role}", role=role)
+        for role in record.needs
+        if role not in words
+    ]
+    blockers += [
+        Sentence(OBJECTS, role=role, reason=signed.reason, person=signed.person)
         for role, signed in words.items()
         if signed.meaning == "objected"
     ]
-    blockers += [
-        f"{other.number} is on the same stretch and not met with: supports change meet"
-        for other in unmet_changes(session, change)
-    ]
+    blockers += [Sentence(UNMET, number=other.number) for other in unmet_changes(session, change)]
     return blockers + _basis_blockers(session, change, signatures)
 
 
@@ -224,17 +233,19 @@ def _last_words(signatures: list[Signed]) -> dict[str, Signed]:
 def _basis_blockers(session: Session, change: Change, signatures: list[Signed]) -> list[str]:
     assessment = latest_assessment_or_none(session, change.id)
     if assessment is None:
-        return ["not assessed"]
-    blockers = []
+        return ["not assessed yet"]
+    blockers: list[str] = []
     newer = superseded_by(session, session.get_one(Calculation, assessment.calculation_id))
     if newer:
-        blockers.append(f"the calculation was superseded by {newer}")
+        blockers.append(Sentence(SUPERSEDED, newer=newer))
     if not standing(signatures, "checked"):
-        blockers.append("no check stands on the present content")
+        blockers.append("nobody has checked what it says now")
     if change.duration == "temporary":
         wanted = {"owner": change.owner, "watch interval": change.watch_days}
         blockers += [
-            f"temporary, and not named: {name}" for name, known in wanted.items() if not known
+            Sentence("temporary, and not named: {name}", name=name)
+            for name, known in wanted.items()
+            if not known
         ]
     return blockers
 
@@ -243,13 +254,13 @@ def work_blockers(session: Session, change: Change) -> list[str]:
     """Return why work under a change may not go on: approval void, or its basis superseded."""
     assessment = latest_assessment_or_none(session, change.id)
     if assessment is None:
-        return ["not assessed"]
-    blockers = []
+        return ["not assessed yet"]
+    blockers: list[str] = []
     signatures = signed_on_change(session, change)
     if not standing(signatures, "approved"):
-        void = [str(s) for s in signatures if s.meaning == "approved"]
+        void = [s.in_words for s in signatures if s.meaning == "approved"]
         blockers += void or ["not approved"]
     newer = superseded_by(session, session.get_one(Calculation, assessment.calculation_id))
     if newer:
-        blockers.append(f"the calculation was superseded by {newer}")
+        blockers.append(Sentence(SUPERSEDED, newer=newer))
     return blockers

@@ -29,7 +29,7 @@ from supports.model import (
     WorkOrderLine,
 )
 from supports.queries.asked_once import ask_together, by_first, of_many, of_one
-from supports.queries.change_record import superseded_by
+from supports.queries.change_record import SUPERSEDED, superseded_by
 from supports.queries.change_views import content_of, latest_assessment
 from supports.queries.narrowing import only
 from supports.queries.plant_days import clock_at
@@ -38,6 +38,7 @@ from supports.rules.reset_planning.content import PlanContent
 from supports.rules.reset_planning.order_lines import ChosenPlan
 from supports.rules.reset_planning.round_windows import Foretold, foretold_in, slack_of
 from supports.rules.reset_planning.wish import PlanKind, PlanWish
+from supports.sentences import Sentence
 from supports.snapshots import RouteView
 from supports.tags import natural_key
 from supports.units import Kind, shown
@@ -209,16 +210,20 @@ def void_reasons(session: Session, plan: Plan) -> Iterator[str]:
     """Give why a plan may not be followed any more; nothing while it stands."""
     assessment = session.get_one(Assessment, plan.assessment_id)
     if mark_of(plan, assessment) != plan.fingerprint:
-        yield "its content is not what was made: the fingerprint differs"
+        yield "its content was altered since it was made (the fingerprint differs)"
     newest = latest_assessment(session, plan.change_id)
     if newest.id != plan.assessment_id:
-        yield f"assessment {assessment.revision} was superseded by {newest.revision}"
+        yield Sentence(
+            "assessment {revision} was superseded by {newer}",
+            revision=str(assessment.revision), newer=str(newest.revision),
+        )  # fmt: skip
     newer = superseded_by(session, session.get_one(Calculation, assessment.calculation_id))
     if newer:
-        yield f"the calculation was superseded by {newer}"
+        yield Sentence(SUPERSEDED, newer=newer)
     later = later_choice(session, plan)
     if later is not None:
-        yield f"{session.get_one(Plan, later.plan_id).number} was chosen in its place"
+        number = session.get_one(Plan, later.plan_id).number
+        yield Sentence("{number} was chosen in its place", number=number)
     yield from _set_since(session, plan)
 
 
@@ -230,6 +235,9 @@ def later_choice(session: Session, plan: Plan) -> PlanChoice | None:
         if made is not None and other.line_id == plan.line_id and other.id > plan.id
     ]
     return max(later, key=lambda made: made.id, default=None)
+
+
+SET_SINCE = "{unit} was set from {was} to {now} since"
 
 
 def _set_since(session: Session, plan: Plan) -> Iterator[str]:
@@ -244,7 +252,8 @@ def _set_since(session: Session, plan: Plan) -> Iterator[str]:
         setting, before = settings[one.unit], others[one.unit]
         if setting is not None and abs(setting.load - before) > 1e-6 * abs(before):
             was, now = (shown(load, "kN", Kind.LOAD) for load in (before, setting.load))
-            yield f"{one.tag}/{one.position} was set from {was} to {now} since"
+            unit = f"{one.tag}/{one.position}"
+            yield Sentence(SET_SINCE, unit=unit, was=was, now=now)
 
 
 @dataclass(frozen=True, slots=True)
@@ -349,7 +358,7 @@ def windows_foretold(session: Session, line: WorkOrderLine, round_no: int) -> Fo
 def plan_blockers(session: Session, order_id: int) -> list[str]:
     """Return why an order may not follow its plan any more."""
     return [
-        f"{plan.number} is void: {why}"
+        Sentence("{number} is void: {why}", number=plan.number, why=why)
         for plan, _ in plans_of_order(session, order_id)
         for why in void_reasons(session, plan)
     ]

@@ -12,6 +12,9 @@ from supports.model import Change, ChangeProof, Reading, WorkOrder, WorkOrderLin
 from supports.queries.asked_once import by_first, of_one
 from supports.queries.plant_days import day_at
 from supports.rules.workflow.proofs import PROOFS, ProofItem
+from supports.sentences import Sentence, either
+
+PUT_OFF = "put off until {day} and not proved: {proof}"
 
 
 def proofs_of(session: Session, change_id: int) -> tuple[ChangeProof, ...]:
@@ -35,13 +38,14 @@ def proofs_wanting(
         Only those that start-up waits for.
     """
     given = _given(session, change)
-    wanting = []
+    wanting: list[str] = []
     for item in _wanting(given, today, before_start_up=before_start_up):
-        proof, who = given.get(item.proof), " or ".join(sorted(item.roles))
+        proof, who = given.get(item.proof), either(sorted(item.roles))
         if proof is None:
-            wanting.append(f"not proved: {item.proof} (by {who})")
+            wanting.append(Sentence("not proved: {proof} (by {who})", proof=item.proof, who=who))
         else:
-            wanting.append(f"put off until {proof.put_off_until} and not proved: {item.proof}")
+            day = str(proof.put_off_until)
+            wanting.append(Sentence(PUT_OFF, day=day, proof=item.proof))
     return wanting
 
 

@@ -15,6 +15,7 @@ from supports.queries.plans import chosen_plan, plans_of_order
 from supports.queries.plant_days import clock_at
 from supports.queries.stops import stops_put_in
 from supports.rules.reset_planning.holds_named import PROP, prop_name
+from supports.sentences import Sentence, Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,16 +31,29 @@ class PropIn:
     reason: str
 
     @property
-    def words(self) -> str:
+    def words(self) -> Sentence:
         """Return where it is in, since when and why."""
-        return (
-            f"in at {self.along:.2f} m of {self.line}, put in by {self.put_in_by} on "
-            f"{self.since:%Y-%m-%d} ({self.reason})"
+        return Sentence(
+            "in at {along} m of {line}, put in by {person} on {day} ({reason})", **self._values
         )
 
+    @property
+    def in_words(self) -> Sentence:
+        """Return the same as a sentence that names the prop."""
+        return Sentence(
+            "prop {number} is in at {along} m of {line}, put in by {person} on {day} ({reason})",
+            number=self.number, **self._values,
+        )  # fmt: skip
+
+    @property
+    def _values(self) -> dict[str, Value]:
+        return {
+            "along": f"{self.along:.2f}", "line": self.line, "person": self.put_in_by,
+            "day": f"{self.since:%Y-%m-%d}", "reason": self.reason,
+        }  # fmt: skip
+
     def __str__(self) -> str:
-        """Return it as a sentence."""
-        return f"prop {self.number} is {self.words}"
+        return str(self.in_words)
 
 
 def props_in(session: Session, line: str = "") -> list[PropIn]:
@@ -68,6 +82,16 @@ def props_of_change(session: Session, change: Change) -> list[PropIn]:
     return [prop for prop in props_in(session) if prop.line_id in lines]
 
 
+NO_PROP = (
+    "{number} asks for a {prop} of {line}, and none is in: "
+    "supports props in {line} NUMBER --at '{place}'"
+)
+NO_STOP = (
+    "{number} asks for the travel stop of {unit} on {line}, and none is in: "
+    "supports stops in {unit} PIN"
+)
+
+
 def holds_wanting(session: Session, order_id: int) -> Iterator[str]:
     """Name the props and travel stops that an order's plans ask for and nobody put in since.
 
@@ -79,16 +103,16 @@ def holds_wanting(session: Session, order_id: int) -> Iterator[str]:
         line = session.get_one(Line, plan.line_id).number
         for hold in chosen_plan(plan, choice).alternative.holds:
             if hold.what == PROP and hold.name not in props:
-                place = hold.name.removeprefix(f"{PROP} at ")
-                yield (
-                    f"{plan.number} asks for a {hold.name} of {line}, and none is in: "
-                    f"supports props in {line} NUMBER --at '{place}'"
+                yield Sentence(
+                    NO_PROP, number=plan.number, prop=hold.name, line=line, place=_place(hold.name)
                 )
             elif hold.what != PROP and hold.name not in stops:
-                yield (
-                    f"{plan.number} asks for the travel stop of {hold.name} on {line}, and none "
-                    f"is in: supports stops in {hold.name} PIN"
-                )
+                yield Sentence(NO_STOP, number=plan.number, unit=hold.name, line=line)
+
+
+def _place(name: str) -> str:
+    """Return where the prop of a name stands."""
+    return name.removeprefix(PROP).removeprefix(" at ")
 
 
 def _props_put_in(session: Session, line_id: int, choice: PlanChoice) -> set[str]:

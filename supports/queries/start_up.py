@@ -22,6 +22,7 @@ from supports.queries.temporary import was_built
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import ChangeState, LineState, OrderKind
 from supports.rules.workflow.start_up import Blocker, StartUp
+from supports.sentences import Sentence, joined
 from supports.snapshots import SupportView
 from supports.vocabulary import InService
 
@@ -53,9 +54,12 @@ def start_up_of(
     """
     known = known or supports_known(session, line)
     pins = [pin for pin in pins_in(session) if not line or line in pin.lines]
-    blockers = [Blocker(pin.unit, str(pin), pin.lines) for pin in pins]
+    blockers = [Blocker(pin.unit, pin.in_words, pin.lines) for pin in pins]
     props = props_in(session, line)
-    blockers += [Blocker(f"prop {prop.number}", prop.words, (prop.line,)) for prop in props]
+    blockers += [
+        Blocker(Sentence("prop {number}", number=prop.number), prop.words, (prop.line,))
+        for prop in props
+    ]
     with beside_each_other(session):
         for change in _live_changes(session):
             facts = _Facts(session, change, now)
@@ -89,7 +93,7 @@ def _missing(views: Collection[SupportView]) -> Iterator[Blocker]:
             if unit.nameplate is None:
                 lacking.append("nameplate not known")
             if lacking:
-                yield Blocker(f"{view.tag}/{unit.position}", ", ".join(lacking), view.lines)
+                yield Blocker(f"{view.tag}/{unit.position}", joined(lacking, ", "), view.lines)
         if view.kind.is_spring and not view.units:
             yield Blocker(view.tag, "not known: the unit that hangs there", view.lines)
 
@@ -129,7 +133,11 @@ class _Facts:
                 _, numbers = where_unit_hangs(self.session, line.unit_id)
                 name = name_of_line(self.session, line)
                 order = self.session.get_one(WorkOrder, line.work_order_id).number
-                yield Blocker(name, f"{line.state} under {order}", numbers)
+                yield Blocker(
+                    name,
+                    Sentence("{state} under {number}", state=line.state, number=order),
+                    numbers,
+                )
 
     def _mixed(self, lines: list[WorkOrderLine]) -> Iterator[Blocker]:
         """Say so where some units of a change are re-set and others are not begun."""
@@ -137,7 +145,13 @@ class _Facts:
         waiting = [ln for ln in lines if ln.action == RE_SET and ln.state in _WAITING]
         if turned and waiting:
             names = [name_of_line(self.session, line) for line in waiting]
-            yield self._about(f"mixed state: {len(turned)} re-set, not yet {', '.join(names)}")
+            yield self._about(
+                Sentence(
+                    "mixed state: {count} re-set, not yet {names}",
+                    count=str(len(turned)),
+                    names=tuple(names),
+                )
+            )
 
     def _unresolved(self) -> Iterator[Blocker]:
         assessment = latest_assessment_or_none(self.session, self.change.id)
@@ -145,7 +159,8 @@ class _Facts:
             return
         lines = self._lines()
         for judged in content_of(assessment).unresolved:
-            what = f"{judged.verdict} under {self.change.number}"
+            number = self.change.number
+            what = Sentence("{state} under {number}", state=judged.verdict, number=number)
             yield Blocker(judged.tag, what, lines)
 
     def _unproved(self) -> Iterator[Blocker]:
@@ -155,10 +170,12 @@ class _Facts:
 
     def _dates(self) -> Iterator[Blocker]:
         if self.change.state == ChangeState.MADE_SAFE or _is_late(self.change, self.now):
-            yield self._about(f"made safe, to be taken through by {self.change.safe_until}")
+            day = str(self.change.safe_until)
+            yield self._about(Sentence("made safe, to be taken through by {day}", day=day))
         past = self.change.ends_on is not None and self.change.ends_on < self.today
         if past and was_built(self.session, self.change):
-            yield self._about(f"temporary and past its date ({self.change.ends_on})")
+            day = str(self.change.ends_on)
+            yield self._about(Sentence("temporary and past its date ({day})", day=day))
 
 
 def _is_late(change: Change, now: datetime) -> bool:

@@ -24,6 +24,7 @@ from supports.queries.change_views import lines_changed
 from supports.queries.narrowing import only
 from supports.queries.orders import lines_of_change
 from supports.queries.plant_days import clock_at
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,16 +41,21 @@ class PinIn:
     reason: str
 
     @property
-    def in_short(self) -> str:
+    def in_short(self) -> Sentence:
         """Return where it is in, as one of several things in the way."""
-        return f"{self.unit}: travel stop {self.number} is in"
+        return Sentence("{unit}: travel stop {number} is in", unit=self.unit, number=self.number)
+
+    @property
+    def in_words(self) -> Sentence:
+        """Return where it is in, who put it in, when and why."""
+        return Sentence(
+            "travel stop {number} is in {unit}, put in by {person} on {day} ({reason})",
+            number=self.number, unit=self.unit, person=self.put_in_by,
+            day=f"{self.since:%Y-%m-%d}", reason=self.reason or "no reason given",
+        )  # fmt: skip
 
     def __str__(self) -> str:
-        """Return it as a sentence."""
-        return (
-            f"travel stop {self.number} is in {self.unit}, put in by {self.put_in_by} on "
-            f"{self.since:%Y-%m-%d} ({self.reason or 'no reason given'})"
-        )
+        return str(self.in_words)
 
 
 def pins_in(session: Session) -> list[PinIn]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from supports.sentences import Sentence
 from supports.vocabulary import Known, PlantState, SupportKind
 
 
@@ -104,8 +105,9 @@ class UnitView:
     @property
     def setting_unknown(self) -> str:
         """Return how it is said that nobody knows the setting; the nameplate is no setting."""
-        since = f" since {self.in_place_since}" if self.in_place_since else ""
-        return f"setting not known{since}"
+        if self.in_place_since:
+            return Sentence("setting not known since {day}", day=str(self.in_place_since))
+        return "setting not known"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ import ast
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TypeGuard
 
 from app.papers import TITLES
 from app.plan_words import CAUTIONS as OF_PLANS
@@ -82,9 +83,10 @@ from supports.rules.walkdown.words import (
 from supports.rules.wording import columns_of
 from supports.rules.workflow import ChangeState, LineState, OrderKind, OrderState
 from supports.rules.workflow.proofs import Proof
-from supports.rules.workflow.record import FIVE_ITEMS
+from supports.rules.workflow.record import FIVE_ITEMS, ChangeRecord, parts_of
 from supports.rules.workflow.start_up import MayStart
-from supports.sentences import has_words
+from supports.rules.workflow.states import LEFT_TO_DO, WAITED_FOR
+from supports.sentences import has_words, without_commands
 from supports.snapshots import NameplateView
 from supports.vocabulary import (
     Arrangement,
@@ -108,7 +110,7 @@ from tests.shape.sources import ROOT
 
 SPOKEN = ("app", "app/making", "reports/contents", "reports/drawings", "reports/pdf", "reports/svg")
 """Folders of Python whose words are there in every language, but for those of UNSPOKEN."""
-MADE_IN = ("supports", "reports", "app")
+MADE_IN = ("supports", "reports", "app", "importers")
 """Folders of Python in which sentences are made."""
 UNSPOKEN = {"verification_manual.py"}
 """The manual quotes titles and values of publications as these print them."""
@@ -120,6 +122,12 @@ CLOSED = (
     RoutePiece, SettingMethod, Source, LineStanding, SupportKind, Theory, Trade, Verdict,
 )  # fmt: skip
 """Closed lists whose every word may stand on such a paper."""
+BLOCKING = re.compile(
+    "_blockers$|^(proofs_wanting|void_reasons|_set_since|holds_wanting|contradictions|_undated"
+    "|ownerless|_differences|setting_unknown|_missing|_mixed|_dates|_half_done)$"
+)
+"""Functions whose answers stand in the way of something."""
+BLOCKED_IN = ("supports/operations", "supports/queries", "supports/snapshots")
 ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"[,)]')
 
 
@@ -136,7 +144,7 @@ def wanted_messages() -> set[str]:
     for path in sorted((ROOT / "reports/pdf/templates").glob("*.typ")):
         text = path.read_text(encoding="utf-8")
         found |= {one.replace('\\"', '"') for one in ASKED.findall(text)}
-    found |= set(desk_words()) | set(paper_words())
+    found |= set(desk_words()) | set(paper_words()) | set(blocking_words())
     for path in (ROOT / "reports/html/templates").glob("*.jinja"):
         found |= set(ASKED.findall(path.read_text(encoding="utf-8")))
     return found
@@ -175,7 +183,8 @@ def sentences_made() -> Iterator[str]:
         for node in ast.walk(tree):
             match node:
                 case ast.Call(func=ast.Name(id="Sentence"), args=[said, *_]):
-                    yield from filter(has_words, _literal(said, constants))
+                    patterns = map(without_commands, _literal(said, constants))
+                    yield from filter(has_words, patterns)
 
 
 def _literal(said: ast.expr, constants: dict[str, str]) -> Iterator[str]:
@@ -216,6 +225,35 @@ def paper_words() -> Iterator[str]:
     yield from ("attach photos", "attach photos, their places kept")
     yield from ("agree to a change", "object to a change")
     yield from (f"{act} a change" for act in ("check", "approve", "send back", "refuse"))
+
+
+def blocking_words() -> Iterator[str]:
+    """Give what may stand in the way: patterns chosen by a state, and the words that fill them."""
+    yield from (*LEFT_TO_DO.values(), WAITED_FOR, "a newer assessment")
+    yield from parts_of(ChangeRecord("", "", "", "", None, "", "", "", None, {}, (), (), ()), "")
+    yield from ("owner", "watch interval", "no reason given")
+    for path in (path for folder in BLOCKED_IN for path in sorted((ROOT / folder).rglob("*.py"))):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.FunctionDef) and BLOCKING.search(node.name):
+                yield from filter(has_words, _said_in(node))
+
+
+def _is_sentence(node: ast.AST) -> TypeGuard[ast.Call]:
+    return isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Sentence"
+
+
+def _said_in(function: ast.FunctionDef) -> Iterator[str]:
+    """Give what a function says in words that are no sentence with places."""
+    inside = [node for part in function.body for node in ast.walk(part)]
+    apart = {node.value for node in inside if isinstance(node, ast.Expr)}
+    apart |= {one for node in inside if _is_sentence(node) for one in node.args}
+    for node in inside:
+        match node:
+            case ast.JoinedStr():
+                bare = "".join(str(o.value) for o in node.values if isinstance(o, ast.Constant))
+                assert not has_words(bare), f"{function.name} says {bare!r} without its pattern"
+            case ast.Constant(value=str(words)) if " " in words and node not in apart:
+                yield words
 
 
 def acts_on_record() -> Iterator[str]:

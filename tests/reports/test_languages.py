@@ -7,7 +7,7 @@ import re
 import pytest
 from babel.messages.pofile import read_po
 
-from reports.languages import FOLDER, IN_ENGLISH, Texts, languages, texts
+from reports.languages import FOLDERS, IN_ENGLISH, Texts, languages, texts
 from supports.errors import BadInput
 from tests.reports.messages import python_messages, spoken_papers, wanted_messages
 
@@ -36,10 +36,11 @@ def test_a_message_has_the_same_places_to_fill(language):
 
 @pytest.mark.parametrize("language", OTHERS)
 def test_the_file_names_its_language_and_leaves_nothing_in_doubt(language):
-    with (FOLDER / f"{language}.po").open("rb") as file:
-        catalog = read_po(file, abort_invalid=True)
-    assert str(catalog.locale) == language
-    assert [one.id for one in catalog if one.id and (one.fuzzy or not one.string)] == []
+    for folder in FOLDERS:
+        with (folder / f"{language}.po").open("rb") as file:
+            catalog = read_po(file, abort_invalid=True)
+        assert str(catalog.locale) == language
+        assert [one.id for one in catalog if one.id and (one.fuzzy or not one.string)] == []
 
 
 def test_a_message_that_is_not_there_stops_the_paper():

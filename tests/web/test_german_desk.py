@@ -24,8 +24,9 @@ SCREENS = (
     "/rules", "/rules/limits", "/rules/limits/band", "/rules/of/constant-needs-re-set",
     "/rules/of/never-seen", "/rules/explained?name=C1&every=true",
     f"/rules/explained?name={NUMBER}&every=true", "/findings?shown=all", f"/findings/{FINDING}",
-    f"/changes/{CHANGE}/supports", f"/changes/{CHANGE}/lines", f"/changes/{CHANGE}/history",
-    f"/plans/{PLAN}", f"/work-orders/{ORDER}", f"/walkdowns/{WALK}", "/start-up", "/record",
+    "/changes", f"/changes/{CHANGE}", f"/changes/{CHANGE}/supports", f"/changes/{CHANGE}/lines", f"/changes/{CHANGE}/history",
+    f"/plans/{PLAN}", "/work-orders", f"/work-orders/{ORDER}",
+    f"/work-orders/{ORDER}/units/C1/A", f"/walkdowns/{WALK}", "/start-up", "/record",
     f"/record?change={CHANGE}", "/record/whole",
 )  # fmt: skip
 BY_NAME = re.compile(r"<details>\s*<summary><h2>.*?</details>", re.DOTALL)

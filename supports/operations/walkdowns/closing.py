@@ -24,6 +24,7 @@ from supports.queries.walkdowns.lookups import (
 from supports.queries.walkdowns.record import campaign_record
 from supports.queries.walkdowns.rows import people_of_returns, walked_rows
 from supports.rules.workflow import require_other_person
+from supports.sentences import Sentence
 
 
 def owners_named(register: Register, number: str, *, acting: str, now: datetime) -> None:
@@ -36,13 +37,13 @@ def owners_named(register: Register, number: str, *, acting: str, now: datetime)
     """
     with deed(register, acting, now, action="owners named", subject=number) as act:
         campaign = campaign_of(act.session, number)
-        blockers = _not_judged(act.session, campaign) + ownerless(act.session, campaign)
+        blockers = _judging_blockers(act.session, campaign) + ownerless(act.session, campaign)
         if blockers:
             raise NotReady(f"findings of {number} have no owners yet", blockers)
         move(act, campaign, "owners named")
 
 
-def _not_judged(session: Session, campaign: Campaign) -> list[str]:
+def _judging_blockers(session: Session, campaign: Campaign) -> list[str]:
     query = select(CampaignStep.id).where(
         CampaignStep.campaign_id == campaign.id, CampaignStep.act == "judge"
     )
@@ -50,10 +51,16 @@ def _not_judged(session: Session, campaign: Campaign) -> list[str]:
     return [] if judged else ["the readings are not judged"]
 
 
+NO_OWNER = "{number} ({code}) has no owner"
+NO_DATE = "{number} ({code}) has no date to be answered by"
+
+
 def ownerless(session: Session, campaign: Campaign) -> list[str]:
     """Return findings without owner or date, by number."""
     return [
-        f"{one.number} ({one.code}) has no owner"
+        Sentence(NO_OWNER, number=one.number, code=one.code)
+        if not one.owner
+        else Sentence(NO_DATE, number=one.number, code=one.code)
         for one in findings_of(session, [campaign.id])
         if not one.owner or not (one.due_on or one.accepted_until)
     ]
@@ -127,11 +134,14 @@ def _freeze(act: Deed, campaign: Campaign) -> str:
     return mark
 
 
+BLANK = "{tag} is blank: nothing was read, and nobody said why it was not seen"
+
+
 def sign_off_blockers(session: Session, campaign: Campaign) -> list[str]:
     """Return everything that stands in the way of signing off, by name."""
     blank = unexplained(session, campaign)
     return [
-        *(f"{tag} is blank: not seen, because?" for tag in blank),
+        *(Sentence(BLANK, tag=tag) for tag in blank),
         *contradictions(session, campaign),
         *ownerless(session, campaign),
     ]
@@ -144,7 +154,8 @@ def unexplained(session: Session, campaign: Campaign) -> list[str]:
     for row in walked_rows(session, campaign):
         if not row.found.is_explained:
             issued = content.row(row.item.id)
-            told.append(issued.tag if issued else f"row {row.item.order_no}")
+            row_said = Sentence("row {row}", row=str(row.item.order_no))
+            told.append(issued.tag if issued else row_said)
     return told
 
 

@@ -36,6 +36,7 @@ from supports.rules.walkdown.compare import Compared, Outcome, three_ways
 from supports.rules.walkdown.form import FormContent, FormRow
 from supports.rules.walkdown.intake import TakenRow, Written, take_row
 from supports.rules.workflow import require_other_person
+from supports.sentences import Sentence
 from supports.vocabulary import SettingMethod
 
 
@@ -268,7 +269,9 @@ def read_in(
     with deed(register, acting, now, action="forms read in", reason=reason) as act:
         campaign = campaign_of(act.session, number)
         out = [name for name in forms_out(act.session, campaign) if name not in lost]
-        blockers = [f"the form of {name} is not back" for name in out]
+        blockers: list[str] = [
+            Sentence("the form of {name} is not back", name=name) for name in out
+        ]
         blockers += contradictions(act.session, campaign)
         if blockers:
             raise NotReady(f"{number} is not read in", blockers)
@@ -278,24 +281,26 @@ def read_in(
 def contradictions(session: Session, campaign: Campaign) -> list[str]:
     """Return rows on which walkers differ and nobody has chosen, with both words."""
     content = content_of_form(form_of(session, campaign))
-    told = []
+    told: list[str] = []
     for row in walked_rows(session, campaign):
         issued = content.row(row.item.id)
-        tag = issued.tag if issued else f"row {row.item.order_no}"
-        told += [f"{tag} {words}" for words in contradictions_of(row)]
+        tag = issued.tag if issued else _row(row)
+        told += [
+            Sentence("{tag} {words}", tag=tag, words=words) for words in contradictions_of(row)
+        ]
     return told
 
 
 def contradictions_of(row: WalkedRow) -> list[str]:
     """Return the fields of a row on which walkers differ and nobody has chosen, with all words."""
-    told = []
+    told: list[str] = []
     for name in row.settled.conflicts:
-        words = ", ".join(
+        words = tuple(
             f"{entry.walker}: {entry.written.get(name, entry.values[name])}"
             for entry in row.entries
             if name in entry.values
         )
-        told.append(f"{name.replace('_', ' ')}: {words}")
+        told.append(Sentence("{field}: {words}", field=name.replace("_", " "), words=words))
     return told
 
 
@@ -335,11 +340,16 @@ def _undated(session: Session, campaign: Campaign, row: WalkedRow) -> list[str]:
     if not found.has_value or (found.read_on and found.half):
         return []
     issued = content_of_form(form_of(session, campaign)).row(row.item.id)
-    tag = issued.tag if issued else f"row {row.item.order_no}"
-    missing = "" if found.read_on else "day of the reading"
-    missing += " and " if missing and not found.half else ""
-    missing += "" if found.half else "plant state"
-    return [f"{tag}: {missing} not stated"]
+    tag = issued.tag if issued else _row(row)
+    if found.read_on:
+        return [Sentence("{tag}: plant state not stated", tag=tag)]
+    if found.half:
+        return [Sentence("{tag}: day of the reading not stated", tag=tag)]
+    return [Sentence("{tag}: day of the reading and plant state not stated", tag=tag)]
+
+
+def _row(row: WalkedRow) -> Sentence:
+    return Sentence("row {row}", row=str(row.item.order_no))
 
 
 def _is_reading(row: WalkedRow) -> bool:

@@ -26,6 +26,7 @@ from supports.rules.workflow import (
     require_other_person,
     require_roles,
 )
+from supports.sentences import Sentence
 from supports.vocabulary import Role
 
 CHECKERS = frozenset({Role.STRESS_ENGINEER})
@@ -51,7 +52,7 @@ def check_order(register: Register, number: str, *, acting: str, now: datetime) 
         require_other_person("check the order", act.person.name, {order.written_by}, why)
         if order.state != OrderState.WRITTEN:
             raise NotReady("only a written order is checked", (f"it stands at: {order.state}",))
-        if blockers := _differences(act, order) + _basis(act, order):
+        if blockers := _differences(act, order) + _basis_blockers(act, order):
             raise NotReady(f"{number} does not say what was approved", blockers)
         act.sign(("work order", order.id), "checked", _content(act, order))
         order.state = OrderState.CHECKED
@@ -67,6 +68,9 @@ def _content(act: Deed, order: WorkOrder) -> dict[str, str]:
     return {"figures": fingerprint(figures), "line state": fingerprint(order.line_state_needed)}
 
 
+OTHER_FIGURES = "{unit}: its figures differ from those that were approved"
+
+
 def _differences(act: Deed, order: WorkOrder) -> list[str]:
     """Return the units whose figures are not those of the assessment that the order names."""
     if order.kind != OrderKind.RE_SET:
@@ -77,19 +81,19 @@ def _differences(act: Deed, order: WorkOrder) -> list[str]:
     approved = lines_by_plan(act.session, order, content, by_load)
     planned = {line.unit_id: asdict(line) for line in approved}
     return [
-        f"{name_of_line(act.session, line)}: its figures differ"
+        Sentence(OTHER_FIGURES, unit=name_of_line(act.session, line))
         for line in _lines(act, order)
         if any(getattr(line, name) != planned[line.unit_id][name] for name in _FIGURES)
     ]
 
 
-def _basis(act: Deed, order: WorkOrder) -> list[str]:
+def _basis_blockers(act: Deed, order: WorkOrder) -> list[str]:
     if order.kind != OrderKind.RE_SET:
         return []
     change = act.session.get_one(Change, order.change_id)
     blockers = work_blockers(act.session, change)
     if latest_assessment(act.session, change.id).id != order.assessment_id:
-        blockers.append("a newer assessment was made")
+        blockers.append("a newer assessment was made than the one that the order follows")
     return blockers + plan_blockers(act.session, order.id)
 
 
@@ -113,7 +117,7 @@ def give_out(
                 f"{number} cannot be given out", (f"it stands at: {order.state}",),
                 remedy="A stress engineer checks it first: supports work-order check",
             )  # fmt: skip
-        if blockers := _basis(act, order):
+        if blockers := _basis_blockers(act, order):
             raise NotReady(f"{number} cannot be given out", blockers)
         if order.state == OrderState.CHECKED:
             order.state = OrderState.GIVEN_OUT

@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from datetime import date, datetime
 
 from supports.freezing import fingerprint
+from supports.sentences import Sentence
 from supports.snapshots import WeightItemView
 
 FIVE_ITEMS = {
@@ -83,8 +84,17 @@ class Signed:
         """Return whether it still says what was signed."""
         return not self.changed
 
-    def __str__(self) -> str:
+    @property
+    def in_words(self) -> Sentence:
         """Return it as a sentence."""
-        words = f"{self.meaning} by {self.person} ({self.role}) on {self.signed_at:%Y-%m-%d}"
-        void = f": void, changed since: {', '.join(self.changed)}" if self.changed else ""
-        return f"{words}{void}" + (f" - {self.reason}" if self.reason else "")
+        pattern = "{meaning} by {person} ({role}) on {day}"
+        pattern += ": void, changed since: {parts}" if self.changed else ""
+        pattern += " - {reason}" if self.reason else ""
+        return Sentence(
+            pattern,
+            meaning=self.meaning, person=self.person, role=self.role,
+            day=f"{self.signed_at:%Y-%m-%d}", parts=self.changed, reason=self.reason,
+        )  # fmt: skip
+
+    def __str__(self) -> str:
+        return str(self.in_words)

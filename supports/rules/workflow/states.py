@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from enum import StrEnum
 
+from supports.sentences import Sentence
+
 
 class ChangeState(StrEnum):
     """Where a change stands."""
@@ -119,6 +121,45 @@ _SETTLED = {
     _L.WITHDRAWN,
 }
 _UNTOUCHED = {_L.WRITTEN, _L.ON_HOLD, _L.BACK_TO_ENGINEER, _L.READ, _L.WITHDRAWN}
+
+
+WAITED_FOR = "{unit}: its work is on hold until there is {waited} (order {order})"
+LEFT_TO_DO = {
+    _L.WRITTEN: "{unit}: its work is not done yet (order {order}: {state})",
+    _L.ON_HOLD: "{unit}: its work is on hold (order {order})",
+    _L.BACK_TO_ENGINEER: (
+        "{unit}: found otherwise than ordered; an engineer must say how it goes on (order {order})"
+    ),
+    _L.IN_HAND: "{unit}: its work is begun; the reading as left is still to come (order {order})",
+    _L.STOPPED: (
+        "{unit}: its work was stopped part-way; an engineer must let it go on, or it is set back "
+        "(order {order})"
+    ),
+    _L.TO_BE_CHECKED: (
+        "{unit}: its work is finished; somebody who did not read it must accept it (order {order})"
+    ),
+    _L.OUT_OF_WINDOW: (
+        "{unit}: left outside its window; two engineers must accept it in writing (order {order})"
+    ),
+    _L.TO_BE_COMPARED: (
+        "{unit}: turned under an earlier assessment; an engineer must compare it with the newer "
+        "one (order {order})"
+    ),
+    _L.TO_BE_DONE_AGAIN: "{unit}: its work is to be done again (order {order})",
+    _L.TO_BE_PUT_RIGHT: (
+        "{unit}: to be set back as it was, or kept as it is with an analysis (order {order})"
+    ),
+    _L.BEING_UNDONE: "{unit}: is being set back and not finished (order {order})",
+}
+"""What is still to be done at a unit that is not settled, by where its work stands."""
+
+
+def left_to_do(
+    state: LineState, unit: str, order: str, order_stands: OrderState, waited: str = ""
+) -> Sentence:
+    """Return what is still to be done at a unit that is not settled."""
+    pattern = WAITED_FOR if state is _L.ON_HOLD and waited else LEFT_TO_DO[state]
+    return Sentence(pattern, unit=unit, order=order, state=order_stands, waited=waited)
 
 
 def order_state(lines: Collection[LineState], before: OrderState) -> OrderState:
