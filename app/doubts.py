@@ -17,6 +17,7 @@ from supports.operations.storing import SourceFile
 from supports.plant_time import day_of
 from supports.proposals import Withheld
 from supports.queries.intake import Doubt
+from supports.sentences import Sentence
 from supports.vocabulary import counted
 
 _ADDRESS = re.compile(
@@ -81,7 +82,7 @@ def declare(
     values = [value for value in read.withheld if value.field and _lies_in(value, address)]
     if not values:
         raise NotFound(
-            f"no value at {address} is in doubt",
+            Sentence("no value at {address} is in doubt", address=address),
             where=read.file_name,
             found=_doubtful_columns(read.withheld),
             remedy="Name cells as in 'Settings!D3', 'Settings!D3:D40' or 'Settings!D'",
@@ -90,7 +91,12 @@ def declare(
     again = read_file(register, file, today, source=source, on=today, trial=trial).result
     if left := [v for v in again.withheld if v.field and (v.sheet, v.cell) in trial]:
         raise BadInput(
-            f"under the unit '{unit}' {len(left)} of {len(values)} values stay unclear",
+            Sentence(
+                "under the unit '{unit}' {count} of {all} values stay unclear",
+                unit=unit,
+                count=str(len(left)),
+                all=str(len(values)),
+            ),
             where=f"{left[0].file} {left[0].sheet} {left[0].cell}",
             found=f"'{left[0].text}': {left[0].question}",
         )

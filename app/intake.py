@@ -38,6 +38,7 @@ from supports.queries.intake import (
     plate_loads,
     profile_history,
 )
+from supports.sentences import Sentence, joined
 from supports.vocabulary import counted
 
 _NONE: DeclaredUnits = MappingProxyType({})
@@ -142,12 +143,15 @@ def profiles_of(register: Register, source: str) -> tuple[Mapping[str, Profile],
     return found, sorted({view.source for view in known})
 
 
+NOTHING_DECIDED = "nothing was confirmed or decided for the source '{source}' so far"
+
+
 def _source_not_known(source: str, sources: Iterable[str]) -> Finding:
     return Finding(
         "source-not-known",
         Severity.LOOK,
-        f"nothing was confirmed or decided for the source '{source}' so far",
-        expected=", ".join(f"'{name}'" for name in sources) or "no source is known yet",
+        Sentence(NOTHING_DECIDED, source=source),
+        expected=joined((f"'{name}'" for name in sources), ", ") or "no source is known yet",
         remedy="Check its spelling, or look at the file with: supports sheets propose FILE",
     )
 

@@ -29,6 +29,7 @@ from supports.queries.joining import (
     point_tags,
     present_tags,
 )
+from supports.sentences import joined
 from supports.vocabulary import counted
 
 SHOWN = 10
@@ -180,6 +181,6 @@ def one_of(**ways: object) -> None:
     if len(chosen) != 1:
         raise BadInput(
             "a decision says one thing",
-            found=", ".join(chosen) or "nothing",
+            found=joined(chosen, ", ") or "nothing",
             expected="--same-as TAG, --renamed-from TAG, --its-own, or --undo",
         )

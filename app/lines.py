@@ -12,6 +12,7 @@ from supports.errors import BadInput, NotFound
 from supports.queries.change_views import change_view
 from supports.queries.route_views import route_view
 from supports.rules.line.screening import ReadyLine, ready_line
+from supports.sentences import Sentence, joined
 from supports.units import Kind
 
 
@@ -31,7 +32,8 @@ def made_ready(session: Session, number: str, change: str = "") -> ReadyLine:
     view = change_view(session, change)
     if number not in view.lines:
         raise BadInput(
-            f"change {change} does not touch line {number}", expected=", ".join(view.lines)
+            Sentence("change {change} does not touch line {number}", change=change, number=number),
+            expected=joined(view.lines, ", "),
         )
     return ready_line(route, view.weights)
 
@@ -50,10 +52,10 @@ def chosen_aim(text: str, ready: ReadyLine) -> Aim:
         return Aim(text.strip().lower())
     except ValueError:
         raise BadInput(
-            f"the aim '{text}' is not known"
+            Sentence("the aim '{text}' is not known", text=text)
             if text
             else "the change adds weight and no aim is given",
-            expected="one of " + "; ".join(Aim),
+            expected=Sentence("one of {names}", names=joined(Aim)),
             remedy="The aim decides the new loads: the engineer says it with --aim",
         ) from None
 
@@ -88,6 +90,6 @@ def known_springs(changes: dict[str, float], springs: Sequence[str]) -> None:
     if unknown:
         raise NotFound(
             "no such spring on the line",
-            found=", ".join(unknown),
-            expected=", ".join(springs),
+            found=joined(unknown, ", "),
+            expected=joined(springs, ", "),
         )

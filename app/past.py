@@ -18,6 +18,7 @@ from supports.queries.history import rows_of_change
 from supports.queries.lookups import change_of, line_of, point_of
 from supports.queries.plant_days import day_at
 from supports.queries.support_views import points_on_lines, support_views
+from supports.sentences import joined
 from supports.snapshots import SupportView
 
 About = tuple[str, str, str]
@@ -37,9 +38,10 @@ def as_of_day(session: Session, moment: datetime, about: About) -> Answer:
     support, line, change = about
     if sum(bool(name) for name in about) != 1:
         raise BadInput(
-            "what is to be shown", expected="one of --support, --line and --change",
-            found=", ".join(name for name in about if name) or "none",
-        )  # fmt: skip
+            "what is to be shown",
+            expected="one of --support, --line and --change",
+            found=joined((name for name in about if name), ", ") or "none",
+        )
     day = day_at(session, moment)
     heading = f"As of the end of {day}:"
     with register_as_of(session, moment) as then:

@@ -34,6 +34,7 @@ from supports.queries.props import props_in
 from supports.queries.site import plant_name
 from supports.rules.reset_planning.holds_named import prop_name
 from supports.rules.reset_planning.round_windows import slack_of
+from supports.sentences import Sentence
 from supports.snapshots import WorkOrderView
 
 ROLES = (
@@ -146,6 +147,7 @@ def require_sound(number: str, plans: Sequence[FollowedPlan]) -> None:
     blocked = [f"{name}: {stamp}" for name, stamp in stamps if stamp]
     if blocked:
         raise NotReady(
-            f"no copy of {number} is printed to work by", blocked,
+            Sentence("no copy of {number} is printed to work by", number=number),
+            blocked,
             remedy="Plan again: supports plan again, or supports plan make",
-        )  # fmt: skip
+        )

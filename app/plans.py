@@ -17,6 +17,7 @@ from supports.operations.plans import Asked
 from supports.queries.lookups import change_of, plan_of
 from supports.queries.plans import PlanOnRecord, all_plans, plan_on_record, plans_of_change
 from supports.rules.reset_planning.wish import WORK_STATES, PlanAim, PlanKind
+from supports.sentences import Sentence, joined
 from supports.units import Kind
 from supports.vocabulary import PlantState
 
@@ -33,9 +34,10 @@ def asked_of(aim: str, line_state: str, steps: str, friction: str, *, alone: boo
     """
     if not aim.strip():
         raise BadInput(
-            "no aim is given", expected="one of " + "; ".join(PlanAim),
+            "no aim is given",
+            expected=Sentence("one of {names}", names=joined(PlanAim)),
             remedy="The aim decides which loads are right: the engineer says it with --aim",
-        )  # fmt: skip
+        )
     if steps.strip().lower() not in STEPS:
         raise BadInput("the steps", found=f"'{steps}'", expected="whole flats or half-turns")
     return Asked(
@@ -58,7 +60,7 @@ def state_of_work(text: str) -> PlantState:
     state = word(PlantState, text)
     if state not in WORK_STATES:
         raise BadInput(
-            "a plan cannot be made for that state", found=text, expected=", ".join(WORK_STATES)
+            "a plan cannot be made for that state", found=text, expected=joined(WORK_STATES, ", ")
         )
     return state
 
@@ -99,7 +101,11 @@ def plan_shown(
         plan = plan_on_record(session, plan_of(session, number))
     known = len(plan.content.alternatives)
     if not 0 <= which <= known:
-        raise BadInput("there is no such alternative", found=str(which), expected=f"1 to {known}")
+        raise BadInput(
+            "there is no such alternative",
+            found=str(which),
+            expected=Sentence("1 to {known}", known=str(known)),
+        )
     return Answer(plan, tuple(plan_page(plan, which=which, readings=readings)))
 
 

@@ -15,6 +15,7 @@ from supports.database import Register
 from supports.errors import BadInput
 from supports.operations.intake import confirm_profiles
 from supports.queries.intake import ProfileView
+from supports.sentences import Sentence, joined
 
 
 def proposal_lines(proposals: Sequence[SheetProposal], known: Iterable[str]) -> Iterator[str]:
@@ -77,7 +78,9 @@ def axes_said(up: str, forces_on: str, east: str, north: str) -> Axes | None:
     for option, axis in said.items():
         if axis not in (*get_args(Axis), "") or (option == "--up" and not axis):
             raise BadInput(
-                f"{option} is not an axis", found=f"'{axis}'", expected=", ".join(get_args(Axis))
+                Sentence("{option} is not an axis", option=option),
+                found=f"'{axis}'",
+                expected=joined(get_args(Axis), ", "),
             )
     if forces_on not in get_args(ActsOn):
         raise BadInput(
@@ -96,7 +99,11 @@ def pairs(words: Iterable[str], option: str) -> dict[str, str]:
     for word in words:
         left, sign, right = word.partition("=")
         if not sign or not left.strip() or not right.strip():
-            raise BadInput(f"{option} is not understood", found=f"'{word}'", expected="LEFT=RIGHT")
+            raise BadInput(
+                Sentence("{option} is not understood", option=option),
+                found=f"'{word}'",
+                expected="LEFT=RIGHT",
+            )
         found[left.strip()] = right.strip()
     return found
 
@@ -131,14 +138,14 @@ def confirm(
     chosen = [one for one in proposals if sheet in {"", one.found}]
     if not chosen:
         raise BadInput(
-            f"the file has no sheet '{sheet}' with headings",
+            Sentence("the file has no sheet '{sheet}' with headings", sheet=sheet),
             where=file.name,
-            found=", ".join(f"'{one.found}'" for one in proposals) or "no headings at all",
+            found=joined((f"'{one.found}'" for one in proposals), ", ") or "no headings at all",
         )
     if len(chosen) > 1 and said != Confirmation():
         raise BadInput(
             "what is said of columns belongs to one sheet",
-            found=", ".join(f"'{one.found}'" for one in chosen),
+            found=joined((f"'{one.found}'" for one in chosen), ", "),
             remedy="Name it with --sheet",
         )
     profiles = {one.found: confirmed(one, said) for one in chosen}

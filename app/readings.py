@@ -8,6 +8,7 @@ from datetime import date
 from app.words import word
 from supports.errors import QuantityUnreadable
 from supports.operations.unit_work import UnitReading
+from supports.sentences import Sentence
 from supports.units import Kind, number, to_si
 from supports.vocabulary import PlantState
 
@@ -25,7 +26,9 @@ def quantity(text: str, kind: Kind) -> float | None:
     parts = re.fullmatch(r"\s*([-+−]?[\d.,]+)\s*(.*?)\s*", text)
     if parts is None:
         raise QuantityUnreadable(
-            f"a {kind} is a number with its unit", found=f"'{text}'", expected="e.g. '22.1 kN'"
+            Sentence("a {kind} is a number with its unit", kind=kind),
+            found=f"'{text}'",
+            expected="e.g. '22.1 kN'",
         )
     return to_si(number(parts[1]), parts[2], kind)
 

@@ -11,6 +11,7 @@ from supports.errors import Conflict, NotFound
 from supports.operations.unit_work import UnitReading, record_as_found, record_as_left
 from supports.proposals import SourceLine
 from supports.queries.work_order_views import work_order_view
+from supports.sentences import Sentence, joined
 from supports.snapshots import ReadingView, WorkOrderLineView
 from supports.vocabulary import ReadAs
 
@@ -45,7 +46,11 @@ def _line(register: Register, number: str, sent: SentReading) -> WorkOrderLineVi
     name = f"{sent.tag}/{sent.position}" if sent.position else sent.tag
     if name not in lines:
         known = ", ".join(one for one in lines if "/" in one)
-        raise NotFound(f"{number} has no unit {name}", found=name, expected=known)
+        raise NotFound(
+            Sentence("{number} has no unit {name}", number=number, name=name),
+            found=name,
+            expected=known,
+        )
     return lines[name]
 
 
@@ -58,7 +63,7 @@ def _same(sent: SentReading, known: ReadingView) -> None:
         raise Conflict(
             "another reading is recorded",
             where=f"{sent.tag} {sent.occasion}",
-            found="; ".join(words),
+            found=joined(words),
             remedy="Look at what is recorded; a person chooses which of the two stands",
         )
 

@@ -19,6 +19,7 @@ from supports.plant_time import day_of
 from supports.proposals import Record, SourceLine, Value, alike
 from supports.queries.form_choices import ChoiceView, choices_on_order
 from supports.queries.work_order_views import work_order_view
+from supports.sentences import Sentence, joined
 from supports.snapshots import ReadingView, WorkOrderLineView, WorkOrderView
 from supports.units import Kind, shown
 from supports.vocabulary import Kept, PlantState, ReadAs
@@ -65,13 +66,17 @@ def choose_on_form(
     row = next((row for row in form.rows if row.tag == tag), None)
     if row is None:
         known = ", ".join(row.tag for row in form.rows)
-        raise NotFound(f"the form has no row of {tag}", found=known)
+        raise NotFound(Sentence("the form has no row of {tag}", tag=tag), found=known)
     line = by_printed_tag(order)[tag]
     said = next(each for each in _occasions(row, line) if each.name == occasion)
     if said.known is None or said.load is None or not _differing(row, said, said.known):
         raise BadInput(
-            f"nothing is in dispute at {tag} {occasion}",
-            remedy=f"Hand the form in with: supports work-order return {number} {file}",
+            Sentence("nothing is in dispute at {tag} {occasion}", tag=tag, occasion=occasion),
+            remedy=Sentence(
+                "Hand the form in with: supports work-order return {number} {file}",
+                number=number,
+                file=str(file),
+            ),
         )
     reading = _reading(row, line, said.load, said.pointer, day_of(now, register.zone))
     disputed = Disputed(occasion, reading, kept)
@@ -172,16 +177,21 @@ def _check(form: FilledForm, order: WorkOrderView, seals: dict[str, str]) -> Non
             expected=form_id(order),
             remedy="Compare it by hand with the present form",
         )
-    altered = [f"{row.tag} (row {row.place.cell})" for row in form.rows if not _true(row, seals)]
+    altered: list[str] = [
+        Sentence("{tag} (row {row})", tag=row.tag, row=row.place.cell)
+        for row in form.rows
+        if not _true(row, seals)
+    ]
     tags = [row.tag for row in form.rows]
     altered += [
-        f"{row.tag} (row {row.place.cell}, stands there twice)"
+        Sentence("{tag} (row {row}, stands there twice)", tag=row.tag, row=row.place.cell)
         for at, row in enumerate(form.rows)
         if row.tag in tags[:at]
     ]
     if altered:
         raise BadInput(
-            "rows were altered where they may not be; nothing was taken", found=", ".join(altered)
+            "rows were altered where they may not be; nothing was taken",
+            found=joined(altered, ", "),
         )
 
 

@@ -42,6 +42,7 @@ from supports.queries.walkdowns.record import campaign_record, closeout_of, froz
 from supports.rules.walkdown.facts import ItemFacts
 from supports.rules.walkdown.form import FormContent
 from supports.rules.walkdown.record import CampaignRecord
+from supports.sentences import Sentence
 
 
 def write_package(
@@ -192,5 +193,5 @@ def write_trends(session: Session, tag: str, into: Path, today: date) -> list[Pa
             path.write_text(trend_svg(plot), encoding="utf-8")
             made.append(path)
     if not made:
-        raise NotFound(f"nothing was ever read at {view.tag}")
+        raise NotFound(Sentence("nothing was ever read at {tag}", tag=view.tag))
     return made

@@ -23,6 +23,7 @@ from supports.operations.walkdowns.returns import (
 )
 from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of, item_of
 from supports.rules.walkdown.compare import Outcome
+from supports.sentences import Sentence, joined
 from supports.units import Kind, shown
 from supports.vocabulary import counted
 
@@ -75,14 +76,14 @@ def _revision(form: FilledWalk, number: str) -> int:
 
 
 def _check(form: FilledWalk, issued: dict[str, tuple[str, str, str]]) -> None:
-    altered = [
-        f"row {row.row} ({row.tag or 'no tag'})"
+    altered: list[str] = [
+        Sentence("row {row} ({tag})", row=str(row.row), tag=row.tag or "no tag")
         for row in form.rows
         if issued.get(row.item_id) != (row.seal, row.tag, row.line)
     ]
     ids = [row.item_id for row in form.rows]
     altered += [
-        f"row {row.row} ({row.tag}) stands there twice"
+        Sentence("row {row} ({tag}) stands there twice", row=str(row.row), tag=row.tag)
         for place, row in enumerate(form.rows)
         if row.item_id in ids[:place]
     ]
@@ -90,7 +91,7 @@ def _check(form: FilledWalk, issued: dict[str, tuple[str, str, str]]) -> None:
         raise BadInput(
             "rows were altered where they may not be; nothing was taken",
             where=form.file,
-            found=", ".join(altered),
+            found=joined(altered, ", "),
         )
 
 

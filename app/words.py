@@ -6,6 +6,7 @@ from enum import StrEnum
 from typing import TypeVar
 
 from supports.errors import BadInput
+from supports.sentences import Sentence, joined
 from supports.tags import suggestions
 
 Words = TypeVar("Words", bound=StrEnum)
@@ -24,9 +25,9 @@ def word(words: type[Words], text: str) -> Words:
     except ValueError:
         near = suggestions(text, [str(w) for w in words])
         raise BadInput(
-            f"'{text}' is not known",
-            expected="one of " + "; ".join(words),
-            remedy=f"Did you mean {near[0]}?" if near else "",
+            Sentence("'{text}' is not known", text=text),
+            expected=Sentence("one of {names}", names=joined(words)),
+            remedy=Sentence("Did you mean {near}?", near=near[0]) if near else "",
         ) from None
 
 

@@ -222,6 +222,9 @@ _MAKERS = {"Finding": 2, "Fault": 1, "_note": 1}
 """Where among its arguments each of them takes what it says."""
 
 
+_PLACE = re.compile(r"\{\w+\}")
+
+
 def _codes_in(tree: ast.Module) -> Iterator[tuple[str, str]]:
     """Yield the codes of findings and faults made in a file, with what they say."""
     for node in ast.walk(tree):
@@ -235,10 +238,10 @@ def _codes_in(tree: ast.Module) -> Iterator[tuple[str, str]]:
 def _text(node: ast.expr) -> str:
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         return node.value
-    if isinstance(node, ast.JoinedStr):
-        return "".join(
-            str(part.value) if isinstance(part, ast.Constant) else "..." for part in node.values
-        )
+    if isinstance(node, ast.IfExp):
+        return _text(node.orelse)
+    if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Sentence":
+        return _PLACE.sub("...", _text(node.args[0]))
     return ""
 
 

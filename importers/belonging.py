@@ -13,6 +13,7 @@ from importers.reading import ReadResult
 from importers.row_names import held_back
 from supports.findings import Finding, Severity
 from supports.proposals import BELONGS_TO, Name, Owner, Record, owners_of
+from supports.sentences import Sentence
 
 
 def hold_back_orphans(result: ReadResult, known: Collection[Name]) -> ReadResult:
@@ -69,10 +70,16 @@ def _orphan(record: Record, owner: Owner) -> Finding:
     return Finding(
         "owner-not-known",
         Severity.STOP,
-        f"{subject} {name} is neither in the register nor in this file",
+        Sentence(
+            "{subject} {name} is neither in the register nor in this file",
+            subject=subject,
+            name=name,
+        ),
         record.source.place(owner.field),
         found=name,
-        expected=f"a {subject} that is known",
-        remedy=f"Bring the {subject} in first, in the same file, or mend its name",
+        expected=Sentence("a {subject} that is known", subject=subject),
+        remedy=Sentence(
+            "Bring the {subject} in first, in the same file, or mend its name", subject=subject
+        ),
         subject=_named(record),
     )

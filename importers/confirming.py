@@ -11,6 +11,7 @@ from importers.profiles import Axes, Profile, calculation_profile, constants_of
 from importers.proposing import SheetProposal
 from importers.sheets import REQUIRED_LOADS
 from supports.errors import BadInput
+from supports.sentences import Sentence, joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,24 +70,28 @@ def _check_names(proposal: SheetProposal, said: Confirmation) -> None:
     named = [*said.read, *said.left, *said.forces.values(), *said.movements.values()]
     if unknown := [heading for heading in named if heading not in there]:
         raise BadInput(
-            f"the sheet '{proposal.found}' has no such heading",
-            found=", ".join(f"'{heading}'" for heading in unknown),
-            expected=", ".join(f"'{heading}'" for heading in sorted(there)),
+            Sentence("the sheet '{found}' has no such heading", found=proposal.found),
+            found=joined((f"'{heading}'" for heading in unknown), ", "),
+            expected=joined((f"'{heading}'" for heading in sorted(there)), ", "),
         )
     known = names(proposal.sheet)
     for text in said.read.values():
         if split(text, known) is None:
             raise BadInput(
-                f"'{proposal.sheet.name}' has no such column to read it as",
+                Sentence("'{sheet}' has no such column to read it as", sheet=proposal.sheet.name),
                 found=f"'{text}'",
-                expected=", ".join(f"'{c.heading}'" for c in proposal.sheet.columns),
+                expected=joined((f"'{c.heading}'" for c in proposal.sheet.columns), ", "),
             )
 
 
 def _field(sheet: Sheet, name: str) -> str:
     found = names(sheet).get(plain(name))
     if found is None:
-        raise BadInput(f"'{sheet.name}' has no column '{name}' to hold for all rows")
+        raise BadInput(
+            Sentence(
+                "'{sheet}' has no column '{name}' to hold for all rows", sheet=sheet.name, name=name
+            )
+        )
     return found.field
 
 
@@ -95,7 +100,15 @@ def _check_close(proposal: SheetProposal, said: Confirmation) -> None:
     if close := [c for c in proposal.columns if c.is_close and c.heading not in chosen]:
         raise BadInput(
             "columns fit two meanings about as well; a person must choose",
-            found="; ".join(f"'{c.heading}': {c.read_as} or {c.runner_up}" for c in close),
+            found=joined(
+                Sentence(
+                    "'{heading}': {one} or {other}",
+                    heading=c.heading,
+                    one=c.read_as,
+                    other=c.runner_up,
+                )
+                for c in close
+            ),
             remedy="Say it with --read 'HEADING=COLUMN [unit]' or --leave HEADING",
         )
 
@@ -113,7 +126,10 @@ def _with_axes(
         if stated and all(plain(h).startswith(plain(load)) for h in stated):
             return Profile(REQUIRED_LOADS.name, headings, {}, constants)
         raise BadInput(
-            f"the loads of '{proposal.found}' cannot be taken without their sign and axes",
+            Sentence(
+                "the loads of '{found}' cannot be taken without their sign and axes",
+                found=proposal.found,
+            ),
             expected="which axis points up, and whether the forces act on the support or the pipe",
             remedy="Say so, as in: --up +z --forces-on support",
         )
@@ -154,8 +170,8 @@ def _one_unit(proposal: SheetProposal, chosen: Mapping[str, str], given: str, wh
     units = {given} if given else stated
     if len(units) != 1:
         raise BadInput(
-            f"the unit of the {what}s is not clear",
-            found=", ".join(sorted(stated)) or "no unit in the headings",
-            remedy=f"Say it with --{what}-unit",
+            Sentence("the unit of the {what}s is not clear", what=what),
+            found=joined(sorted(stated), ", ") or "no unit in the headings",
+            remedy=Sentence("Say it with --{what}-unit", what=what),
         )
     return units.pop()

@@ -9,6 +9,7 @@ from importers.faults import Fault, Outcome
 from importers.table import Raw, text_of
 from importers.tag_words import MONTHS, ditto_fault, is_ditto
 from supports.findings import Severity
+from supports.sentences import Sentence
 
 FIRST_YEAR = 1930
 """Nothing in a register of supports is older."""
@@ -104,14 +105,25 @@ def _checked(day: date, latest: date | None) -> Outcome:
         what = "this is the first day of a computer's calendar, or older than any support"
         return Outcome(None, _not_possible(what))
     if latest is not None and day > latest:
-        return Outcome(None, _not_possible(f"the day lies after {latest.isoformat()}"))
+        return Outcome(
+            None, _not_possible(Sentence("the day lies after {day}", day=latest.isoformat()))
+        )
     return Outcome(day)
 
 
 def _either_order(first: int, second: int, year: int, latest: date | None) -> Outcome:
     if year >= FIRST_YEAR and 0 < first <= 12 and 0 < second <= 12 and first != second:
         one, other = date(year, first, second), date(year, second, first)
-        return Outcome(None, _ambiguous(f"day and month could change places: {one} or {other}"))
+        return Outcome(
+            None,
+            _ambiguous(
+                Sentence(
+                    "day and month could change places: {one} or {other}",
+                    one=str(one),
+                    other=str(other),
+                )
+            ),
+        )
     month, day = (first, second) if second > 12 else (second, first)
     read = _built(year, month, day, latest)
     if read.fault or first == second:
@@ -123,7 +135,9 @@ def _with_name(name: str, day: int, year: int, latest: date | None) -> Outcome:
     word = name.casefold()
     if word in {*_MONTHS, *_SHORT, "sept"}:
         return _built(year, _SHORT.index(word[:3]) + 1, day, latest)
-    return Outcome(None, _ambiguous(f"the month '{name}' is not an English name"))
+    return Outcome(
+        None, _ambiguous(Sentence("the month '{name}' is not an English name", name=name))
+    )
 
 
 def _day_number(number: float) -> Fault:
@@ -133,7 +147,13 @@ def _day_number(number: float) -> Fault:
         return _not_possible("this number is not a day")
     one = date(1899, 12, 30) + timedelta(days=int(number))
     other = date(1904, 1, 1) + timedelta(days=int(number))
-    return _ambiguous(f"a bare day number is {one} counted from 1900, {other} counted from 1904")
+    return _ambiguous(
+        Sentence(
+            "a bare day number is {one} counted from 1900, {other} counted from 1904",
+            one=str(one),
+            other=str(other),
+        )
+    )
 
 
 def _not_possible(what: str) -> Fault:
@@ -147,6 +167,6 @@ def _ambiguous(what: str) -> Fault:
 def _order_read(day: object) -> Fault:
     return Fault(
         "date-order-read",
-        f"only one order of day and month is possible; read as {day}",
+        Sentence("only one order of day and month is possible; read as {day}", day=str(day)),
         severity=Severity.NOTE,
     )

@@ -15,6 +15,7 @@ from importers.headings import Layout, Taken
 from importers.table import DeclaredCell, text_of
 from importers.withheld import heading_in, named_in
 from supports.findings import Severity
+from supports.sentences import Sentence
 
 SameValue = tuple[str, str, str, str]
 """Sheet, heading with its unit, support or line, and text."""
@@ -46,6 +47,8 @@ def _take(
         return
     cell = declared_cell(ledger.table, f"row {body.numbers[i] + 1}", raw, unit)
     body.rows[i] = [*row[: taken.index], cell, *row[taken.index + 1 :]]
-    what = f"the number was taken in {unit}, as declared for an earlier copy of this file"
+    what = Sentence(
+        "the number was taken in {unit}, as declared for an earlier copy of this file", unit=unit
+    )
     fault = Fault("unit-declared-before", what, severity=Severity.NOTE)
     ledger.once(fault, body.numbers[i], taken.index, raw)

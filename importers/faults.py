@@ -12,6 +12,7 @@ from typing import NamedTuple
 from importers.table import Raw, Table, letters, text_of
 from supports.findings import Finding, Place, Severity
 from supports.proposals import Value
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +34,11 @@ def too_long(text: str, code: str = "text-too-long") -> Fault:
     """Return the fault of a text that stands where a short value should."""
     return Fault(
         code,
-        f"the cell holds a text of {len(text):,} letters where a short value should stand",
-        f"no more than {LONGEST_VALUE} letters",
+        Sentence(
+            "the cell holds a text of {count} letters where a short value should stand",
+            count=f"{len(text):,}",
+        ),
+        Sentence("no more than {most} letters", most=str(LONGEST_VALUE)),
         "Put the text into the column 'Note'",
     )
 
@@ -83,7 +87,12 @@ class Ledger:
         """Put down the fault of a whole row."""
         self.findings.append(
             self._finding(
-                fault, Place(self.table.file, self.table.sheet, f"row {row + 1}"), row, found
+                fault,
+                Place(
+                    self.table.file, self.table.sheet, Sentence("row {count}", count=str(row + 1))
+                ),
+                row,
+                found,
             )
         )
 

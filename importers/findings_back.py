@@ -27,6 +27,7 @@ from importers.table import column_index, letters
 from importers.text_files import guarded, open_text
 from importers.workbook import OTHER_WORKBOOKS, TEXTS, WORKBOOKS, open_workbook
 from supports.errors import BadInput
+from supports.sentences import Sentence
 
 LONGEST = 32_000
 """Characters that a cell takes, with some to spare."""
@@ -89,9 +90,13 @@ def _comes_back_anew(file: Path) -> bool:
 def _need_ending(file: Path, into: Path) -> None:
     if into.suffix.lower() != _ENDING:
         raise BadInput(
-            f"findings for a file in {file.suffix} are written anew as {_ENDING}",
+            Sentence(
+                "findings for a file in {suffix} are written anew as {ending}",
+                suffix=file.suffix,
+                ending=_ENDING,
+            ),
             where=into.name,
-            remedy=f"Give the copy a name ending in {_ENDING}",
+            remedy=Sentence("Give the copy a name ending in {ending}", ending=_ENDING),
         )
 
 

@@ -14,6 +14,7 @@ from importers.table import Raw, Table, is_blank, letters, text_of
 from importers.unit_words import read_unit
 from supports.errors import ColumnMissing
 from supports.findings import Severity
+from supports.sentences import Sentence, either, joined
 from supports.units import Kind, Unit
 
 _BRACKET = re.compile(r"^(.*\S)\s*[\[(]([^\[\]()]*)[\])]$")
@@ -222,27 +223,40 @@ def _require(
             known = [_take(sheet, 0, index, raw) for index, raw in enumerate(row)]
             there = [one for one in known if one and one.column.field == column.field]
             raise ColumnMissing(
-                f"column '{column.heading}' stands twice",
+                Sentence("column '{heading}' stands twice", heading=column.heading),
                 where=f"{table.file} {table.sheet}",
-                found=" and ".join(f"'{one.heading}' in {letters(one.index)}" for one in there),
+                found=" and ".join(
+                    Sentence(
+                        "'{heading}' in {column}", heading=one.heading, column=letters(one.index)
+                    )
+                    for one in there
+                ),
                 expected="one of them",
                 remedy="Rename the one that is something else, or take it out",
             )
         if column.needed and column.field not in found:
             near = difflib.get_close_matches(column.heading, headings, n=1, cutoff=0.5)
             raise ColumnMissing(
-                f"column '{column.heading}' is missing",
+                Sentence("column '{heading}' is missing", heading=column.heading),
                 where=f"{table.file} {table.sheet}",
-                found="the headings " + ", ".join(f"'{text}'" for text in headings),
-                expected=" or ".join(f"'{text}'" for text in (column.heading, *column.aliases)),
-                remedy=f"Is it the column '{near[0]}'? Then rename that" if near else "Add it",
+                found=Sentence(
+                    "the headings {names}", names=joined((f"'{text}'" for text in headings), ", ")
+                ),
+                expected=either(f"'{text}'" for text in (column.heading, *column.aliases)),
+                remedy=Sentence("Is it the column '{near}'? Then rename that", near=near[0])
+                if near
+                else "Add it",
             )
 
 
 def _twice(taken: Taken) -> Fault:
     return Fault(
         "heading-twice",
-        f"column '{taken.column.heading}' stands twice, also in column {letters(taken.index)}",
+        Sentence(
+            "column '{heading}' stands twice, also in column {column}",
+            heading=taken.column.heading,
+            column=letters(taken.index),
+        ),
         remedy="Keep one of them; neither was read",
     )
 
@@ -251,7 +265,7 @@ def _unknown(sheet: Sheet, text: str) -> Fault:
     near = difflib.get_close_matches(plain(text), list(names(sheet)), n=1, cutoff=0.75)
     return Fault(
         "heading-not-known",
-        f"column '{text}' is not known and was kept as text only",
-        f"perhaps '{names(sheet)[near[0]].heading}'" if near else "",
+        Sentence("column '{text}' is not known and was kept as text only", text=text),
+        Sentence("perhaps '{heading}'", heading=names(sheet)[near[0]].heading) if near else "",
         severity=Severity.NOTE,
     )

@@ -30,6 +30,7 @@ from importers.row_names import held_back
 from importers.sheets import SHEETS, TAG_AT, named
 from supports.findings import Finding, Severity
 from supports.proposals import Record, Withheld
+from supports.sentences import Sentence
 from supports.vocabulary import counted
 
 _DAYS = {"reading": "read_on", "setting": "happened_on"}
@@ -218,19 +219,30 @@ def _finding(answer: Answer, times: int, record: Record) -> Finding | None:
     if isinstance(answer, Question):
         return _stop(
             "join-to-decide",
-            f"{answer.what}; {counted(times, 'row')} of '{answer.stranger.name}' not taken",
+            Sentence(
+                "{what}; {rows} of '{name}' not taken",
+                what=answer.what,
+                rows=counted(times, "row"),
+                name=answer.stranger.name,
+            ),
             record,
             answer.choices,
-            f"Decide it: supports sheets decide '{answer.stranger.name}'",
+            Sentence("Decide it: supports sheets decide '{name}'", name=answer.stranger.name),
         )
     if answer.states_support:
         return None
     return _stop(
         "support-not-known",
-        f"no support of that name is known; {counted(times, 'row')} of '{answer.name}' not taken",
+        Sentence(
+            "no support of that name is known; {rows} of '{name}' not taken",
+            rows=counted(times, "row"),
+            name=answer.name,
+        ),
         record,
         "a tag of the register, or the support in the same file",
-        f"Bring the support in, or decide: supports sheets decide '{answer.name}'",
+        Sentence(
+            "Bring the support in, or decide: supports sheets decide '{name}'", name=answer.name
+        ),
     )
 
 
@@ -249,7 +261,13 @@ def _joined_otherwise(match: Match, times: int, record: Record) -> Finding | Non
     code = codes.get(match.step, "joined-by-other-mark")
     if not code:
         return None
-    what = f"{counted(times, 'row')} of '{match.stranger.name}' went to {match.tag}: {match.reason}"
+    what = Sentence(
+        "{rows} of '{name}' went to {tag}: {reason}",
+        rows=counted(times, "row"),
+        name=match.stranger.name,
+        tag=match.tag,
+        reason=match.reason,
+    )
     place = record.source.place("tag")
     return Finding(code, Severity.NOTE, what, place, subject=match.tag)
 

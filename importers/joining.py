@@ -17,6 +17,7 @@ from typing import NamedTuple
 
 from importers.likeness import Likeness
 from supports import tags
+from supports.sentences import Sentence, joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +111,9 @@ class Question:
     @property
     def choices(self) -> str:
         """Return the candidates in words, each with its reason."""
-        return "; ".join(f"{one.tag} ({one.reason})" for one in self.candidates)
+        return joined(
+            Sentence("{tag} ({reason})", tag=one.tag, reason=one.reason) for one in self.candidates
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,7 +244,9 @@ def join_one(stranger: Stranger, index: Index) -> Answer:
     for step, look in _STEPS:
         candidates = list(look(stranger, index))
         if len({candidate.tag for candidate in candidates}) > 1:
-            return Question(stranger, f"the {step} fits several supports", tuple(candidates))
+            return Question(
+                stranger, Sentence("the {step} fits several supports", step=step), tuple(candidates)
+            )
         if candidates:
             return _confirmed(stranger, index, step, candidates[0])
     suggested = tuple(_suggestions(stranger, index))
@@ -259,10 +264,12 @@ def _confirmed(
         says += by_place(stranger, index)
     others = [other for other in says if other.tag != candidate.tag]
     if others:
-        what = f"the {step} says one support, the rest of the row another"
+        what = Sentence("the {step} says one support, the rest of the row another", step=step)
         return Question(stranger, what, (candidate, *others))
     if stranger.tag and step in _LATER:
-        what = f"by {step} the row is {candidate.tag}, which would be a rename"
+        what = Sentence(
+            "by {step} the row is {tag}, which would be a rename", step=step, tag=candidate.tag
+        )
         return Question(stranger, what, (candidate, *_suggestions(stranger, index)))
     return Match(stranger, candidate.tag, step, candidate.reason)
 
@@ -270,7 +277,9 @@ def _confirmed(
 def _by_acceptance(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     tag = index.accepted.get(stranger.name)
     if tag in index.present:
-        yield Candidate(tag, f"'{stranger.name}' was accepted as {tag} before")
+        yield Candidate(
+            tag, Sentence("'{name}' was accepted as {tag} before", name=stranger.name, tag=tag)
+        )
 
 
 def _by_present(stranger: Stranger, index: Index) -> Iterator[Candidate]:
@@ -280,7 +289,10 @@ def _by_present(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     if _held(stranger.on, support.since, None):
         yield Candidate(support.tag, "the tag is the support's present one")
     elif not any(True for _ in _by_former(stranger, index)):
-        why = f"the tag is the support's present one since {support.since}; nobody else bore it"
+        why = Sentence(
+            "the tag is the support's present one since {since}; nobody else bore it",
+            since=str(support.since),
+        )
         yield Candidate(support.tag, why)
 
 
@@ -291,7 +303,15 @@ def _by_former(stranger: Stranger, index: Index) -> Iterator[Candidate]:
 
 
 def _bore(tag: str, old: FormerTag) -> Candidate:
-    return Candidate(tag, f"{tag} bore the tag '{old.tag}' until {old.until or 'some day'}")
+    return Candidate(
+        tag,
+        Sentence(
+            "{tag} bore the tag '{former}' until {until}",
+            tag=tag,
+            former=old.tag,
+            until=str(old.until) if old.until else "some day",
+        ),
+    )
 
 
 def _held(on: date | None, since: date | None, until: date | None) -> bool:
@@ -301,19 +321,31 @@ def _held(on: date | None, since: date | None, until: date | None) -> bool:
 
 def _by_cleaning(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     for tag in index.alike(stranger.tag, tags.matching_key) if stranger.tag else ():
-        yield Candidate(tag, f"'{stranger.tag}' differs in spaces, dashes or case only")
+        yield Candidate(
+            tag, Sentence("'{tag}' differs in spaces, dashes or case only", tag=stranger.tag)
+        )
 
 
 def _by_serial(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     for tag in index.marked(stranger.serial) if stranger.serial else ():
-        yield Candidate(tag, f"the unit with serial number {stranger.serial} hangs there")
+        yield Candidate(
+            tag,
+            Sentence("the unit with serial number {serial} hangs there", serial=stranger.serial),
+        )
 
 
 def _by_node(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     if not stranger.node:
         return
     for tag in index.marked((stranger.calculation, stranger.node)):
-        yield Candidate(tag, f"node {stranger.node} of calculation {stranger.calculation}")
+        yield Candidate(
+            tag,
+            Sentence(
+                "node {node} of calculation {calculation}",
+                node=stranger.node,
+                calculation=stranger.calculation,
+            ),
+        )
 
 
 def by_place(stranger: Stranger, index: Index) -> Iterator[Candidate]:
@@ -321,7 +353,12 @@ def by_place(stranger: Stranger, index: Index) -> Iterator[Candidate]:
     if stranger.order is None:
         return
     for tag in index.marked((stranger.line, stranger.order)):
-        yield Candidate(tag, f"number {stranger.order} along line {stranger.line}")
+        yield Candidate(
+            tag,
+            Sentence(
+                "number {order} along line {line}", order=str(stranger.order), line=stranger.line
+            ),
+        )
 
 
 _MOST = 3

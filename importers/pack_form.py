@@ -14,6 +14,7 @@ from typing import Any
 from importers.opened_form import facts_of, opened_form
 from supports.errors import ColumnMissing, QuantityUnreadable, SheetMissing
 from supports.findings import Place
+from supports.sentences import Sentence, joined
 from supports.units import Kind, number, to_si
 
 FORM_SHEET, META_SHEET = "As-found as-left", "_meta"
@@ -76,9 +77,9 @@ def read_form(path: Path) -> FilledForm:
     for name in (FORM_SHEET, META_SHEET):
         if name not in book.sheetnames:
             raise SheetMissing(
-                f"the workbook has no sheet '{name}'",
+                Sentence("the workbook has no sheet '{name}'", name=name),
                 where=path.name,
-                found=", ".join(book.sheetnames),
+                found=joined(book.sheetnames, ", "),
                 remedy="Hand in the form of the pack itself",
             )
     facts = facts_of(book[META_SHEET])
@@ -101,7 +102,7 @@ def _rows(file: str, sheet: Any) -> Iterator[FilledRow]:
 def _need_columns(file: str, columns: Mapping[str, int]) -> None:
     if missing := [name for name in _NEEDED if name not in columns]:
         raise ColumnMissing(
-            "the form lacks columns", where=f"{file} {FORM_SHEET}", found=", ".join(missing)
+            "the form lacks columns", where=f"{file} {FORM_SHEET}", found=joined(missing, ", ")
         )
 
 

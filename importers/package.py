@@ -18,6 +18,7 @@ from importers.cell_marks import Styles, may_be_struck, read_styles
 from importers.sheet_xml import SheetFacts, read_facts
 from importers.table import column_index
 from supports.errors import FileUnusable
+from supports.sentences import Sentence
 
 MAX_UNPACKED = 1_000_000_000
 """Bytes of all parts of a workbook, unpacked."""
@@ -65,7 +66,11 @@ class Package:
         unpacked = sum(info.file_size for info in self._parts.values())
         if unpacked > MAX_UNPACKED:
             raise self._unusable(
-                f"the workbook unpacks to {unpacked:,} bytes; {MAX_UNPACKED:,} are the limit",
+                Sentence(
+                    "the workbook unpacks to {unpacked} bytes; {most} are the limit",
+                    unpacked=f"{unpacked:,}",
+                    most=f"{MAX_UNPACKED:,}",
+                ),
                 "Split it, or save the sheets as CSV",
             )
 
@@ -76,11 +81,17 @@ class Package:
         try:
             data = self._zip.read(part)
         except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError) as fault:
-            raise self._unusable(f"part '{part}' of the workbook is damaged") from fault
+            raise self._unusable(
+                Sentence("part '{part}' of the workbook is damaged", part=part)
+            ) from fault
         except Exception as fault:  # zlib.error and its kin have no common parent
-            raise self._unusable(f"part '{part}' of the workbook cannot be unpacked") from fault
+            raise self._unusable(
+                Sentence("part '{part}' of the workbook cannot be unpacked", part=part)
+            ) from fault
         if part.endswith((".xml", ".rels")) and _DOCTYPE.search(data):
-            raise self._unusable(f"part '{part}' declares a document type, which none needs")
+            raise self._unusable(
+                Sentence("part '{part}' declares a document type, which none needs", part=part)
+            )
         return data
 
     def tree(self, part: str) -> ET.Element | None:
@@ -91,7 +102,9 @@ class Package:
         try:
             root = ET.fromstring(data)  # noqa: S314  a document type was refused above
         except (ET.ParseError, LookupError, ValueError) as fault:
-            raise self._unusable(f"part '{part}' of the workbook is not well-formed") from fault
+            raise self._unusable(
+                Sentence("part '{part}' of the workbook is not well-formed", part=part)
+            ) from fault
         for element in root.iter():
             element.tag = element.tag.rpartition("}")[2]
         return root
@@ -155,7 +168,12 @@ class Package:
         """Refuse an open-document sheet that repeats a filled cell or row without measure."""
         for repeated in _REPEATED.finditer(self.read("content.xml")):
             if int(repeated[1]) > MAX_REPEATS and b"office:value" in repeated[0]:
-                raise self._unusable(f"a filled cell or row is repeated {int(repeated[1]):,} times")
+                raise self._unusable(
+                    Sentence(
+                        "a filled cell or row is repeated {count} times",
+                        count=f"{int(repeated[1]):,}",
+                    )
+                )
 
     def facts(self) -> Iterator[tuple[str, SheetFacts, Remarks]]:
         """Read the XML of each sheet once: its name, what it tells, the comments beside cells."""
@@ -194,8 +212,12 @@ class Package:
 
     def _refuse_far_cells(self, sheet: str, facts: SheetFacts) -> None:
         if facts.rows > MAX_ROWS or facts.rows * facts.columns > MAX_CELLS:
-            reach = f"row {facts.rows:,} and column {facts.columns:,}"
+            reach = Sentence(
+                "row {row} and column {column}", row=f"{facts.rows:,}", column=f"{facts.columns:,}"
+            )
             raise self._unusable(
-                f"sheet '{sheet}' reaches to {reach}, which is too far",
+                Sentence(
+                    "sheet '{sheet}' reaches to {reach}, which is too far", sheet=sheet, reach=reach
+                ),
                 "Delete the stray cells far below or to the right of the table",
             )

@@ -25,6 +25,7 @@ from importers.unit_words import read_unit
 from importers.words import read_word
 from supports.errors import BadInput
 from supports.findings import Severity
+from supports.sentences import Sentence, joined
 
 Axis = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 ActsOn = Literal["support", "pipe"]
@@ -153,7 +154,10 @@ def report_profile(profile: Profile, missing: Sequence[str], ledger: Ledger) -> 
         f for f in ledger.findings if f.code != "heading-not-known" or f.found not in left
     ]
     for heading in missing:
-        what = f"the column '{heading}', which the profile of this source knows, is not there"
+        what = Sentence(
+            "the column '{heading}', which the profile of this source knows, is not there",
+            heading=heading,
+        )
         remedy = "Confirm the sheet anew if it has changed: supports sheets confirm"
         ledger.whole(Fault("profile-column-missing", what, "", remedy, Severity.LOOK))
 
@@ -228,10 +232,11 @@ def _sign(axis: str) -> int:
 def _check(axes: Axes, forces: Mapping[str, str]) -> None:
     used = [axis[1] for axis in (axes.up, axes.east, axes.north) if axis]
     if len(set(used)) < len(used):
-        raise BadInput("two directions of the profile lie on one axis", found=", ".join(used))
+        raise BadInput("two directions of the profile lie on one axis", found=joined(used, ", "))
     if axes.up[1] not in forces:
         raise BadInput(
-            "the profile names no column for the upward force", expected=f"force {axes.up[1]}"
+            "the profile names no column for the upward force",
+            expected=Sentence("force {up}", up=axes.up[1]),
         )
 
 
@@ -282,7 +287,7 @@ def _checked(column: Column, text: str) -> str:
         word = read_word(text, form)
         if word.fault:
             raise BadInput(
-                f"the profile's '{column.heading}' is not on the list",
+                Sentence("the profile's '{heading}' is not on the list", heading=column.heading),
                 found=f"'{text}'",
                 expected=word.fault.expected,
             )

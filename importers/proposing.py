@@ -22,6 +22,7 @@ from importers.stacked import Stack, stack_of
 from importers.table import Table
 from importers.workbook import open_workbook
 from supports.errors import BadInput
+from supports.sentences import Sentence, joined
 
 _ALIKE = 0.75
 """Likeness from which on a heading is taken to resemble another. Our own choice."""
@@ -113,8 +114,14 @@ def _tables(path: Path) -> Iterator[tuple[Table, Stack]]:
             continue
         if len(stack.columns) > MOST_COLUMNS:
             raise BadInput(
-                f"the sheet has {len(stack.columns):,} columns with headings; {MOST_COLUMNS:,} are "
-                "the limit of what can be proposed",
+                Sentence(
+                    (
+                        "the sheet has {count} columns with headings; {most} are "
+                        "the limit of what can be proposed"
+                    ),
+                    count=f"{len(stack.columns):,}",
+                    most=f"{MOST_COLUMNS:,}",
+                ),
                 where=f"{table.file} {table.sheet}",
                 remedy="Take the columns out that belong to no support, in a copy",
             )
@@ -147,8 +154,8 @@ def _declared(name: str, sheets: Sequence[Sheet]) -> Sheet:
     found = next((s for s in sheets if plain(s.name) == plain(name)), None)
     if found is None:
         raise BadInput(
-            f"there is no sheet '{name}' to read it as",
-            expected=", ".join(sheet.name for sheet in sheets),
+            Sentence("there is no sheet '{name}' to read it as", name=name),
+            expected=joined((sheet.name for sheet in sheets), ", "),
         )
     return found
 

@@ -20,6 +20,7 @@ from importers.quantity_text import FRACTION_OF_HEADING, Amount, read_amount, to
 from importers.table import DeclaredCell, Raw, RefusedCell, is_blank, text_of
 from importers.unit_words import not_stated, read_unit
 from supports.findings import Severity
+from supports.sentences import Sentence
 from supports.units import Kind, Unit
 
 _PLAIN_DIGITS = set("0123456789.-")
@@ -192,7 +193,11 @@ def _with_own_unit(reading: _Reading, spelling: str, numbers: _Numbers) -> None:
     _take(reading, numbers, unit)
     stated = reading.taken.unit
     if isinstance(stated, Unit) and stated != unit:
-        what = f"the cell says {unit.symbol}, the heading {stated.symbol}; the cell was followed"
+        what = Sentence(
+            "the cell says {symbol}, the heading {heading}; the cell was followed",
+            symbol=unit.symbol,
+            heading=stated.symbol,
+        )
         fault = Fault("unit-differs-from-heading", what, severity=Severity.LOOK)
         for i in numbers.rows:
             reading.ledger.add(fault, reading.body.numbers[i], reading.taken.index, column[i])
@@ -246,7 +251,7 @@ def _withhold(reading: _Reading, fault: Fault, numbers: _Numbers) -> None:
     """Take nothing from a column whose unit is not known: one finding, at its heading."""
     counted = Fault(
         fault.code,
-        f"{fault.what}; {len(numbers.rows)} values not taken",
+        Sentence("{what}; {count} values not taken", what=fault.what, count=str(len(numbers.rows))),
         fault.expected + _degrees_by_size(reading.kind, np.asarray(numbers.values).tolist()),
         fault.remedy,
     )
@@ -286,4 +291,6 @@ def _take_in_row_unit(reading: _Reading, text: str, numbers: _Numbers, units_in:
 
 def _negative(kind: Kind) -> Fault:
     least = "a temperature above absolute zero" if kind is Kind.TEMPERATURE else "0 or more"
-    return Fault("negative-not-possible", f"this {kind} cannot be negative", least)
+    return Fault(
+        "negative-not-possible", Sentence("this {kind} cannot be negative", kind=kind), least
+    )

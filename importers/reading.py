@@ -45,6 +45,7 @@ from supports.errors import ColumnMissing, SheetMissing
 from supports.findings import Finding, Place, Severity, any_forbids
 from supports.progress import Told, told_along, unheard
 from supports.proposals import Key, Record, Withheld
+from supports.sentences import Sentence, joined
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
 _NO_LOADS: ExpectedLoads = MappingProxyType({})
@@ -195,7 +196,7 @@ def read(
 
 def _not_read(table: Table, fault: ColumnMissing) -> Finding:
     """Return what is to be said of a sheet that lacks a column, while the others are judged."""
-    what = f"{fault.what}; no row of the sheet was read"
+    what = Sentence("{what}; no row of the sheet was read", what=fault.what)
     place = Place(table.file, table.sheet)
     return Finding(
         "column-missing", Severity.STOP, what, place, fault.found, fault.expected, fault.remedy
@@ -231,19 +232,28 @@ def _each_once(
 
 
 def _said_twice(record: Record, other: Record, *, agree: bool) -> Finding:
-    there = f"{other.source.sheet} row {other.source.row}"
-    how = (
-        "with the same values"
-        if agree
-        else "the area in the names of the sheets alone; one support or two?"
-        if other.values == record.values
-        else "with other values"
-    )
+    what = "{names} stands also in {sheet} row {row}, with other values"
+    if agree:
+        what = "{names} stands also in {sheet} row {row}, with the same values"
+    elif other.values == record.values:
+        what = (
+            "{names} stands also in {sheet} row {row}, the area in the names of the sheets alone; "
+            "one support or two?"
+        )
     return Finding(
         "row-repeated" if agree else "same-key-twice",
         Severity.NOTE if agree else Severity.STOP,
-        f"{' '.join(record.key)} stands also in {there}, {how}",
-        Place(record.source.file, record.source.sheet, f"row {record.source.row}"),
+        Sentence(
+            what,
+            names=" ".join(record.key),
+            sheet=other.source.sheet,
+            row=str(other.source.row),
+        ),
+        Place(
+            record.source.file,
+            record.source.sheet,
+            Sentence("row {count}", count=str(record.source.row)),
+        ),
         remedy="" if agree else "Keep one row for each, or tell them apart",
         subject=record.key[0],
     )
@@ -280,7 +290,9 @@ def _longer(table: Table, sheets: Iterable[Sheet], findings: list[Finding]) -> S
     for sheet in sheets:
         rest = table.sheet[len(sheet.name) :]
         if table.sheet.casefold().startswith(sheet.name.casefold()) and not rest[:1].isalpha():
-            what = f"the sheet was taken for '{sheet.name}' by the beginning of its name"
+            what = Sentence(
+                "the sheet was taken for '{sheet}' by the beginning of its name", sheet=sheet.name
+            )
             place = Place(table.file, table.sheet)
             findings.append(Finding("sheet-name-longer", Severity.NOTE, what, place))
             return sheet
@@ -295,10 +307,12 @@ def _unknown_sheet(table: Table) -> Finding:
     place = Place(table.file, table.sheet)
     if command := OTHER_COMMANDS.get(table.sheet):
         what = "the sheet belongs to another command and was left to it"
-        remedy = f"Bring it in with: {command}"
+        remedy = Sentence("Bring it in with: {command}", command=command)
         return Finding("sheet-of-other-command", Severity.NOTE, what, place, remedy=remedy)
     what = "the sheet has another name than those declared and was not read"
-    remedy = f"If it tells of supports, say what it is: supports sheets propose {table.file}"
+    remedy = Sentence(
+        "If it tells of supports, say what it is: supports sheets propose {file}", file=table.file
+    )
     return Finding("sheet-not-known", Severity.NOTE, what, place, remedy=remedy)
 
 
@@ -308,12 +322,12 @@ def _no_sheet(book: Workbook, sheets: Sequence[Sheet]) -> SheetMissing:
     near = [n for f in found for n in difflib.get_close_matches(f, names, n=1, cutoff=0.6)]
     return SheetMissing(
         "none of the sheets is one to be read",
-        where=", ".join(file.name for file in book.files),
-        found=", ".join(f"'{name}'" for name in found) or "no sheets",
-        expected="one of " + ", ".join(f"'{name}'" for name in names),
-        remedy=f"Bring it in with: {commands[0]}"
+        where=joined((file.name for file in book.files), ", "),
+        found=joined((f"'{name}'" for name in found), ", ") or "no sheets",
+        expected=Sentence("one of {names}", names=joined((f"'{name}'" for name in names), ", ")),
+        remedy=Sentence("Bring it in with: {command}", command=commands[0])
         if commands
-        else f"Is '{near[0]}' meant? Then name the sheet so"
+        else Sentence("Is '{near}' meant? Then name the sheet so", near=near[0])
         if near
         else "Name the sheets so, or say what they are with: supports sheets propose FILE",
     )
@@ -361,8 +375,8 @@ def _read_table(
 
 def _no_headings(table: Table, sheet: Sheet) -> ColumnMissing:
     return ColumnMissing(
-        f"no row holds the headings of the sheet '{sheet.name}'",
+        Sentence("no row holds the headings of the sheet '{sheet}'", sheet=sheet.name),
         where=f"{table.file} {table.sheet}",
-        expected=", ".join(f"'{c.heading}'" for c in sheet.columns if c.needed),
+        expected=joined((f"'{c.heading}'" for c in sheet.columns if c.needed), ", "),
         remedy="Put the headings into one row above the values",
     )

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from supports.findings import Finding, Severity
 from supports.proposals import Existing, Key, Record, Value, alike
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +80,7 @@ def _not_issued(record: Record) -> Finding:
     return Finding(
         "row-not-issued",
         Severity.STOP,
-        f"{' '.join(record.key)} does not stand on the form as issued",
+        Sentence("{names} does not stand on the form as issued", names=" ".join(record.key)),
         record.source.place(""),
         remedy="Bring new things in with their own sheet, not on a returned form",
         subject=record.key[0],
@@ -90,10 +91,19 @@ def _edited_by_two(record: Record, conflict: Conflict) -> Finding:
     return Finding(
         "edited-by-two",
         Severity.ACT,
-        f"'{conflict.field}' of {' '.join(conflict.key)} was changed on the form and meanwhile "
-        "in the register; neither was overwritten",
+        Sentence(
+            "'{field}' of {names} was changed on the form and meanwhile in the register; neither "
+            "was overwritten",
+            field=conflict.field,
+            names=" ".join(conflict.key),
+        ),
         record.source.place(conflict.field),
-        found=f"{conflict.form} on the form, {conflict.now} now, {conflict.issued} when issued",
+        found=Sentence(
+            "{form} on the form, {now} now, {issued} when issued",
+            form=str(conflict.form),
+            now=str(conflict.now),
+            issued=str(conflict.issued),
+        ),
         remedy="Choose one; both stay on record",
         subject=record.key[0],
     )

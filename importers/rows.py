@@ -25,6 +25,7 @@ from importers.unnamed_rows import may_lack_tag, not_placed, placed
 from importers.withheld import withheld_of
 from supports.findings import Severity
 from supports.proposals import Key, Record, SourceLine, Value, Withheld
+from supports.sentences import Sentence, joined
 
 _BLANK = type(None)
 """Sought among types, which takes half as long as seeking None among numbers."""
@@ -135,7 +136,7 @@ def _hold_incomplete(rows: _Rows) -> None:
 def _missing(heading: str) -> Fault:
     return Fault(
         "key-missing",
-        f"'{heading}' is blank, so the row cannot be stored",
+        Sentence("'{heading}' is blank, so the row cannot be stored", heading=heading),
         remedy="Fill it in, or delete the row",
     )
 
@@ -158,7 +159,7 @@ def _fill_blanks(rows: _Rows, known: Known) -> None:
 def _which_unit(tag: str) -> Fault:
     return Fault(
         "position-not-stated",
-        f"support {tag} has more than one unit and the row does not say which",
+        Sentence("support {tag} has more than one unit and the row does not say which", tag=tag),
         "a unit position such as A or B",
     )
 
@@ -208,14 +209,20 @@ def _hold_doubles(rows: _Rows, keys: list[Key], *, is_confirmed: bool) -> None:
 
 
 def _repeated(other: int) -> Fault:
-    what = f"the row repeats row {other + 1} word for word and was left out"
+    what = Sentence(
+        "the row repeats row {other} word for word and was left out", other=str(other + 1)
+    )
     return Fault("row-repeated", what, severity=Severity.NOTE)
 
 
 def _double(key: Key, other: int) -> Fault:
     return Fault(
         "same-key-twice",
-        f"{' '.join(key)} stands also in row {other + 1}, with other values",
+        Sentence(
+            "{names} stands also in row {other}, with other values",
+            names=joined(key, " "),
+            other=str(other + 1),
+        ),
         remedy="Keep one row for each, or tell them apart",
     )
 

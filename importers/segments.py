@@ -15,6 +15,7 @@ from importers.table import Raw, Table, is_blank, text_of
 from importers.tag_words import is_ordinary, is_total
 from importers.unit_words import read_unit
 from supports.findings import Severity
+from supports.sentences import Sentence
 from supports.units import Kind, Unit
 
 _OPENS_TOTAL = frozenset("GSTgst")
@@ -107,10 +108,14 @@ def _report_from_above(grid: _Grid, top: int, texts: Sequence[str], ledger: Ledg
         plain_text, _, unit = text.partition(" [")
         found = text_of(grid.rows[top][column]).strip()
         if text and not found:
-            what = f"the heading '{text}' was taken from above the row of headings"
+            what = Sentence(
+                "the heading '{text}' was taken from above the row of headings", text=text
+            )
             ledger.add(_note("heading-from-above", what), top, column)
         if unit and found and "[" not in found and plain_text.endswith(found):
-            what = f"the unit {unit.rstrip(']')} was taken from above the heading"
+            what = Sentence(
+                "the unit {unit} was taken from above the heading", unit=unit.rstrip("]")
+            )
             ledger.add(_note("unit-from-above", what), top, column, found)
 
 
@@ -255,7 +260,11 @@ def _units_again(row: Sequence[Raw], layout: Layout) -> Fault:
         kind = kind_of(item.column)
         text = text_of(row[item.index]).strip() if item.index < len(row) else ""
         if kind and text and isinstance(item.unit, Unit) and read_unit(text, kind) != item.unit:
-            what = f"a row of units in the middle of the table says {text}, not {item.unit.symbol}"
+            what = Sentence(
+                "a row of units in the middle of the table says {text}, not {symbol}",
+                text=text,
+                symbol=item.unit.symbol,
+            )
             remedy = "Split the table there, each part with its own headings and units"
             return Fault("units-change", what, remedy=remedy)
     return _note("units-repeated", "the units stand here again and were passed over")
@@ -273,5 +282,9 @@ def _fill_merged(
             value = rows[inside[0]][left]
             for i in inside:
                 rows[i] = [*rows[i][:left], value, *rows[i][left + 1 :]]
-            what = f"the merged cell was taken for rows {first + 1} to {last + 1}"
+            what = Sentence(
+                "the merged cell was taken for rows {first} to {last}",
+                first=str(first + 1),
+                last=str(last + 1),
+            )
             ledger.add(_note("merged-name", what), first, left, value)

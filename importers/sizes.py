@@ -13,6 +13,7 @@ from importers.headings import Taken
 from importers.table import DeclaredCell, Raw, text_of
 from importers.unit_words import read_unit
 from supports.proposals import Value
+from supports.sentences import Sentence, either
 from supports.units import Kind, Unit
 
 FAR_OFF = 3.0
@@ -89,7 +90,7 @@ def _not_known(taken: Taken, raw: Raw) -> Fault | None:
         return None
     return Fault(
         "zero-or-nines",
-        f"a load of {text} most often stands for 'not known'",
+        Sentence("a load of {text} most often stands for 'not known'", text=text),
         "the load, or a blank",
         "Leave the cell blank if the load is not known",
     )
@@ -106,11 +107,16 @@ def _another_unit(value: float, wanted: float | None, unit: Unit | None) -> Faul
     ]
     if not likely:
         return None
-    doubt = " (cannot be told apart by size)" if len(likely) > 1 else ""
     return Fault(
         "unit-size-suspicious",
-        f"the number looks like {' or '.join(likely)}{doubt}, not {unit.symbol}",
-        f"about {unit.from_si(wanted):.4g} {unit.symbol}",
+        Sentence(
+            "the number looks like {names} (cannot be told apart by size), not {symbol}"
+            if len(likely) > 1
+            else "the number looks like {names}, not {symbol}",
+            names=either(likely),
+            symbol=unit.symbol,
+        ),
+        Sentence("about {value} {symbol}", value=f"{unit.from_si(wanted):.4g}", symbol=unit.symbol),
         "Write the unit into the cell",
     )
 

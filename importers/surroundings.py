@@ -13,7 +13,7 @@ from importers.sheets import SUPPORTS
 from importers.table import Table, is_blank, letters
 from supports.findings import Severity
 from supports.proposals import Record
-from supports.vocabulary import counted
+from supports.sentences import Sentence
 
 _OLD_TAG = re.compile(
     r"\b(?:old|ex|was|formerly|former)\b[\s:.]*(?:tag)?[\s:.]*(\S*\d\S*)", re.IGNORECASE
@@ -23,26 +23,37 @@ _MOST_COLOURED = 0.34
 """Part of the values from which on a colour is how the table looks. Our own choice."""
 
 
+FROM_1904 = "day numbers of the workbook count from 1904 and were read so"
+COLOURED = (
+    "{count} cells stand out by colour, which was not read; does it say something of the value?"
+)
+ONE_COLOURED = (
+    "{count} cell stands out by colour, which was not read; does it say something of the value?"
+)
+
+
 def report_surroundings(table: Table, ledger: Ledger) -> None:
     """Put down what a reader of the sheet may not have seen; all of it was read nevertheless."""
     if table.hidden:
         ledger.whole(_look("hidden-sheet", "the sheet is hidden; it was read all the same"))
     used = [i for i in sorted(table.hidden_rows) if i < len(table.rows) and any(table.rows[i])]
     if used:
-        which = f"rows {_spans(i + 1 for i in used)} are" if used[1:] else f"row {used[0] + 1} is"
-        what = f"{which} hidden; all was read all the same"
+        said = "rows {which} are hidden; all was read all the same"
+        said = said if used[1:] else "row {which} is hidden; all was read all the same"
+        what = Sentence(said, which=_spans(i + 1 for i in used))
         ledger.whole(_look("hidden-rows", what))
     width = max((len(row) for row in table.rows), default=0)
     if columns := [letters(i) for i in sorted(table.hidden_columns) if i < width]:
-        which = f"columns {', '.join(columns)} are" if columns[1:] else f"column {columns[0]} is"
-        what = f"{which} hidden; all was read all the same"
+        said = "columns {which} are hidden; all was read all the same"
+        said = said if columns[1:] else "column {which} is hidden; all was read all the same"
+        what = Sentence(said, which=", ".join(columns))
         ledger.whole(_look("hidden-columns", what))
     if table.starts_in_1904:
-        what = "day numbers of the workbook count from 1904 and were read so"
-        ledger.whole(Fault("days-from-1904", what, severity=Severity.NOTE))
+        ledger.whole(Fault("days-from-1904", FROM_1904, severity=Severity.NOTE))
     if table.pictures:
-        lie = counted(table.pictures, "picture lies", "pictures lie")
-        what = f"{lie} over the cells; none was read"
+        said = "{count} pictures lie over the cells; none was read"
+        said = said if table.pictures > 1 else "{count} picture lies over the cells; none was read"
+        what = Sentence(said, count=str(table.pictures))
         ledger.whole(_look("pictures-not-read", what))
     if table.filtered:
         ledger.whole(_look("filter-left-on", "a filter is on; all rows were read"))
@@ -54,7 +65,10 @@ def report_title(table: Table, layout: Layout, ledger: Ledger) -> None:
     rest = _rest_of(table.sheet, sheet)
     has_area = any(column.field == "area" for column in sheet.columns)
     if rest and has_area and layout.of("area") is None:
-        what = f"the area seems to stand in the name of the sheet alone: '{rest}'; it was not taken"
+        what = Sentence(
+            "the area seems to stand in the name of the sheet alone: '{rest}'; it was not taken",
+            rest=rest,
+        )
         ledger.whole(_look("area-in-title", what))
 
 
@@ -89,8 +103,7 @@ def report_colours(table: Table, headings: Collection[int], ledger: Ledger) -> N
         if row in below and table.cell(row, column).text.strip()
     )
     if cells and len(cells) <= _MOST_COLOURED * used:
-        stand = counted(len(cells), "cell stands", "cells stand")
-        what = f"{stand} out by colour, which was not read; does it say something of the value?"
+        what = Sentence(ONE_COLOURED if len(cells) == 1 else COLOURED, count=str(len(cells)))
         ledger.add(_look("colours-not-read", what), *cells[0], table.cell(*cells[0]).value)
 
 
@@ -103,7 +116,7 @@ def _remark(text: str) -> Fault:
         return Fault(
             "former-tag-in-comment",
             "a comment beside the cell names a former tag, which was not taken",
-            f"'{match[1].strip('.,;)')}' in the column 'Former tag'",
+            Sentence("'{tag}' in the column 'Former tag'", tag=match[1].strip(".,;)")),
             severity=Severity.LOOK,
         )
     return Fault(

@@ -15,6 +15,7 @@ from itertools import chain
 from importers.tag_words import alike
 from supports.findings import Finding, Place, Severity
 from supports.proposals import Record, Value
+from supports.sentences import Sentence, joined
 from supports.vocabulary import CaseKind, Known, SupportKind
 
 ENOUGH = 3
@@ -59,7 +60,11 @@ def _at(record: Record, name: str) -> Place:
 def _alike_tags(supports: Iterable[Record]) -> Iterator[Finding]:
     by_tag = {record.key[0]: record for record in supports}
     for one, other in alike(by_tag):
-        what = f"tags {one} and {other} differ only in spaces, dashes, case, O/0 or I/1"
+        what = Sentence(
+            "tags {one} and {other} differ only in spaces, dashes, case, O/0 or I/1",
+            one=one,
+            other=other,
+        )
         yield _look("tags-alike", what, _at(by_tag[other], "tag"), "one support or two?", other)
 
 
@@ -73,7 +78,11 @@ def _copied_plates(readings: Iterable[Record], plates: Iterable[Record]) -> Iter
     for day, rows in days.items():
         same = [_near(r.values["scale_load"], loads[r.key[:2]]) for r in rows]
         if len(rows) >= ENOUGH and all(same):
-            what = f"all {len(rows)} readings of {day} equal the nameplate loads"
+            what = Sentence(
+                "all {count} readings of {day} equal the nameplate loads",
+                count=str(len(rows)),
+                day=str(day),
+            )
             yield _look("readings-equal-plates", what, _at(rows[0], "scale_load"), "loads as read")
 
 
@@ -89,7 +98,10 @@ def _mixed_hardware(loads: Iterable[Record]) -> Iterator[Finding]:
             said[record.key[:2]].setdefault(answer, record)
     for key, answers in said.items():
         if {Known.YES.value, Known.NO.value} <= set(answers):
-            what = f"calculation {' '.join(key)} includes the hardware weight in some rows only"
+            what = Sentence(
+                "calculation {names} includes the hardware weight in some rows only",
+                names=joined(key, " "),
+            )
             place = _at(answers[Known.NO.value], "includes_hardware")
             yield _look("hardware-weight-mixed", what, place)
 
@@ -110,7 +122,9 @@ def _test_as_operating(loads: Iterable[Record]) -> Iterator[Finding]:
 def _rounded(records: Iterable[Record], name: str) -> Iterator[Finding]:
     found = [(r, v) for r in records if isinstance(v := r.values.get(name), float)]
     if len(found) >= ENOUGH_WHOLE and all(_near(v, round(v / 1e3) * 1e3) for _, v in found):
-        what = f"all {len(found)} loads are whole kN; the friction band is lost"
+        what = Sentence(
+            "all {count} loads are whole kN; the friction band is lost", count=str(len(found))
+        )
         yield _look("loads-rounded", what, _at(found[0][0], name), "loads as read")
 
 
@@ -120,7 +134,9 @@ def _before_built(events: Iterable[Record], units: Iterable[Record]) -> Iterator
         name = "read_on" if event.subject == "reading" else "happened_on"
         day, year = event.values.get(name), built.get(event.key[:2])
         if isinstance(day, date) and isinstance(year, int) and day.year < year:
-            what = f"{day} lies before the unit was built in {year}"
+            what = Sentence(
+                "{day} lies before the unit was built in {year}", day=str(day), year=str(year)
+            )
             yield _look("date-before-built", what, _at(event, name), subject=event.key[0])
 
 
@@ -128,7 +144,10 @@ def _all_saved_on(readings: Sequence[Record], saved_on: date | None) -> Iterator
     """Last-saved date used as date of reading."""
     days = {record.values.get("read_on") for record in readings}
     if len(readings) >= ENOUGH and days == {saved_on}:
-        what = f"all readings bear {saved_on}, the day on which the file was last saved"
+        what = Sentence(
+            "all readings bear {day}, the day on which the file was last saved",
+            day=str(saved_on),
+        )
         yield _look("date-is-file-date", what, _at(readings[0], "read_on"), "the day of the walk")
 
 
@@ -138,7 +157,9 @@ def _type_against_data(units: Iterable[Record], plates: Iterable[Record]) -> Ite
     for plate in plates:
         kind = kinds.get(plate.key)
         if kind and kind.is_constant and "rate" in plate.values:
-            what = f"the unit is a {kind.value}, but its plate gives a spring rate"
+            what = Sentence(
+                "the unit is a {kind}, but its plate gives a spring rate", kind=kind.value
+            )
             yield _look("type-and-data-disagree", what, _at(plate, "rate"), subject=plate.key[0])
 
 
@@ -163,13 +184,18 @@ def _two_states(readings: Iterable[Record], supports: Iterable[Record]) -> Itera
     states: dict[tuple[str, str], dict[str, Record]] = defaultdict(dict)
     for reading in readings:
         state, tag = str(reading.values.get("plant_state", "")), reading.key[0]
-        where = f"line {lines[tag]}" if lines.get(tag) else f"support {tag}"
+        where: str = Sentence("support {tag}", tag=tag)
+        where = Sentence("line {line}", line=str(lines[tag])) if lines.get(tag) else where
         for beginning in ("operating", "shut down"):
             if state.startswith(beginning):
                 states[where, reading.key[2]].setdefault(beginning, reading)
-    for (where, day), found in states.items():
+    for (line_or_tag, day), found in states.items():
         if len(found) > 1:
-            what = f"{where} was read operating and shut down on {day}"
+            what = Sentence(
+                "{where} was read operating and shut down on {day}",
+                where=line_or_tag,
+                day=day,
+            )
             hot = found["operating"]
             yield _look(
                 "plant-state-doubt",
@@ -186,7 +212,9 @@ def _load_in_note(readings: Iterable[Record]) -> Iterator[Finding]:
         note = reading.values.get("note")
         if isinstance(note, str) and not _READ_LOADS & reading.values.keys():
             for load in _LOAD.findall(note)[:1]:
-                what = f"the note says {load} and the row gives no load; it was not taken"
+                what = Sentence(
+                    "the note says {load} and the row gives no load; it was not taken", load=load
+                )
                 yield _look(
                     "load-in-note",
                     what,
@@ -212,8 +240,10 @@ def _millimetres_among_inches(plates: Iterable[Record]) -> Iterator[Finding]:
     middle = sorted(travel for _, travel in travels)[len(travels) // 2]
     for plate, travel in travels:
         if middle > 0.0 and abs(travel / middle / _MM_IN_INCH - 1.0) < 0.15:
-            what = f"the travel looks like mm under inches: {travel / 0.0254:g}"
-            expected = f"about {middle / 0.0254:g} in"
+            what = Sentence(
+                "the travel looks like mm under inches: {travel}", travel=f"{travel / 0.0254:g}"
+            )
+            expected = Sentence("about {value} in", value=f"{middle / 0.0254:g}")
             yield _look(
                 "unit-size-suspicious", what, _at(plate, "total_travel"), expected, plate.key[0]
             )

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from importers.faults import Fault
 from supports import tags
 from supports.findings import Severity
+from supports.sentences import Sentence
 
 _DITTO = re.compile(
     r"ditto|do\.|idem|dto\.?|as above|same as (?:above|before)|-*\s*(?:[\"“”„″〃]|'')\s*-*",
@@ -47,7 +48,7 @@ def ditto_fault(above: str) -> Fault:
     return Fault(
         "ditto",
         "the cell points to another cell instead of saying its value",
-        f"perhaps '{above}', as above" if above else "the value itself",
+        Sentence("perhaps '{above}', as above", above=above) if above else "the value itself",
         "Type the value into the cell",
     )
 
@@ -90,7 +91,11 @@ def _two_things(tag: str) -> Fault | None:
     if match := _TWO_UNITS.fullmatch(tag):
         return Fault(
             "two-units-in-tag",
-            f"the cell names units {match[1]} and {match[2]} of one support",
+            Sentence(
+                "the cell names units {one} and {other} of one support",
+                one=match[1],
+                other=match[2],
+            ),
             "one tag, and the unit in the column 'Unit position'",
             "Write one row for each unit",
         )
@@ -106,13 +111,17 @@ def _beside(tag: str) -> Fault | None:
         return Fault(
             "former-tag-in-cell",
             "the cell names a former tag beside the tag",
-            f"'{match[1].rstrip('( ')}' here and '{match[2]}' in the column 'Former tag'",
+            Sentence(
+                "'{tag}' here and '{former}' in the column 'Former tag'",
+                tag=match[1].rstrip("( "),
+                former=match[2],
+            ),
         )
     if match := _FOOTNOTE.fullmatch(tag):
         return Fault(
             "footnote-mark",
             "a mark stands behind the tag",
-            f"perhaps '{match[1]}', with the remark in the column 'Note'",
+            Sentence("perhaps '{tag}', with the remark in the column 'Note'", tag=match[1]),
         )
     return None
 
@@ -124,7 +133,7 @@ def _lookalike(tag: str) -> Fault | None:
     return Fault(
         "tag-lookalike",
         "a letter O, I or l stands among digits; the tag was taken as it is",
-        f"perhaps '{digits}'",
+        Sentence("perhaps '{digits}'", digits=digits),
         "Check the drawing; nothing is joined on such a likeness without a person",
         Severity.LOOK,
     )

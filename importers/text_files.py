@@ -11,6 +11,7 @@ from importers.package import MAX_ROWS
 from importers.table import ErrorCell, Table
 from supports.errors import FileUnusable
 from supports.findings import Finding, Place, Severity
+from supports.sentences import Sentence
 
 SEPARATORS = ",;\t"
 _SAMPLE = 40
@@ -37,12 +38,15 @@ def read_text_table(file: str, sheet: str, data: bytes) -> tuple[Table, list[Fin
             rows.extend(reader)
     except csv.Error as fault:
         raise FileUnusable(
-            f"the text cannot be read as a table ({fault})",
+            Sentence("the text cannot be read as a table ({fault})", fault=str(fault)),
             where=f"{file} line {reader.line_num}",
             remedy="Check the quotation marks there",
         ) from fault
     if len(rows) > MAX_ROWS:
-        raise FileUnusable(f"the file has {len(rows):,} rows, more than a sheet can", where=file)
+        raise FileUnusable(
+            Sentence("the file has {count} rows, more than a sheet can", count=f"{len(rows):,}"),
+            where=file,
+        )
     return Table(file, sheet, rows, all_text=True), findings
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 
 from importers.faults import Fault, Outcome
+from supports.sentences import Sentence
 from supports.vocabulary import SupportKind as Kind
 
 _SYNONYMS = {
@@ -94,7 +95,10 @@ def read_type_word(text: str) -> Outcome | None:
 
 def _names(word: str) -> str:
     meanings = [str(meaning) for meaning in _DOUBTFUL[word]]
-    return f"{'one of ' if meanings[1:] else 'perhaps '}{', '.join(meanings)}, written out"
+    return Sentence(
+        "one of {meanings}, written out" if meanings[1:] else "perhaps {meanings}, written out",
+        meanings=tuple(meanings),
+    )
 
 
 _ANYWHERE = {"type-is-arrangement", "type-is-status", "value-uncertain"}

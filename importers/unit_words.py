@@ -7,6 +7,7 @@ from functools import cache
 from importers.faults import Fault
 from supports import units
 from supports.errors import QuantityUnreadable
+from supports.sentences import Sentence, joined
 from supports.units import Kind, Unit
 
 
@@ -36,17 +37,29 @@ def _fault(trouble: QuantityUnreadable, spelled: str, kind: Kind) -> Fault:
     if doubt := units.question(spelled.strip("[]()"), kind):
         return Fault(
             "unit-ambiguous",
-            f"unit '{spelled}' of a {kind} could mean {doubt}",
+            Sentence(
+                "unit '{spelled}' of a {kind} could mean {doubt}",
+                spelled=spelled,
+                kind=kind,
+                doubt=doubt,
+            ),
             remedy="Write the unit out so that it can mean one thing only",
         )
-    return Fault("unit-unknown", f"unit '{spelled}' of a {kind} is not known", trouble.expected)
+    return Fault(
+        "unit-unknown",
+        Sentence("unit '{spelled}' of a {kind} is not known", spelled=spelled, kind=kind),
+        trouble.expected,
+    )
 
 
 def not_stated(kind: Kind) -> Fault:
     """Return the fault of a number that has no unit anywhere."""
     return Fault(
         "unit-not-stated",
-        f"a {kind} has no unit, neither in the heading nor in the cell",
-        "a unit such as " + ", ".join(list(dict.fromkeys(units.spellings(kind).values()))[:3]),
+        Sentence("a {kind} has no unit, neither in the heading nor in the cell", kind=kind),
+        Sentence(
+            "a unit such as {names}",
+            names=joined(list(dict.fromkeys(units.spellings(kind).values()))[:3], ", "),
+        ),
         "Put the unit into the heading, as in 'Load [kN]'",
     )

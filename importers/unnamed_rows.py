@@ -11,6 +11,7 @@ from importers.headings import MARK_OF, MARKS, Layout, plain
 from importers.joining import Answer, Index, Question, Stranger, join_one
 from importers.stacked import SEARCHED_ROWS
 from importers.table import Table, text_of
+from supports.sentences import Sentence
 
 
 def may_lack_tag(sheet: Sheet) -> bool:
@@ -74,8 +75,18 @@ def not_placed(answer: Answer) -> Fault:
     """Return why a row without a tag was held back."""
     if isinstance(answer, Question):
         name = answer.stranger.name
-        remedy = f"Decide it: supports sheets decide '{name}'"
-        return Fault("join-to-decide", f"'{name}': {answer.what}", answer.choices, remedy)
+        remedy = Sentence("Decide it: supports sheets decide '{name}'", name=name)
+        return Fault(
+            "join-to-decide",
+            Sentence("'{name}': {what}", name=name, what=answer.what),
+            answer.choices,
+            remedy,
+        )
     name = answer.name if isinstance(answer, Stranger) else ""
-    remedy = f"Decide it: supports sheets decide '{name}'"
-    return Fault("support-not-known", f"'{name}' leads to no support that is known", "", remedy)
+    remedy = Sentence("Decide it: supports sheets decide '{name}'", name=name)
+    return Fault(
+        "support-not-known",
+        Sentence("'{name}' leads to no support that is known", name=name),
+        "",
+        remedy,
+    )

@@ -9,6 +9,7 @@ from typing import Any
 
 from importers.opened_form import facts_of, opened_form
 from supports.errors import ColumnMissing, SheetMissing
+from supports.sentences import joined
 
 WALK_SHEET, FORM_SHEET, META_SHEET = "Walk", "Readings", "_meta"
 
@@ -85,7 +86,7 @@ def read_walk(path: Path) -> FilledWalk:
     book = opened_form(path)
     if missing := [n for n in (WALK_SHEET, FORM_SHEET, META_SHEET) if n not in book.sheetnames]:
         raise SheetMissing(
-            "this is not a walkdown form", where=path.name, expected=", ".join(missing)
+            "this is not a walkdown form", where=path.name, expected=joined(missing, ", ")
         )
     meta = facts_of(book[META_SHEET])
     by_line = _line_facts(path.name, book[WALK_SHEET])
@@ -134,7 +135,7 @@ def _table(file: str, sheet: Any, needed: tuple[str, ...]) -> Iterator[tuple[int
             yield number, dict(zip(headings, line, strict=False))
     if not headings:
         raise ColumnMissing(
-            "the form lacks columns", where=f"{file} {sheet.title}", expected=", ".join(needed)
+            "the form lacks columns", where=f"{file} {sheet.title}", expected=joined(needed, ", ")
         )
 
 

@@ -16,6 +16,7 @@ from importers.tag_words import ditto_fault, doubt_of_name, doubt_of_tag, is_dit
 from importers.type_words import read_type_word
 from supports import tags
 from supports.findings import Severity
+from supports.sentences import Sentence, joined
 from supports.vocabulary import Known, SupportKind
 
 _WHOLE = re.compile(r"[-+]?\d{1,15}(?:\.0*)?")
@@ -44,7 +45,7 @@ def _read_named(raw: Raw, doubt_of: Callable[[str], Fault | None]) -> Outcome:
         return Outcome(None if doubt.severity is Severity.STOP else name, doubt)
     if name in {raw.strip(" "), ""}:
         return Outcome(name or None)
-    mended = f"odd dashes or spaces were mended; read as '{name}'"
+    mended = Sentence("odd dashes or spaces were mended; read as '{name}'", name=name)
     return Outcome(name, Fault("tag-cleaned", mended, severity=Severity.NOTE))
 
 
@@ -56,7 +57,9 @@ def _is_tidy(text: str) -> bool:
 def _not_a_name(kind: str, doubt: str) -> Fault:
     return Fault(
         "number-in-tag-cell",
-        f"the cell holds {kind} where a name should stand: {doubt}",
+        Sentence(
+            "the cell holds {kind} where a name should stand: {doubt}", kind=kind, doubt=doubt
+        ),
         "text",
         "Format the column as text and type the name as it is on the drawing",
     )
@@ -115,7 +118,7 @@ def read_word(raw: Raw, words: type[StrEnum]) -> Outcome:
         Fault(
             "word-not-known",
             "the word is not on the list",
-            "one of " + ", ".join(word.value for word in words),
-            f"Is '{accepted[near[0]].value}' meant?" if near else "",
+            Sentence("one of {names}", names=joined((word.value for word in words), ", ")),
+            Sentence("Is '{value}' meant?", value=accepted[near[0]].value) if near else "",
         ),
     )

@@ -28,6 +28,7 @@ from importers.table import (
 from importers.text_files import is_error_text, read_text_table
 from supports.errors import FileUnusable
 from supports.findings import Finding, Place, Severity
+from supports.sentences import Sentence, joined
 
 MAX_BYTES = 300_000_000
 WORKBOOKS = (".xlsx", ".xlsm")
@@ -123,8 +124,12 @@ def _open_file(path: Path) -> Workbook:
     raise FileUnusable(
         "the file is not a workbook or a text table that can be read",
         where=path.name,
-        found=f"a file ending in '{path.suffix}'" if path.suffix else "a file without an ending",
-        expected="one of " + ", ".join((*WORKBOOKS, *OTHER_WORKBOOKS, *TEXTS)),
+        found=Sentence("a file ending in '{suffix}'", suffix=path.suffix)
+        if path.suffix
+        else "a file without an ending",
+        expected=Sentence(
+            "one of {names}", names=joined((*WORKBOOKS, *OTHER_WORKBOOKS, *TEXTS), ", ")
+        ),
         remedy="Save the sheets as .xlsx or as CSV and try again",
     )
 
@@ -134,12 +139,17 @@ def _bytes_of(path: Path) -> bytes:
         size = path.stat().st_size
         if size > MAX_BYTES:
             raise FileUnusable(
-                f"the file has {size:,} bytes; {MAX_BYTES:,} are the limit", where=path.name
+                Sentence(
+                    "the file has {size} bytes; {most} are the limit",
+                    size=f"{size:,}",
+                    most=f"{MAX_BYTES:,}",
+                ),
+                where=path.name,
             )
         data = path.read_bytes()
     except OSError as fault:
         raise FileUnusable(
-            f"the file cannot be opened ({fault.strerror})",
+            Sentence("the file cannot be opened ({fault})", fault=str(fault.strerror)),
             where=path.name,
             remedy="Check the name, and that no other program holds it",
         ) from fault
@@ -231,7 +241,7 @@ def read_sheets(name: str, data: bytes) -> list[Table]:
 
 def _damaged(name: str, why: str) -> FileUnusable:
     return FileUnusable(
-        f"the workbook is damaged ({why})",
+        Sentence("the workbook is damaged ({why})", why=why),
         where=name,
         remedy="Open it in a spreadsheet program, save it anew and try again",
     )

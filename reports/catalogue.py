@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from supports.errors import NotFound
+from supports.sentences import Sentence
 from supports.tags import suggestions
 
 
@@ -156,7 +157,9 @@ def paper_of(name: str) -> Paper:
     if found is None:
         near = suggestions(name, [one.name for one in PAPERS])
         raise NotFound(
-            f"there is no paper '{name}'",
-            remedy=f"Did you mean {near[0]}?" if near else "See them with: supports paper list",
+            Sentence("there is no paper '{name}'", name=name),
+            remedy=Sentence("Did you mean {near}?", near=near[0])
+            if near
+            else "See them with: supports paper list",
         )
     return found

@@ -40,6 +40,7 @@ from supports.audit import Trail
 from supports.errors import BadInput, Conflict, DatabaseTrouble, NotAllowed
 from supports.model import SiteSetting
 from supports.plant_time import TIME_ZONE, ZONE, Zone, zone_named
+from supports.sentences import joined
 
 _NO_ROOM = ("is full", "No space left", "disk I/O error")
 
@@ -370,7 +371,7 @@ def _check_after_upgrade(connection: Connection, before: dict[str, int]) -> None
     after = _row_counts(connection)
     lost = [name for name, rows in before.items() if name in after and after[name] < rows]
     if lost:
-        raise DatabaseTrouble("the upgrade would lose rows", found=", ".join(lost))
+        raise DatabaseTrouble("the upgrade would lose rows", found=joined(lost, ", "))
     if connection.dialect.name == "sqlite":
         orphans = connection.exec_driver_sql("PRAGMA foreign_key_check").all()
         if orphans:

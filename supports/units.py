@@ -19,6 +19,7 @@ from math import isfinite, isnan
 from typing import TYPE_CHECKING, TypeVar
 
 from supports.errors import QuantityUnreadable
+from supports.sentences import Sentence, joined
 
 if TYPE_CHECKING:
     import numpy as np
@@ -266,13 +267,20 @@ def unit(text: str, kind: Kind) -> Unit:
         return _unit(symbol, kind)
     if doubt := question(spelled, kind):
         raise QuantityUnreadable(
-            f"unit '{spelled}' of a {kind} could mean {doubt}",
+            Sentence(
+                "unit '{spelled}' of a {kind} could mean {doubt}",
+                spelled=spelled,
+                kind=kind,
+                doubt=doubt,
+            ),
             remedy="Write the unit out so that it can mean one thing only",
         )
     raise QuantityUnreadable(
-        f"unit of a {kind} is not known" if spelled else f"a {kind} has no unit",
+        Sentence("unit of a {kind} is not known", kind=kind)
+        if spelled
+        else Sentence("a {kind} has no unit", kind=kind),
         found=f"'{spelled}'" if spelled else "",
-        expected="one of " + ", ".join(_ALLOWED[kind]),
+        expected=Sentence("one of {names}", names=joined(_ALLOWED[kind], ", ")),
     )
 
 
@@ -316,7 +324,7 @@ def number(text: str) -> float:
         return value
     if _SEPARATED.fullmatch(plain):
         raise QuantityUnreadable(
-            f"'{text}' can be read in two ways",
+            Sentence("'{text}' can be read in two ways", text=text),
             remedy="Write it without thousands separators and with a point for the decimals",
         )
     raise QuantityUnreadable("not a number", found=f"'{text}'", expected="a plain number")

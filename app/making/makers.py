@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from app.making.wanted import Wanted
 from reports.catalogue import Form, Paper
 from supports.errors import BadInput
+from supports.sentences import Sentence, joined
 
 MAKERS: Mapping[str, str] = {
     "change-assessment": "changes:make_assessments",
@@ -51,16 +52,16 @@ def make(session: Session, paper: Paper, wanted: Wanted) -> list[Path]:
 def _require(paper: Paper, wanted: Wanted) -> None:
     if wanted.language not in paper.languages:
         raise BadInput(
-            f"the paper '{paper.name}' is not complete in this language",
+            Sentence("the paper '{name}' is not complete in this language", name=paper.name),
             found=wanted.language,
-            expected=", ".join(paper.languages),
+            expected=joined(paper.languages, ", "),
         )
     for form in wanted.forms:
         if form not in paper.forms:
             raise BadInput(
-                f"the paper '{paper.name}' is not to be had in this form",
+                Sentence("the paper '{name}' is not to be had in this form", name=paper.name),
                 found=form,
-                expected=", ".join(paper.forms),
+                expected=joined(paper.forms, ", "),
             )
 
 
@@ -69,5 +70,5 @@ def forms_of(paper: Paper, said: list[str]) -> tuple[Form, ...]:
     known = {str(form): form for form in Form}
     unknown = [one for one in said if one not in known]
     if unknown:
-        raise BadInput("no such form", found=unknown[0], expected=", ".join(known))
+        raise BadInput("no such form", found=unknown[0], expected=joined(known, ", "))
     return tuple(dict.fromkeys(known[one] for one in said)) or paper.forms

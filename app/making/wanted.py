@@ -18,6 +18,7 @@ from supports.errors import BadInput
 from supports.freezing import fingerprint, short
 from supports.queries.plant_days import clock_at
 from supports.queries.site import plant_name
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,9 @@ class Wanted:
             Nothing was named.
         """
         if not self.about:
-            raise BadInput(f"the paper needs to know what it is about: name {what}")
+            raise BadInput(
+                Sentence("the paper needs to know what it is about: name {what}", what=what)
+            )
         return self.about
 
 

@@ -24,6 +24,7 @@ from supports.queries.work_order_views import (
     rounds_on_line,
     work_order_view,
 )
+from supports.sentences import Sentence, joined
 from supports.snapshots import ReadingView, WorkOrderLineView
 from supports.units import Kind, number, to_si
 from supports.vocabulary import PlantState
@@ -48,7 +49,9 @@ def take_order(
         if (sender := person_of(session, acting).name) != sent.person:
             raise NotAllowed(
                 "what one person noted is not sent by another",
-                found=f"noted by {sent.person}, sent by {sender}",
+                found=Sentence(
+                    "noted by {person}, sent by {sender}", person=sent.person, sender=sender
+                ),
                 remedy="Let whoever noted it sign in on this tablet, then send",
             )
         order = work_order_view(session, sent.number)
@@ -116,7 +119,7 @@ class _Taking:
         place = SourceLine("tablet", occasion, one.revision)
         words = differing_words((one.tag, occasion), (load, reading.pointer), known, place)
         if words:
-            raise BadInput(f"CONFLICT: {'; '.join(words)}; a person must choose")
+            raise BadInput(Sentence("CONFLICT: {names}; a person must choose", names=joined(words)))
         return KNOWN, []
 
     def _round(

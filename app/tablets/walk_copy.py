@@ -27,6 +27,7 @@ from supports.queries.walkdowns.lookups import campaign_of, content_of_form, for
 from supports.queries.walkdowns.rows import copy_held
 from supports.rules.walkdown.form import FormContent, FormLine, FormRow
 from supports.rules.walkdown.words import Half
+from supports.sentences import Sentence
 from supports.units import Kind
 
 Plain = dict[str, Any]
@@ -47,9 +48,12 @@ def walk_copy(session: Session, number: str, person: str, now: datetime) -> Plai
     content, held = content_of_form(form), copy_held(session, form, person)
     if held is None:
         raise NotReady(
-            f"the newest form of {number} is not out with {person}", (content.form_id,),
+            Sentence(
+                "the newest form of {number} is not out with {person}", number=number, person=person
+            ),
+            (content.form_id,),
             remedy="Take it along from the page of the campaign",
-        )  # fmt: skip
+        )
     seals, drawn = walk_seals(session, content), sketches(session, content)
     return {
         "kind": "walkdown",

@@ -314,7 +314,7 @@ def _screened(session: Session, number: str, line: str, aim: Aim, *, known: bool
     try:
         found = screening.screen(made_ready(session, line, number), aim)
     except (NotReady, CannotCalculate, InputHasFaults) as error:
-        return ScreenedLine(line, missing=str(error))
+        return ScreenedLine(line, missing=error.said)
     return ScreenedLine(
         line, found, verdict_words(found), details(found), analysis_words(found.need), known
     )

@@ -16,6 +16,7 @@ from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
 
 from supports.errors import BadInput
+from supports.sentences import Sentence
 
 SHORTEST, LONGEST = 12, 200
 _HASHER = PasswordHasher()
@@ -66,8 +67,12 @@ def hashed(password: str, name: str = "") -> str:
     if not SHORTEST <= len(password) <= LONGEST:
         raise BadInput(
             "the password is too short" if len(password) < SHORTEST else "the password is too long",
-            found=f"{len(password)} characters",
-            expected=f"{SHORTEST} to {LONGEST}; several words in a row are good",
+            found=Sentence("{count} characters", count=str(len(password))),
+            expected=Sentence(
+                "{shortest} to {longest}; several words in a row are good",
+                shortest=str(SHORTEST),
+                longest=str(LONGEST),
+            ),
         )
     if name and name.casefold() in password.casefold():
         raise BadInput("the password holds the sign-in name", remedy="Take other words")

@@ -8,6 +8,7 @@ from app.readings import quantity_in
 from app.web.acts.asking import Said
 from supports.errors import BadInput
 from supports.operations.changes import Wish
+from supports.sentences import Sentence, either, joined
 from supports.snapshots import WeightItemView
 from supports.units import Kind
 
@@ -75,12 +76,21 @@ def _weight(place: int, row: dict[str, str], only_line: str) -> WeightItemView:
     if not line:
         lacking.append("line")
     if lacking:
-        raise BadInput(f"row {place} is half filled in", found=f"no {' and no '.join(lacking)}")
+        raise BadInput(
+            Sentence("row {place} is half filled in", place=str(place)),
+            found=joined((Sentence("no {what}", what=one) for one in lacking), ", "),
+        )
     if row["way"] not in WAYS:
-        raise BadInput(f"row {place} does not say the way", expected=" or ".join(WAYS))
+        raise BadInput(
+            Sentence("row {place} does not say the way", place=str(place)), expected=either(WAYS)
+        )
     mass = quantity_in(row["mass"], "kg", Kind.MASS)
     if mass is None or mass <= 0.0:
-        raise BadInput(f"the mass of row {place}", found=row["mass"], expected="above nought")
+        raise BadInput(
+            Sentence("the mass of row {place}", place=str(place)),
+            found=row["mass"],
+            expected="above nought",
+        )
     along, off, above = (
         quantity_in(row[name], "m", Kind.LENGTH) for name in ("along", "off_axis", "above_axis")
     )

@@ -19,6 +19,7 @@ from reports.contents.rule_appendix import step_words
 from reports.html.document import BLOCK_FILTERS
 from reports.html.document import TEMPLATES as PAPER_TEMPLATES
 from reports.languages import Texts, languages
+from supports.errors import SupportsError
 from supports.freezing import short
 from supports.plant_time import at_plant, clock_words
 from supports.rules.wording import scope_words
@@ -88,6 +89,11 @@ def share(value: float | None) -> str:
 def said(text: str, say: Texts) -> str:
     """Return what the program says in the visitor's language; a stranger's words stay."""
     return say.sentence(text)
+
+
+def told(error: SupportsError, say: Texts) -> str:
+    """Return all that an error says, for a page that makes its own of it."""
+    return say.sentence(without_commands(error.said)).strip()
 
 
 def scope(where: str, say: Texts) -> str:

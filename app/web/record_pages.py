@@ -22,6 +22,7 @@ from supports.queries.record import RecordAsked, RowName
 from supports.queries.register_list import ListFilter, Page, Place, count_listed, listed_page
 from supports.queries.row_names import RowNames
 from supports.queries.rows_and_record import departures
+from supports.sentences import Sentence, joined
 
 OF_THE_LIST = (
     "support_point", "support_tag", "area", "assembly", "attachment", "line", "unit",
@@ -66,7 +67,7 @@ def asked_of_record(
         There is no such kind of entry.
     """
     if kind and kind not in KINDS:
-        raise BadInput("no such kind of entry", found=kind, expected=", ".join(KINDS))
+        raise BadInput("no such kind of entry", found=kind, expected=joined(KINDS, ", "))
     tables = KINDS[kind] if kind else ()
     return RecordAsked(about.rows(session), tables, person, *days)
 
@@ -98,7 +99,9 @@ def differing(session: Session, since: date, until: date, about: About) -> list[
     """
     if until < since:
         raise BadInput(
-            "the second day is before the first", found=f"{until}", expected=f"{since} or later"
+            "the second day is before the first",
+            found=f"{until}",
+            expected=Sentence("{since} or later", since=str(since)),
         )
     found = differences(
         session, end_of_day(session, since), end_of_day(session, until), about.rows(session)

@@ -20,6 +20,7 @@ from supports.database import shown_url
 from supports.errors import BadInput
 from supports.queries.accounts import any_account
 from supports.queries.site import plant_name
+from supports.sentences import Sentence
 
 KEPT_OPEN = 75
 """How long a connection stays open unused [s]: longer than proxies and browsers keep theirs."""
@@ -43,7 +44,7 @@ def serve(wanted: Served) -> None:
     if wanted.workers > 1 and url.get_backend_name() == "sqlite":
         raise BadInput(
             "a register in a file is served by one process",
-            found=f"{wanted.workers} workers",
+            found=Sentence("{workers} workers", workers=str(wanted.workers)),
             remedy="Keep it in PostgreSQL, or leave --workers away",
         )
     os.environ[REGISTER] = url.render_as_string(hide_password=False)

@@ -14,6 +14,7 @@ from supports.errors import NotAllowed
 from supports.operations.accounts import SCOPES
 from supports.operations.desk_sessions import note_failure
 from supports.queries.accounts import AccountView, account_with_token, failures_of
+from supports.sentences import Sentence
 
 READ, WRITE = SCOPES
 
@@ -74,7 +75,10 @@ def _note(desk: Desk, request: Request, visit: Visit) -> None:
     if from_there >= FROM_ADDRESS:
         raise TooManyTriesError(
             "too many keys that open nothing came from this address",
-            remedy=f"Wait {WINDOW.seconds // 60} minutes, then show one that holds",
+            remedy=Sentence(
+                "Wait {count} minutes, then show one that holds",
+                count=str(WINDOW.seconds // 60),
+            ),
         )
     note_failure(desk.register, _NAME, address, visit.now)
 

@@ -12,9 +12,11 @@ from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 
 from app.web.machine.answering import UnchangedError
+from app.web.pages import told
 from app.web.problems import problem
 from app.web.tokens import NoTokenError, TooManyTriesError
-from app.web.visits import FOR_PROGRAMS, SAFE_METHODS, SignInNeededError, visit
+from app.web.visits import FOR_PROGRAMS, SAFE_METHODS, SignInNeededError, language_of, visit
+from reports.languages import texts
 from supports.errors import (
     BadInput,
     CannotCalculate,
@@ -25,6 +27,7 @@ from supports.errors import (
     NotReady,
     SupportsError,
 )
+from supports.sentences import joined
 
 STATUS: dict[type[SupportsError], int] = {
     BadInput: 400,
@@ -81,9 +84,10 @@ async def _unchanged(_: Request, error: Exception) -> Response:
 
 async def _not_there(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 404
-    what = "there is no such page" if status == 404 else "this cannot be asked for here"
-    kind = NotFound if status == 404 else BadInput
-    said = kind(what, where=request.url.path, remedy="Go on from the places above")
+    said: SupportsError = BadInput("this cannot be asked for here", where=request.url.path)
+    if status == 404:
+        there = "Go on from the places above"
+        said = NotFound("there is no such page", where=request.url.path, remedy=there)
     answer = await run_in_threadpool(_page, request, said, status)
     if isinstance(error, HTTPException) and error.headers:
         answer.headers.update(error.headers)
@@ -94,7 +98,7 @@ async def _misread(request: Request, error: Exception) -> Response:
     faults = error.errors() if isinstance(error, RequestValidationError) else []
     said = BadInput(
         "what was handed in cannot be read",
-        where=", ".join(_printable(fault["loc"][-1]) for fault in faults[:3]),
+        where=joined((_printable(fault["loc"][-1]) for fault in faults[:3]), ", "),
         found="; ".join(_printable(fault.get("input", "")) for fault in faults[:3])[:200],
         remedy="Go back and mend it",
     )
@@ -121,7 +125,7 @@ def _page(request: Request, error: SupportsError, status: int) -> Response:
     if request.url.path.startswith(FOR_PROGRAMS):
         return problem(error, status, request.url.path)
     if request.url.path.startswith("/tablet/"):
-        return JSONResponse({"error": str(error)}, status)
+        return JSONResponse({"error": told(error, texts(language_of(request)))}, status)
     try:
         return visit(request).page("trouble.html.jinja", status, error=error)
     except SupportsError:

@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 
 from supports.errors import BadInput
-from supports.sentences import Sentence, Value, has_words
+from supports.sentences import Sentence, Value, has_words, in_a_row, joined
 
 FOLDER = Path(__file__).parent
 FOLDERS = (FOLDER, FOLDER / "desk", FOLDER / "troubles")
@@ -38,7 +38,7 @@ class Texts:
         said = self.words.get(message) if self.words else message
         if not said:
             raise BadInput(
-                f"the catalogue of '{self.language}' lacks a message",
+                Sentence("the catalogue of '{language}' lacks a message", language=self.language),
                 found=message,
                 remedy="Take the paper in English",
             )
@@ -67,9 +67,17 @@ class Texts:
         return self._said(*found)
 
     def _said(self, pattern: str, values: Mapping[str, Value]) -> str:
-        """Return a pattern in the language, filled; one without words is the same in all."""
-        said = {name: self._part(one) for name, one in values.items()}
-        return self(pattern, **said) if has_words(pattern) else pattern.format_map(said)
+        """Return a pattern in the language, filled; one without words is the same in all.
+
+        What the language has in straight quotes is quoted as it is typed: a heading, a word of a
+        sheet.
+        """
+        into = self(pattern) if has_words(pattern) else pattern
+        said = {
+            name: in_a_row(one) if f"'{{{name}}}'" in into else self._part(one)
+            for name, one in values.items()
+        }
+        return into.format_map(said)
 
     def day(self, day: date, form: str) -> str:
         """Return a day by a form with names of months; a language besides English has digits.
@@ -128,7 +136,7 @@ def texts(language: str = ENGLISH) -> Texts:
         raise BadInput(
             "the papers are not written in this language",
             found=language,
-            expected=", ".join(languages()),
+            expected=joined(languages(), ", "),
         )
     words: dict[str, str] = {}
     for folder in FOLDERS:

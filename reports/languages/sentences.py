@@ -13,6 +13,7 @@ from functools import cache, lru_cache
 from string import Formatter
 
 from reports.languages import sentences_of_papers as of_papers
+from reports.languages.sentences_of_sheets import OF_SHEETS
 from supports import findings
 from supports.calc.reset_plan.rows import RowKind
 from supports.rules.catalogue import RULES
@@ -25,6 +26,10 @@ from supports.sentences import plain_places
 from supports.vocabulary import PieceKind, Verdict
 
 _LIMITS = tuple(f"{{subject}}: {kind}, {{quantity}}" for kind in RowKind)
+OF_COUNTS = (
+    "{count} row", "{count} rows", "{count} unit", "{count} units", "{count} day",
+)  # fmt: skip
+"""How many there are of something, as errors and findings say it."""
 OF_PLANS = (
     *_LIMITS,
     *(f"{one} ({{state}})" for one in _LIMITS),
@@ -144,7 +149,8 @@ OF_PAPERS = (
 def patterns() -> tuple[str, ...]:
     """Return every pattern, the one with most words of its own first."""
     of_rules = (plain_places(rule.says) for rule in RULES)
-    known = dict.fromkeys((*OF_PLANS, *OF_UNITS, *ABSENT_OF, *PIECES, *of_rules, *OF_PAPERS))
+    made = (*OF_COUNTS, *OF_PLANS, *OF_UNITS, *ABSENT_OF, *PIECES, *OF_PAPERS, *OF_SHEETS)
+    known = dict.fromkeys((*made, *of_rules))
     return tuple(sorted(known, key=_own_signs, reverse=True))
 
 

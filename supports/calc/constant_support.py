@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from supports.calc.elementwise import at_least, at_most, larger, ratio
 from supports.errors import CannotCalculate
+from supports.sentences import Sentence
 from supports.units import STANDARD_GRAVITY, FloatOrArray
 
 
@@ -31,7 +32,12 @@ class LoadRange:
         if not 0.0 <= self.low <= self.plate <= self.high:
             raise CannotCalculate(
                 "the nameplate load is not inside its adjusting range",
-                found=f"low {self.low:g}, nameplate {self.plate:g}, high {self.high:g} N",
+                found=Sentence(
+                    "low {low}, nameplate {plate}, high {high} N",
+                    low=f"{self.low:g}",
+                    plate=f"{self.plate:g}",
+                    high=f"{self.high:g}",
+                ),
                 expected="low ≤ nameplate ≤ high",
                 remedy="Check the three values against the nameplate",
             )

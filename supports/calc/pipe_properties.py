@@ -8,6 +8,7 @@ from typing import Any
 
 from supports.calc.tables import rows
 from supports.errors import CannotCalculate
+from supports.sentences import Sentence
 from supports.units import FloatOrArray
 
 STEEL_SCHEDULES = frozenset(
@@ -32,7 +33,11 @@ class Pipe:
         if not 0.0 < self.wall <= self.outside_diameter / 2.0:
             raise CannotCalculate(
                 "these dimensions make no pipe",
-                found=f"outside diameter {self.outside_diameter} m, wall {self.wall} m",
+                found=Sentence(
+                    "outside diameter {outside_diameter} m, wall {wall} m",
+                    outside_diameter=str(self.outside_diameter),
+                    wall=str(self.wall),
+                ),
                 expected="0 < wall ≤ half the diameter",
             )
 
@@ -250,7 +255,7 @@ def pipe_by_nps(nps: float, schedule: str) -> Pipe:
     except ValueError as fault:
         raise CannotCalculate(
             "pipe is not in the table",
-            found=f"NPS {nps:g}, schedule '{schedule}'",
+            found=Sentence("NPS {nps}, schedule '{schedule}'", nps=f"{nps:g}", schedule=schedule),
             expected="a size of ASME B36.10M or B36.19M",
             remedy="Enter outside diameter and wall",
         ) from fault
@@ -284,7 +289,9 @@ def pipe_by_dn(dn: int, schedule: str) -> Pipe:
     for one in rows("nominal_sizes"):
         if one["dn"] == str(dn):
             return pipe_by_nps(float(one["nps"]), schedule)
-    raise CannotCalculate("no nominal pipe size belongs to this DN", found=f"DN {dn}")
+    raise CannotCalculate(
+        "no nominal pipe size belongs to this DN", found=Sentence("DN {dn}", dn=str(dn))
+    )
 
 
 def growth(expansion: FloatOrArray, length: FloatOrArray, warming: FloatOrArray) -> FloatOrArray:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from supports.calc.elementwise import ratio
 from supports.errors import CannotCalculate
+from supports.sentences import Sentence
 from supports.units import FloatOrArray
 
 
@@ -74,7 +75,11 @@ def measured_band(lowering: float, raising: float) -> MeasuredBand:
     if lowering < raising:
         raise CannotCalculate(
             "load cell readings look exchanged",
-            found=f"lowering {lowering:g} N below raising {raising:g} N",
+            found=Sentence(
+                "lowering {lowering} N below raising {raising} N",
+                lowering=f"{lowering:g}",
+                raising=f"{raising:g}",
+            ),
             expected="friction adds while lowering",
             remedy="Check which reading was taken while the pipe end went down",
         )

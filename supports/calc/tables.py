@@ -14,6 +14,7 @@ from importlib.resources import files
 import numpy as np
 
 from supports.errors import CannotCalculate
+from supports.sentences import Sentence
 from supports.units import Kind, to_si
 
 BEYOND = 2.0
@@ -85,8 +86,10 @@ def row(name: str, heading: str, wanted: str) -> Mapping[str, str]:
 def _absent(name: str, heading: str, wanted: str) -> CannotCalculate:
     known = ", ".join(dict.fromkeys(one[heading] for one in rows(name)))
     return CannotCalculate(
-        f"table {name} has no {heading} '{wanted}'",
-        expected=f"one of {known}",
+        Sentence(
+            "table {name} has no {heading} '{wanted}'", name=name, heading=heading, wanted=wanted
+        ),
+        expected=Sentence("one of {known}", known=known),
         remedy="Enter the value itself with its source",
     )
 
@@ -179,9 +182,13 @@ def _between(name: str, material: str, temperature: float, kind: Kind) -> TableV
     at = [to_si(float(p["temperature"]), p["temperature_unit"], Kind.TEMPERATURE) for p in points]
     if not at[0] - BEYOND <= temperature <= at[-1] + BEYOND:
         raise CannotCalculate(
-            f"table {name} does not reach to the temperature for {material}",
+            Sentence(
+                "table {name} does not reach to the temperature for {material}",
+                name=name,
+                material=material,
+            ),
             found=f"{temperature:.1f} K",
-            expected=f"{at[0]:.1f} to {at[-1]:.1f} K",
+            expected=Sentence("{low} to {high} K", low=f"{at[0]:.1f}", high=f"{at[-1]:.1f}"),
             remedy="Enter the value itself with its source",
         )
     values = [to_si(float(p["value"]), p["value_unit"], kind) for p in points]

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from supports.calc.elementwise import LAST_DIGITS, at_least, at_most
 from supports.errors import CannotCalculate
+from supports.sentences import Sentence
 from supports.units import FloatOrArray
 
 FLATS_PER_TURN = 6
@@ -29,7 +30,9 @@ class TurnCount:
         if self.turns < 0 or not 0 <= self.flats < FLATS_PER_TURN:
             raise CannotCalculate(
                 "not a count of turns and flats",
-                found=f"{self.turns} turns {self.flats} flats",
+                found=Sentence(
+                    "{turns} turns {flats} flats", turns=str(self.turns), flats=str(self.flats)
+                ),
                 expected="turns of 0 or more and 0 to 5 flats",
             )
 
@@ -210,7 +213,11 @@ def load_after_turns(load_from: float, turns: float, table: LoadPerTurnTable) ->
         left -= step / band.load_per_turn
     if left > LAST_DIGITS * max(1.0, abs(turns)):
         raise CannotCalculate(
-            f"{left:.3g} of {abs(turns):.3g} turns lead out of the table of load per turn"
+            Sentence(
+                "{left} of {turns} turns lead out of the table of load per turn",
+                left=f"{left:.3g}",
+                turns=f"{abs(turns):.3g}",
+            )
         )
     return load
 
@@ -226,8 +233,12 @@ def _require_cover(table: LoadPerTurnTable, low: float, high: float) -> None:
     if not table.covers(low, high):
         raise CannotCalculate(
             "the table of load per turn does not reach over the loads",
-            found=f"{low:g} to {high:g} N",
-            expected=f"{table.bands[0].load_from:g} to {table.bands[-1].load_to:g} N",
+            found=Sentence("{low} to {high} N", low=f"{low:g}", high=f"{high:g}"),
+            expected=Sentence(
+                "{low} to {high} N",
+                low=f"{table.bands[0].load_from:g}",
+                high=f"{table.bands[-1].load_to:g}",
+            ),
             remedy="Enter the load per turn for the missing part from the unit's certificate",
         )
 

@@ -26,6 +26,7 @@ from supports.calc.turns import (
     turns_between,
 )
 from supports.errors import CannotCalculate
+from supports.sentences import Sentence
 from supports.vocabulary import TurnCounts
 
 
@@ -244,7 +245,11 @@ def _require_numbers(required: float, present: float) -> None:
     if not (math.isfinite(required) and math.isfinite(present)):
         raise CannotCalculate(
             "a re-set needs the required load and the present setting",
-            found=f"required {required}, present {present}",
+            found=Sentence(
+                "required {required}, present {present}",
+                required=str(required),
+                present=str(present),
+            ),
             remedy="Leave the unit as 'cannot judge' until both are known",
         )
 

@@ -30,6 +30,7 @@ from supports.rules.workflow import (
     require_roles,
 )
 from supports.rules.workflow.unit_acts import unit_act
+from supports.sentences import Sentence
 from supports.vocabulary import Role
 
 _RELEASE, _ACCEPT = unit_act("release"), unit_act("accept")
@@ -62,9 +63,14 @@ def _require_as_planned(act: Deed, line: WorkOrderLine) -> None:
     if plans and line.state == LineState.BACK_TO_ENGINEER:
         number = act.session.get_one(WorkOrder, line.work_order_id).number
         raise NotReady(
-            f"{name_of_line(act.session, line)} was found elsewhere than its plan took for granted",
+            Sentence(
+                "{unit} was found elsewhere than its plan took for granted",
+                unit=name_of_line(act.session, line),
+            ),
             [plan.number for plan, _ in plans],
-            remedy=f"Plan again from the readings: supports plan again {number}",
+            remedy=Sentence(
+                "Plan again from the readings: supports plan again {number}", number=number
+            ),
         )
 
 
@@ -79,9 +85,10 @@ def _require_basis(act: Deed, line: WorkOrderLine, what: str) -> None:
         return
     if blockers := work_blockers(act.session, change):
         raise NotReady(
-            f"{name_of_line(act.session, line)} cannot be {what}", blockers,
+            Sentence("{unit} cannot be {what}", unit=name_of_line(act.session, line), what=what),
+            blockers,
             remedy="Assess by the present revision: supports change assess",
-        )  # fmt: skip
+        )
 
 
 def accept_line(
@@ -113,8 +120,18 @@ def _require_holds(act: Deed, line: WorkOrderLine) -> None:
     holds = holds_not_released(act.session, line) if line.action == RE_SET else []
     if holds:
         raise NotReady(
-            f"hold points at {name_of_line(act.session, line)} are not released",
-            [f"hold {hold.hold_no}: {hold.what} ({hold.released_by})" for hold in holds],
+            Sentence(
+                "hold points at {unit} are not released", unit=name_of_line(act.session, line)
+            ),
+            [
+                Sentence(
+                    "hold {hold_no}: {what} ({released_by})",
+                    hold_no=str(hold.hold_no),
+                    what=hold.what,
+                    released_by=hold.released_by,
+                )
+                for hold in holds
+            ],
             remedy="Release it: supports work-order release-hold",
         )
 

@@ -18,6 +18,7 @@ from supports.operations.acting import deed
 from supports.queries.accounts import account_named, any_account, sign_in_name
 from supports.queries.lookups import person_of
 from supports.rules.workflow import require_roles
+from supports.sentences import Sentence, either
 from supports.vocabulary import Role
 
 _KEEPERS = {Role.REGISTER_KEEPER, Role.COORDINATOR}
@@ -69,7 +70,9 @@ def _account_for(session: Session, person_id: int, name: str, now: datetime) -> 
     same = (Account.name == name) | (Account.person_id == person_id)
     for known in session.scalars(select(Account).where(same)):
         if known.person_id != person_id or known.closed_at is None:
-            raise Conflict(f"the person has an account already, or '{name}' is taken")
+            raise Conflict(
+                Sentence("the person has an account already, or '{name}' is taken", name=name)
+            )
         return known
     account = Account(person_id=person_id, name=name, opened_at=now)
     session.add(account)
@@ -123,7 +126,7 @@ def give_token(
 ) -> None:
     """Give an account a token; only for oneself, as it acts with one's own roles."""
     if new.scope not in SCOPES:
-        raise BadInput("the scope is not known", found=new.scope, expected=" or ".join(SCOPES))
+        raise BadInput("the scope is not known", found=new.scope, expected=either(SCOPES))
     if not new.name.strip():
         raise BadInput("a token says what it is for")
     with deed(register, acting, now, action="give a token", subject=account) as act:
@@ -143,7 +146,7 @@ def withdraw_token(register: Register, number: int, *, acting: str, now: datetim
     with deed(register, acting, now, action="withdraw a token", subject=str(number)) as act:
         token = act.session.get(ApiToken, number)
         if token is None:
-            raise NotFound(f"there is no token {number}")
+            raise NotFound(Sentence("there is no token {number}", number=str(number)))
         owner = act.session.get_one(Account, token.account_id)
         if owner.person_id != act.person.id:
             require_roles("withdraw the tokens of others", _KEEPERS, act.person.roles)

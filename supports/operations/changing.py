@@ -26,6 +26,7 @@ from supports.operations.creating import attach, former_name
 from supports.operations.store import Store
 from supports.proposals import Record, Value
 from supports.queries.existing import plain_columns
+from supports.sentences import Sentence, joined
 
 Changed = dict[str, Value]
 
@@ -82,8 +83,12 @@ def _update(
 
 def _event_differs(_: Store, record: Record, __: Changed, ___: int) -> None:
     raise InputHasFaults(
-        f"{record.subject} {' '.join(record.key)} is stored with other values; "
-        f"an event is never changed ({record.source.place('')})",
+        Sentence(
+            "{subject} {names} is stored with other values; an event is never changed ({place})",
+            subject=record.subject,
+            names=joined(record.key, " "),
+            place=str(record.source.place("")),
+        ),
         (),
         remedy="If it is another event, give it its own day or reader",
     )

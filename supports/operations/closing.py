@@ -17,6 +17,7 @@ from supports.queries.lookups import change_of
 from supports.queries.orders import (
     lines_of_change,
     names_of_lines,
+    orders_on_change,
     readers_of_change,
 )
 from supports.queries.proofs import proofs_wanting
@@ -54,7 +55,7 @@ def close_change(register: Register, number: str, *, acting: str, now: datetime)
         )
         blockers = closing_blockers(act.session, change, act.today)
         if blockers:
-            raise NotReady(f"{number} cannot be closed", blockers)
+            raise NotReady(Sentence("{number} cannot be closed", number=number), blockers)
         change.state = step.to
 
 
@@ -77,8 +78,10 @@ def _unit_blockers(session: Session, change: Change) -> list[str]:
     lines = lines_of_change(session, change.id)
     unsettled = [line for line in lines if not LineState(line.state).is_settled]
     names = names_of_lines(session, unsettled)
+    orders = {order.id: order for order in orders_on_change(session, change.id)}
     blockers: list[str] = [
-        _left_to_do(session, name, line) for name, line in zip(names, unsettled, strict=True)
+        _left_to_do(name, line, orders[line.work_order_id])
+        for name, line in zip(names, unsettled, strict=True)
     ]
     if not lines:
         blockers.append("no work order was written")
@@ -88,9 +91,8 @@ def _unit_blockers(session: Session, change: Change) -> list[str]:
     return blockers
 
 
-def _left_to_do(session: Session, name: str, line: WorkOrderLine) -> Sentence:
+def _left_to_do(name: str, line: WorkOrderLine, order: WorkOrder) -> Sentence:
     """Return what is still to be done at a unit, and under which order."""
-    order = session.get_one(WorkOrder, line.work_order_id)
     return left_to_do(
         LineState(line.state), name, order.number, OrderState(order.state), line.waits_for or ""
     )

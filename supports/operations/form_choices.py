@@ -24,6 +24,7 @@ from supports.queries.orders import change_of_line
 from supports.queries.work_order_views import readings_on_line
 from supports.rules.work_plan import RE_SET, READ_ONLY
 from supports.rules.workflow import LineState
+from supports.sentences import Sentence
 from supports.vocabulary import Kept
 
 
@@ -63,7 +64,11 @@ def choose_reading(
         recorded = readings_on_line(act.session, line.id).get(disputed.occasion)
         if recorded is None:
             raise NotReady(
-                f"nothing is recorded {disputed.occasion} at {form.tag}; hand the form in"
+                Sentence(
+                    "nothing is recorded {occasion} at {tag}; hand the form in",
+                    occasion=disputed.occasion,
+                    tag=form.tag,
+                )
             )
         if form.load is None:
             raise BadInput("the form gives no load to choose", where=form.tag)

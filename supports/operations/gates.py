@@ -34,9 +34,10 @@ def require_may_begin(act: Deed, line: WorkOrderLine, plant_state: PlantState) -
     ]
     if blockers:
         raise NotReady(
-            f"work at {name_of_line(act.session, line)} may not begin", blockers,
-            remedy=f"See: supports work-order show {order.number}",
-        )  # fmt: skip
+            Sentence("work at {unit} may not begin", unit=name_of_line(act.session, line)),
+            blockers,
+            remedy=Sentence("See: supports work-order show {order}", order=order.number),
+        )
 
 
 NOT_GIVEN_OUT = "{number} is not given out; it stands at: {state}"

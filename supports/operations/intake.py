@@ -21,6 +21,7 @@ from supports.progress import Told, unheard
 from supports.proposals import Plan, Withheld
 from supports.queries.intake import Doubt, doubts, rows_known_by
 from supports.queries.plant_days import day_at
+from supports.sentences import Sentence
 
 TAKEN, SETTLED = "taken", "settled"
 
@@ -160,12 +161,12 @@ def settle_doubt(
     with deed(register, acting, now, action="settle doubt", reason=reason) as act:
         if act.session.get(QuarantinedValue, number) is None:
             raise NotFound(
-                f"no value waits under number {number}",
+                Sentence("no value waits under number {number}", number=str(number)),
                 remedy="See them with: supports sheets doubts --every",
             )
         ended = select(QuarantineAnswer).where(QuarantineAnswer.quarantined_value_id == number)
         if act.session.scalar(ended):
-            raise NotReady(f"value {number} waits no longer")
+            raise NotReady(Sentence("value {number} waits no longer", number=str(number)))
         act.session.add(
             QuarantineAnswer(
                 quarantined_value_id=number,
@@ -179,7 +180,9 @@ def settle_doubt(
 
 def _with_reason(what: str, reason: str) -> None:
     if not reason.strip():
-        raise BadInput(f"{what} with a reason only", remedy="Give one with --reason")
+        raise BadInput(
+            Sentence("{what} with a reason only", what=what), remedy="Give one with --reason"
+        )
 
 
 def confirm_profiles(

@@ -13,6 +13,7 @@ from supports.operations.acting import Deed, deed
 from supports.plant_time import day_of
 from supports.queries.joining import ITS_OWN, RENAMED, SAME, UNDONE, newest_decisions
 from supports.queries.lookups import point_of
+from supports.sentences import Sentence
 from supports.tags import matching_key
 
 
@@ -68,7 +69,11 @@ def undo_decision(
         last = newest_decisions(act.session, source).get(name)
         if last is None or last.kind == UNDONE:
             raise NotFound(
-                f"nothing is decided on '{name}' in files of '{source}'",
+                Sentence(
+                    "nothing is decided on '{name}' in files of '{source}'",
+                    name=name,
+                    source=source,
+                ),
                 remedy="See what is with: supports sheets decisions",
             )
         if last.kind == RENAMED and last.point_id is not None:
@@ -99,11 +104,21 @@ def _rename(act: Deed, point: int, tag: str, since: date, why: str) -> None:
     present = SupportTag.valid_to.is_(None)
     other = act.session.scalar(select(SupportTag).where(present, SupportTag.tag == tag))
     if other is not None:
-        raise NotReady(f"'{tag}' is the present tag of a support", remedy="Rename that one first")
+        raise NotReady(
+            Sentence("'{tag}' is the present tag of a support", tag=tag),
+            remedy="Rename that one first",
+        )
     mine = select(SupportTag).where(present, SupportTag.point_id == point)
     borne = act.session.scalars(mine).one()
     if borne.valid_from is not None and borne.valid_from > since:
-        raise NotReady(f"'{borne.tag}' is borne from {borne.valid_from} on, after {since}")
+        raise NotReady(
+            Sentence(
+                "'{tag}' is borne from {valid_from} on, after {since}",
+                tag=borne.tag,
+                valid_from=str(borne.valid_from),
+                since=str(since),
+            )
+        )
     borne.valid_to = since - timedelta(days=1)
     act.session.flush()
     act.session.add(

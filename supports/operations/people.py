@@ -15,6 +15,7 @@ from supports.operations.acting import Deed, deed, held_roles
 from supports.queries.lookups import person_of
 from supports.queries.plant_days import day_at
 from supports.rules.workflow import require_roles
+from supports.sentences import Sentence
 from supports.vocabulary import Role
 
 _KEEPERS = {Role.REGISTER_KEEPER, Role.COORDINATOR}
@@ -50,7 +51,7 @@ def add_person(
     with deed(register, acting, now, action="enter a person", subject=name) as act:
         require_roles("enter people", _KEEPERS, act.person.roles)
         if act.session.scalar(select(Person.id).where(Person.name == name)) is not None:
-            raise Conflict(f"{name} is in the register already")
+            raise Conflict(Sentence("{name} is in the register already", name=name))
         person = Person(name=name, initials=initials or None)
         act.session.add(person)
         act.session.flush()
@@ -110,7 +111,11 @@ def _require_own_role(act: Deed, deputy: Deputy) -> None:
     held = held_roles(act.session, holder, deputy.since)
     if not any(role.role == deputy.role and not role.deputy_for for role in held):
         raise NotAllowed(
-            f"{holder.name} does not hold the role of {deputy.role} and cannot hand it on",
+            Sentence(
+                "{person} does not hold the role of {role} and cannot hand it on",
+                person=holder.name,
+                role=deputy.role,
+            ),
             remedy="A deputy names no deputy",
         )
 
@@ -128,7 +133,9 @@ def end_role(register: Register, name: str, role: Role, *, acting: str, now: dat
         person = person_of(act.session, name)
         held = [r for r in held_roles(act.session, person, act.today) if r.role == role]
         if not held:
-            raise NotReady(f"{person.name} does not hold the role of {role}")
+            raise NotReady(
+                Sentence("{person} does not hold the role of {role}", person=person.name, role=role)
+            )
         for one in held:
             one.valid_to = act.today
         act.session.flush()
@@ -152,5 +159,7 @@ def give_role(register: Register, name: str, role: Role, *, acting: str, now: da
         require_roles("give roles", _KEEPERS, act.person.roles)
         person = person_of(act.session, name)
         if any(r.role == role for r in held_roles(act.session, person, act.today)):
-            raise Conflict(f"{person.name} holds the role of {role} already")
+            raise Conflict(
+                Sentence("{person} holds the role of {role} already", person=person.name, role=role)
+            )
         act.session.add_all(_roles(person, [role], act.today))

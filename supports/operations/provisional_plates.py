@@ -16,6 +16,7 @@ from supports.model import Nameplate, Unit
 from supports.operations.acting import Deed, actor, deed
 from supports.queries.lookups import unit_of
 from supports.rules.workflow import require_other_person, require_roles
+from supports.sentences import Sentence, either
 from supports.vocabulary import Known, Role
 
 ENGINEERS = frozenset({Role.STRESS_ENGINEER, Role.RESPONSIBLE_ENGINEER})
@@ -69,7 +70,7 @@ def state_provisional_plate(
         plate = _plate_of(act.session, unit)
         if plate.provisional != Known.YES and not _is_blank(plate):
             raise BadInput(
-                f"the plate at {place[0]} is known",
+                Sentence("the plate at {place} is known", place=place[0]),
                 remedy="Correct it by a sheet; a provisional one is for a plate nobody can read",
             )
         for name, value in found.values.items():
@@ -94,7 +95,7 @@ def _two_people(act: Deed, found: PlateFound) -> str:
     raise NotAllowed(
         "a provisional plate takes an engineer and another who measured on site",
         found=f"{act.person.name}, {second.name}",
-        expected=" or ".join(sorted(MEASURERS)),
+        expected=either(sorted(MEASURERS)),
     )
 
 

@@ -27,6 +27,7 @@ from supports.queries.rule_runs import (
 from supports.rules.acceptances import Acceptance, require_may_accept
 from supports.rules.catalogue import RULES_VERSION, rule_of
 from supports.rules.run import Found, RuleCount, counts, found_in
+from supports.sentences import Sentence, joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +142,7 @@ def withdraw_acceptance(
     ) as act:
         found = _finding(act, rule, name)
         if found.place not in acceptances(act.session, {rule}):
-            raise NotFound(f"{rule} at {name} was never accepted")
+            raise NotFound(Sentence("{rule} at {name} was never accepted", rule=rule, name=name))
         role = require_may_accept(found, act.person.roles, reason, act.today, act.today)
         before = act.today - timedelta(days=1)
         return _speak(act, found, role, Word(rule, name, reason, before))
@@ -155,12 +156,18 @@ def _finding(act: Deed, rule: str, name: str) -> Found:
         return here[0]
     if here:
         raise BadInput(
-            f"{rule} fails at {len(here)} places of {name}",
-            found=", ".join(f.name for f in here),
+            Sentence(
+                "{rule} fails at {count} places of {name}",
+                rule=rule,
+                count=str(len(here)),
+                name=name,
+            ),
+            found=joined((f.name for f in here), ", "),
             remedy="Name one of them",
         )
     raise NotFound(
-        f"{rule} does not fail at {name}", remedy="See what does with: supports rules show"
+        Sentence("{rule} does not fail at {name}", rule=rule, name=name),
+        remedy="See what does with: supports rules show",
     )
 
 

@@ -11,6 +11,7 @@ from supports.errors import Conflict
 from supports.model import Change
 from supports.queries.change_record import present_parts
 from supports.rules.workflow.record import changed_parts
+from supports.sentences import Sentence, joined
 
 NOTHING_SEEN: Mapping[str, str] = MappingProxyType({})
 Seen = Mapping[str, str]
@@ -33,7 +34,9 @@ def require_as_seen(
     other = tuple(name for name in other if parts is None or name in parts)
     if other:
         raise Conflict(
-            f"{change.number} was changed by somebody else since you looked",
-            found=f"changed since: {', '.join(other)}",
+            Sentence(
+                "{change} was changed by somebody else since you looked", change=change.number
+            ),
+            found=Sentence("changed since: {names}", names=joined(other, ", ")),
             remedy="Nothing was written. Look at what it says now, then decide again",
         )

@@ -16,6 +16,7 @@ from supports.operations.buffer import Buffer
 from supports.proposals import Cells, Key, Record, SourceCell, SourceLine
 from supports.queries.existing import Today
 from supports.queries.plant_days import day_at
+from supports.sentences import Sentence, joined
 
 
 @dataclass(slots=True)
@@ -41,9 +42,15 @@ class Store:
         found = self.today.id_of(subject, key, table)
         if found is None:
             raise NotFound(
-                f"{subject} {' '.join(key)} is not in the register",
+                Sentence(
+                    "{subject} {names} is not in the register",
+                    subject=subject,
+                    names=joined(key, " "),
+                ),
                 where=str(record.source.place("tag")),
-                remedy=f"Bring the {subject} in first, or in the same file",
+                remedy=Sentence(
+                    "Bring the {subject} in first, or in the same file", subject=subject
+                ),
             )
         return found
 

@@ -26,6 +26,7 @@ from supports.proposals import (
     differences,
 )
 from supports.queries.existing import today_for
+from supports.sentences import Sentence
 
 _IMPORT_LOCK = 7_061_974
 """PostgreSQL advisory lock under which imports follow each other; readers and crews go on."""
@@ -107,7 +108,10 @@ def _need_as_planned(proposal: Proposal, changes: Sequence[FieldChange]) -> None
     for change in changes:
         if not alike(planned.get(change.field), change.before):
             raise Conflict(
-                f"somebody else stored another {change.field.replace('_', ' ')} meanwhile",
+                Sentence(
+                    "somebody else stored another {field} meanwhile",
+                    field=change.field.replace("_", " "),
+                ),
                 where=str(proposal.record.source.place(change.field)),
                 found=_said(change.before),
                 expected=_said(planned.get(change.field)),

@@ -12,6 +12,7 @@ from supports.operations.acting import Deed, deed
 from supports.queries.lookups import unit_of
 from supports.queries.stops import pins_in
 from supports.rules.workflow import require_other_person
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,9 @@ def _check(move: StopMove) -> None:
         raise BadInput("why the travel stop goes in is not said", remedy="Say it with --reason")
     if move.found_away and not (move.witness and move.freed_by):
         raise BadInput(
-            f"travel stop {move.pin_number} was found away from its unit",
+            Sentence(
+                "travel stop {pin_number} was found away from its unit", pin_number=move.pin_number
+            ),
             expected="a witness, and who saw that the unit is really free",
             remedy="Look at the unit first, then say --witness and --freed-by",
         )
@@ -91,13 +94,21 @@ def _require_place(act: Deed, move: StopMove, unit: int) -> None:
     here = unit in places
     if here == (move.direction == "in"):
         state = "in already" if here else "not in"
-        raise NotReady(f"travel stop {move.pin_number} of {move.tag} is {state}")
+        raise NotReady(
+            Sentence(
+                "travel stop {pin_number} of {tag} is {state}",
+                pin_number=move.pin_number,
+                tag=move.tag,
+                state=state,
+            )
+        )
     if move.direction == "in" and places:
         elsewhere = next(iter(places.values()))
         raise NotReady(
-            f"travel stop {move.pin_number} is in another unit", (str(elsewhere),),
+            Sentence("travel stop {pin_number} is in another unit", pin_number=move.pin_number),
+            (str(elsewhere),),
             remedy="Two pins bear one number, or one event is missing: look at both",
-        )  # fmt: skip
+        )
 
 
 def _words(move: StopMove) -> str:

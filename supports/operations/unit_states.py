@@ -9,6 +9,7 @@ from supports.model import WorkOrderLine
 from supports.operations.acting import Deed
 from supports.queries.orders import name_of_line
 from supports.rules.workflow import LineState
+from supports.sentences import Sentence, joined
 
 AS_FOUND, AS_LEFT, PART_WAY = "as found", "as left", "stopped part-way"
 
@@ -18,9 +19,14 @@ def require_states(
 ) -> None:
     """Raise NotReady unless the unit stands at one of the states."""
     if LineState(line.state) not in states:
-        waits = f", waiting for {line.waits_for}" if line.waits_for else ""
+        stands = "it stands at: {state}, waiting for {waited}"
+        stands = stands if line.waits_for else "it stands at: {state}"
         raise NotReady(
-            f"to be {what}, {name_of_line(act.session, line)} must stand at: "
-            f"{', '.join(sorted(states))}",
-            (f"it stands at: {line.state}{waits}",),
+            Sentence(
+                "to be {what}, {unit} must stand at: {names}",
+                what=what,
+                unit=name_of_line(act.session, line),
+                names=joined(sorted(states), ", "),
+            ),
+            (Sentence(stands, state=line.state, waited=line.waits_for or ""),),
         )

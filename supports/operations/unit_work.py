@@ -18,6 +18,7 @@ from supports.queries.orders import change_of_line
 from supports.rules.work_plan import RE_SET, READ_ONLY, as_found_window
 from supports.rules.workflow import LineState, require_other_person, within
 from supports.rules.workflow.unit_acts import unit_act
+from supports.sentences import Sentence
 from supports.vocabulary import PlantState, SettingMethod
 
 
@@ -141,7 +142,7 @@ def open_line(act: Deed, number: str, reading: UnitReading) -> WorkOrderLine:
         The day of the reading is yet to come, or nobody is named as reader.
     """
     if not act.person.roles:
-        raise NotAllowed(f"{act.person.name} holds no role today")
+        raise NotAllowed(Sentence("{person} holds no role today", person=act.person.name))
     if reading.read_on > act.today:
         raise BadInput("a reading cannot be of a day to come", found=reading.read_on.isoformat())
     if not reading.read_by.strip():
@@ -154,7 +155,7 @@ def need_load(line: WorkOrderLine, reading: UnitReading) -> None:
     """Raise if a unit that is to be re-set has no load reading."""
     if line.action == RE_SET and reading.load is None:
         raise BadInput(
-            f"{reading.tag} is to be re-set: its scale load must be read",
+            Sentence("{tag} is to be re-set: its scale load must be read", tag=reading.tag),
             found="a blank",
             remedy="A blank is not a zero: read the scale",
         )

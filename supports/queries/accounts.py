@@ -20,6 +20,7 @@ from supports.model import (
 )
 from supports.queries.asked_once import by_first
 from supports.queries.plant_days import day_at
+from supports.sentences import Sentence, either
 from supports.tags import suggestions
 from supports.vocabulary import Role
 
@@ -72,8 +73,8 @@ def account_named(session: Session, name: str) -> Account:
         return found
     near = suggestions(name, session.scalars(select(Account.name)))
     raise NotFound(
-        f"there is no account '{name}'",
-        remedy=f"Did you mean {' or '.join(near)}?" if near else "",
+        Sentence("there is no account '{name}'", name=name),
+        remedy=Sentence("Did you mean {near}?", near=either(near)) if near else "",
     )
 
 

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from supports.audit import GENESIS
 from supports.freezing import short
 from supports.model import AuditBatch, AuditEntry
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +29,13 @@ class AuditHead:
     hash: str
     written_at: datetime | None = None
 
-    def __str__(self) -> str:
+    @property
+    def in_words(self) -> Sentence:
         """Return it as printed: the hash shortened, and the batch."""
-        return f"{short(self.hash)} (batch {self.batch})"
+        return Sentence("{mark} (batch {number})", mark=short(self.hash), number=str(self.batch))
+
+    def __str__(self) -> str:
+        return str(self.in_words)
 
 
 def audit_head(session: Session) -> AuditHead:

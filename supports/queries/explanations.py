@@ -16,6 +16,7 @@ from supports.queries.rule_runs import PlantAsked, ask_register
 from supports.rules.catalogue import RULES, rule_of
 from supports.rules.rule import Asked, Code, Rule
 from supports.rules.wording import Explanation, explain
+from supports.sentences import Sentence
 
 BY_TAG = {"unit", "support point", "piece of hardware"}
 
@@ -47,7 +48,10 @@ def explanations(
         if _wanted(Code(one.codes[row]), named=bool(rule), every=every)
     )
     if not found:
-        raise NotFound(f"no rule has anything to say of {name}", remedy="Add --every for passes")
+        raise NotFound(
+            Sentence("no rule has anything to say of {name}", name=name),
+            remedy="Add --every for passes",
+        )
     speaking = tuple(one for one in found if one.answer is not Answer.NOT_APPLICABLE)
     return tuple(sorted(speaking or found, key=_gravest))
 

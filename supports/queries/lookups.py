@@ -22,6 +22,7 @@ from supports.model import (
     WorkOrder,
     WorkOrderLine,
 )
+from supports.sentences import Sentence, either, joined
 from supports.tags import matching_key, suggestions
 from supports.vocabulary import counted
 
@@ -86,11 +87,12 @@ def unit_of(session: Session, tag: str, position: str = "") -> Unit:
     if not position and len(units) == 1:
         return next(iter(units.values()))
     raise NotFound(
-        f"support {tag} has no unit in position {position}" if position
-        else f"support {tag} has {counted(len(units), 'unit')}",
-        found=", ".join(sorted(units)) or "no unit",
+        Sentence("support {tag} has no unit in position {position}", tag=tag, position=position)
+        if position
+        else Sentence("support {tag} has {count}", tag=tag, count=counted(len(units), "unit")),
+        found=joined(sorted(units), ", ") or "no unit",
         remedy="Name the position, as in: PS-1024/B" if units else "Bring in its unit first",
-    )  # fmt: skip
+    )
 
 
 def calculation_of(session: Session, number: str, revision: str) -> Calculation:
@@ -99,7 +101,7 @@ def calculation_of(session: Session, number: str, revision: str) -> Calculation:
         Calculation.number == number, Calculation.revision == revision
     )
     known = select(Calculation.number + " rev. " + Calculation.revision)
-    name = f"{number} rev. {revision}"
+    name = Sentence("{number} rev. {revision}", number=number, revision=revision)
     return or_nearest(session, session.scalar(query), "calculation", name, known)
 
 
@@ -130,8 +132,10 @@ def work_order_line_of(session: Session, number: str, unit: Unit, tag: str) -> W
     line = session.scalar(query)
     if line is None:
         raise NotFound(
-            f"support {tag} is not on work order {number}",
-            remedy="See what is on it with: supports work-order show " + number,
+            Sentence("support {tag} is not on work order {number}", tag=tag, number=number),
+            remedy=Sentence(
+                "See what is on it with: supports work-order show {number}", number=number
+            ),
         )
     return line
 
@@ -161,6 +165,6 @@ def or_nearest(session: Session, found: T | None, what: str, name: str, names: S
         return found
     near = suggestions(name, session.scalars(names))
     raise NotFound(
-        f"{what} '{name}' is not in the register",
-        remedy=f"Did you mean {' or '.join(near)}?" if near else "",
+        Sentence("{what} '{name}' is not in the register", what=what, name=name),
+        remedy=Sentence("Did you mean {near}?", near=either(near)) if near else "",
     )

@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 from supports.errors import NotFound, NotReady
 from supports.model import WorkOrderCopy
 from supports.queries.lookups import work_order_of
+from supports.sentences import Sentence, joined
 from supports.snapshots import CopyView
 
 
@@ -39,16 +40,23 @@ def copy_to_work_by(session: Session, number: str, copy_no: int) -> CopyView:
     copy = known.get(copy_no)
     if copy is None:
         raise NotFound(
-            f"{number} has no copy of that number",
+            Sentence("{number} has no copy of that number", number=number),
             found=str(copy_no),
-            expected=", ".join(map(str, known)) or "none was given out",
-            remedy=f'Give one out: supports work-order give-out {number} --to "holder"',
+            expected=joined(map(str, known), ", ") or "none was given out",
+            remedy=Sentence(
+                'Give one out: supports work-order give-out {number} --to "holder"', number=number
+            ),
         )
-    gone = copy.fate or (f"recalled on {copy.recalled_on}" if copy.recalled_on else "")
+    recalled = Sentence("recalled on {day}", day=str(copy.recalled_on))
+    gone = copy.fate or (recalled if copy.recalled_on else "")
     if gone:
         raise NotReady(
-            f"copy {copy_no} of {number} is not printed again",
-            (f"{copy.given_to} had it; it is {gone}",),
+            Sentence(
+                "copy {copy_no} of {number} is not printed again",
+                copy_no=str(copy_no),
+                number=number,
+            ),
+            (Sentence("{person} had it; it is {gone}", person=copy.given_to, gone=gone),),
             remedy="Give out a new copy, once the order is checked against what is approved",
         )
     return copy

@@ -215,8 +215,9 @@ def void_reasons(session: Session, plan: Plan) -> Iterator[str]:
     if newest.id != plan.assessment_id:
         yield Sentence(
             "assessment {revision} was superseded by {newer}",
-            revision=str(assessment.revision), newer=str(newest.revision),
-        )  # fmt: skip
+            revision=str(assessment.revision),
+            newer=str(newest.revision),
+        )
     newer = superseded_by(session, session.get_one(Calculation, assessment.calculation_id))
     if newer:
         yield Sentence(SUPERSEDED, newer=newer)
@@ -369,6 +370,7 @@ def require_standing(session: Session, plan: Plan, what: str) -> None:
     reasons = list(void_reasons(session, plan))
     if reasons:
         raise NotReady(
-            f"{plan.number} is void and cannot be {what}", reasons,
+            Sentence("{plan} is void and cannot be {what}", plan=plan.number, what=what),
+            reasons,
             remedy="Plan again: supports plan make",
-        )  # fmt: skip
+        )

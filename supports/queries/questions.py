@@ -20,6 +20,7 @@ from supports.rules.catalogue import rule_of
 from supports.rules.judgement import judge_supports
 from supports.rules.questions import Question
 from supports.rules.rule import Limits
+from supports.sentences import Sentence, joined
 from supports.tags import matching_key
 
 
@@ -106,7 +107,9 @@ def saved_question(session: Session, name: str) -> Question:
     kept = saved_questions(session)
     if name not in kept:
         raise NotFound(
-            f"no question is kept under '{name}'",
-            remedy=f"Kept are: {', '.join(sorted(kept))}" if kept else "None is kept yet",
+            Sentence("no question is kept under '{name}'", name=name),
+            remedy=Sentence("Kept are: {names}", names=joined(sorted(kept), ", "))
+            if kept
+            else "None is kept yet",
         )
     return kept[name]

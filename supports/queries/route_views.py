@@ -21,6 +21,7 @@ from supports.queries.holding import ahead_of_the_line, holds
 from supports.queries.lookups import area_of, line_of
 from supports.queries.row_places import row_places
 from supports.queries.support_views import points_on_lines, support_views
+from supports.sentences import Sentence
 from supports.snapshots import (
     LineView,
     RouteElementView,
@@ -44,7 +45,7 @@ def route_view(session: Session, number: str) -> RouteView:
     nodes = _nodes(session, line.id)
     if not nodes:
         raise NotReady(
-            f"the register has no route of line {number}",
+            Sentence("the register has no route of line {number}", number=number),
             remedy="Bring in its sheets 'Line nodes', 'Line elements' and 'Line ends'",
         )
     points = points_on_lines(session, [number])

@@ -31,6 +31,7 @@ from supports.rules.catalogue import RULES
 from supports.rules.frame import Subject
 from supports.rules.rule import Asked, Limits, Rule
 from supports.rules.run import Found, ask_all
+from supports.sentences import Sentence
 
 COLUMNS = ("subject", "key", "name", "tag", "severity", "answer", "measure", "inputs")
 """What is kept of each answer, in this order."""
@@ -93,7 +94,10 @@ def run_by_number(session: Session, number: int) -> RunView:
     """Return a run by its number."""
     found = session.get(RuleRun, number)
     if found is None:
-        raise NotFound(f"run {number} is not kept", remedy="See them with: supports rules runs")
+        raise NotFound(
+            Sentence("run {number} is not kept", number=str(number)),
+            remedy="See them with: supports rules runs",
+        )
     return _view(session, found)
 
 
@@ -114,7 +118,7 @@ def run_before(session: Session, batch: int, what: str) -> RunView:
     found = session.scalar(query)
     if found is None:
         raise NotFound(
-            f"no run of the rules is older than {what}",
+            Sentence("no run of the rules is older than {what}", what=what),
             remedy="Keep a run before each change with: supports rules run",
         )
     return _view(session, found)
@@ -148,8 +152,10 @@ def batch_of_import(session: Session, name: str) -> int:
     found = next((r for r in known if name in {r.file_name, str(r.id)}), None)
     if found is None:
         raise NotFound(
-            f"no import of '{name}' is on record",
-            remedy=f"The newest is {known[0].file_name}" if known else "",
+            Sentence("no import of '{name}' is on record", name=name),
+            remedy=Sentence("The newest is {file_name}", file_name=known[0].file_name)
+            if known
+            else "",
         )
     return _first_batch(session, ImportRun.__tablename__, found.id)
 

@@ -27,6 +27,7 @@ from supports.queries.rule_runs import PlantAsked, acceptances, ask_register
 from supports.rules.acceptances import stood
 from supports.rules.frame import Frame, Subject, catalogue
 from supports.rules.run import found_in
+from supports.sentences import joined
 from supports.units import Kind, unit
 
 TEXTS = ("tag", "area", "line", "criticality", "support_kind", "serial", "calculation")
@@ -126,7 +127,7 @@ def in_units(table: Any, wanted: Mapping[str, str]) -> Any:
     """
     known: dict[str, str] = table.attrs.get("kinds", {})
     if strange := sorted(set(wanted) - set(known)):
-        raise BadInput("these columns have no unit", found=", ".join(strange))
+        raise BadInput("these columns have no unit", found=joined(strange, ", "))
     shown = table.copy()
     for name, symbol in wanted.items():
         shown[name] = unit(symbol, Kind(known[name])).from_si(shown[name].to_numpy(dtype=float))

@@ -39,6 +39,7 @@ from supports.rules.turnaround.scope import (
 )
 from supports.rules.turnaround.tasks import Means, Window
 from supports.rules.workflow import OrderState
+from supports.sentences import Sentence
 
 NORM_SCOPE = "turnaround norms"
 
@@ -229,7 +230,9 @@ def newest_plan(session: Session, turnaround: Turnaround) -> tuple[TurnaroundPla
     row = session.scalar(query)
     if row is None:
         raise NotReady(
-            f"{turnaround.number} was not planned yet",
-            remedy=f"Plan it with: supports turnaround plan {turnaround.number}",
+            Sentence("{number} was not planned yet", number=turnaround.number),
+            remedy=Sentence(
+                "Plan it with: supports turnaround plan {number}", number=turnaround.number
+            ),
         )
     return row, from_plain(Plan, row.content)

@@ -10,6 +10,7 @@ from enum import StrEnum
 from supports.errors import BadInput, NotAllowed
 from supports.findings import Severity
 from supports.rules.run import Found
+from supports.sentences import Sentence, either, joined
 from supports.vocabulary import Role
 
 MAY_ACCEPT: Mapping[Severity, frozenset[Role]] = {
@@ -112,8 +113,11 @@ def require_may_accept(
     able = sorted(MAY_ACCEPT[found.severity] & set(roles))
     if not able:
         raise NotAllowed(
-            f"a finding of severity {found.severity} is accepted by "
-            f"{' or '.join(sorted(MAY_ACCEPT[found.severity]))} only",
-            found=", ".join(sorted(roles)) or "no role",
+            Sentence(
+                "a finding of severity {severity} is accepted by {names} only",
+                severity=found.severity,
+                names=either(sorted(MAY_ACCEPT[found.severity])),
+            ),
+            found=joined(sorted(roles), ", ") or "no role",
         )
     return able[0]

@@ -15,6 +15,7 @@ from supports.rules.stop_rules import STOP_RULES
 from supports.rules.travel_rules import TRAVEL_RULES
 from supports.rules.variable_load_rules import VARIABLE_LOAD_RULES
 from supports.rules.walkdown_rules import WALKDOWN_RULES
+from supports.sentences import Sentence, either
 from supports.tags import suggestions
 
 RULES: tuple[Rule, ...] = (
@@ -49,7 +50,9 @@ def rule_of(name: str) -> Rule:
     if found is None:
         near = suggestions(name, [rule.id for rule in RULES])
         raise NotFound(
-            f"there is no rule '{name}'",
-            remedy=f"Did you mean {' or '.join(near)}" if near else "See: supports rules handbook",
+            Sentence("there is no rule '{name}'", name=name),
+            remedy=Sentence("Did you mean {near}?", near=either(near))
+            if near
+            else "See: supports rules handbook",
         )
     return found

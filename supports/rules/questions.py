@@ -8,6 +8,7 @@ from typing import Any
 
 from supports.errors import BadInput
 from supports.findings import Answer, Severity
+from supports.sentences import Sentence, joined
 from supports.vocabulary import SupportKind, Verdict
 
 
@@ -69,7 +70,10 @@ class Question:
         for name, words in lists.items():
             said = getattr(self, name)
             if said and said not in list(words):
-                raise BadInput(f"{name} '{said}' is not known", expected=", ".join(words))
+                raise BadInput(
+                    Sentence("{name} '{said}' is not known", name=name, said=said),
+                    expected=joined(words, ", "),
+                )
         return self
 
     @property

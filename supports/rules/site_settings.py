@@ -9,6 +9,7 @@ from functools import cache
 from importlib.resources import files
 
 from supports.errors import NotFound
+from supports.sentences import Sentence, either, joined
 from supports.tags import suggestions
 from supports.units import Kind, shown, to_si
 
@@ -149,7 +150,7 @@ class SiteSettings:
         """
         names = {item.name for item in fields(self)}
         if strange := sorted(set(values) - names):
-            raise NotFound("no such site setting", found=", ".join(strange))
+            raise NotFound("no such site setting", found=joined(strange, ", "))
         return replace(self, **dict(values))
 
 
@@ -170,8 +171,10 @@ def limit_of(name: str) -> Limit:
     if name not in limits():
         near = suggestions(name, limits())
         raise NotFound(
-            f"'{name}' is not a site setting",
-            remedy=f"Did you mean {' or '.join(near)}" if near else "See: supports settings list",
+            Sentence("'{name}' is not a site setting", name=name),
+            remedy=Sentence("Did you mean {near}?", near=either(near))
+            if near
+            else "See: supports settings list",
         )
     return limits()[name]
 
@@ -196,7 +199,8 @@ def profile_of(name: str) -> tuple[ProfileValue, ...]:
     """
     if name not in profiles():
         raise NotFound(
-            f"there is no profile '{name}'", remedy=f"Choose one of: {', '.join(profiles())}"
+            Sentence("there is no profile '{name}'", name=name),
+            remedy=Sentence("Choose one of: {names}", names=joined(profiles(), ", ")),
         )
     return profiles()[name]
 

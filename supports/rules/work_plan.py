@@ -22,6 +22,7 @@ from supports.rules.variable_rules import (
     rod_turns,
     rod_words,
 )
+from supports.sentences import Sentence, joined
 from supports.snapshots import NameplateView, SupportView, UnitView
 from supports.vocabulary import PlantState, Verdict
 
@@ -80,9 +81,13 @@ def need_position(tag: str, line_state: str) -> Position:
         return position
     states = [f"'{one}'" for one in PlantState if position_of(one) is not None]
     raise NotReady(
-        f"what {tag} reads with the line '{line_state}' cannot be said",
+        Sentence(
+            "what {tag} reads with the line '{line_state}' cannot be said",
+            tag=tag,
+            line_state=line_state,
+        ),
         ("a variable spring shows another load operating than shut down",),
-        remedy=f"Order the work for one of: {', '.join(states)}",
+        remedy=Sentence("Order the work for one of: {names}", names=joined(states, ", ")),
     )
 
 

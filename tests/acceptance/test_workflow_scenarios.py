@@ -79,7 +79,7 @@ def test_a_change_called_off_half_way_is_put_right_from_what_was_left(half_way):
     road.accept("C1")
     assert road.states(first)["C1"] == "undone"
     assert start_up(road)[0] is MayStart.NO
-    with pytest.raises(NotReady, match="C3/A: being undone"):
+    with pytest.raises(NotReady, match="C3/A: is being set back and not finished"):
         close_change(road.register, road.number, acting="CO", now=road.now)
     back(road, "C3")
     assert start_up(road) == (MayStart.YES, [])

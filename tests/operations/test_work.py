@@ -275,7 +275,10 @@ def test_everything_open_is_named_before_a_change_is_closed(road):
     with pytest.raises(NotReady, match="it stands at: being done"):
         close_change(road.register, road.number, acting="CO", now=road.now)
     named = blockers(road)
-    assert "C3/A: in hand" in named
+    assert (
+        f"C3/A: its work is begun; the reading as left is still to come (order {road.order})"
+        in named
+    )
     assert "C2/A: travel stop P-7 is in" in named
     assert f"{road.order} copy 1 (crew) did not come back" in named
     assert sum(words.startswith("not proved") for words in named) == 10

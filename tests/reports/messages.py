@@ -6,7 +6,6 @@ import ast
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TypeGuard
 
 from app.papers import TITLES
 from app.plan_words import CAUTIONS as OF_PLANS
@@ -83,11 +82,11 @@ from supports.rules.walkdown.words import (
 from supports.rules.wording import columns_of
 from supports.rules.workflow import ChangeState, LineState, OrderKind, OrderState
 from supports.rules.workflow.proofs import Proof
-from supports.rules.workflow.record import FIVE_ITEMS, ChangeRecord, parts_of
+from supports.rules.workflow.record import FIVE_ITEMS
 from supports.rules.workflow.start_up import MayStart
-from supports.rules.workflow.states import LEFT_TO_DO, WAITED_FOR
 from supports.sentences import has_words, without_commands
 from supports.snapshots import NameplateView
+from supports.units import Kind
 from supports.vocabulary import (
     Arrangement,
     CalculationMethod,
@@ -106,6 +105,8 @@ from supports.vocabulary import (
     Verdict,
 )
 from tests.reports import examples
+from tests.reports.blocking import blocking_words
+from tests.reports.raised import messages_of_errors, raised
 from tests.shape.sources import ROOT
 
 SPOKEN = ("app", "app/making", "reports/contents", "reports/drawings", "reports/pdf", "reports/svg")
@@ -122,12 +123,8 @@ CLOSED = (
     RoutePiece, SettingMethod, Source, LineStanding, SupportKind, Theory, Trade, Verdict,
 )  # fmt: skip
 """Closed lists whose every word may stand on such a paper."""
-BLOCKING = re.compile(
-    "_blockers$|^(proofs_wanting|void_reasons|_set_since|holds_wanting|contradictions|_undated"
-    "|ownerless|_differences|setting_unknown|_missing|_mixed|_dates|_half_done)$"
-)
-"""Functions whose answers stand in the way of something."""
-BLOCKED_IN = ("supports/operations", "supports/queries", "supports/snapshots")
+OWN, PLACE, FEWEST = re.compile(r"[^\W\d_]"), re.compile(r"\{\w+\}"), 7
+"""A letter; a place of a pattern; letters by which a pattern is known again."""
 ASKED = re.compile(r'\bw\("((?:[^"\\]|\\.)*)"[,)]')
 
 
@@ -144,6 +141,7 @@ def wanted_messages() -> set[str]:
     for path in sorted((ROOT / "reports/pdf/templates").glob("*.typ")):
         text = path.read_text(encoding="utf-8")
         found |= {one.replace('\\"', '"') for one in ASKED.findall(text)}
+    found |= set(messages_of_errors())
     found |= set(desk_words()) | set(paper_words()) | set(blocking_words())
     for path in (ROOT / "reports/html/templates").glob("*.jinja"):
         found |= set(ASKED.findall(path.read_text(encoding="utf-8")))
@@ -174,7 +172,19 @@ def _more_than_names(source: str) -> bool:
 
 def sentences_made() -> Iterator[str]:
     """Give the patterns of sentences made where they are found, and the words of findings."""
-    for path in sorted(path for folder in MADE_IN for path in (ROOT / folder).rglob("*.py")):
+    yield from (one for folder in MADE_IN for one in _patterns_in(folder))
+
+
+def sheet_sentences() -> set[str]:
+    """Return the patterns of sentences of importers that have words of their own to be known by."""
+    raised_there = (one.text for one in raised() if one.place.startswith("importers/"))
+    known = {without_commands(one) for one in raised_there} | set(_patterns_in("importers"))
+    with_places = {one for one in known if "{" in one}
+    return {one for one in with_places if len(OWN.findall(PLACE.sub("", one))) >= FEWEST}
+
+
+def _patterns_in(folder: str) -> Iterator[str]:
+    for path in sorted((ROOT / folder).rglob("*.py")):
         text = path.read_text(encoding="utf-8")
         if "Sentence(" not in text:
             continue
@@ -227,35 +237,6 @@ def paper_words() -> Iterator[str]:
     yield from (f"{act} a change" for act in ("check", "approve", "send back", "refuse"))
 
 
-def blocking_words() -> Iterator[str]:
-    """Give what may stand in the way: patterns chosen by a state, and the words that fill them."""
-    yield from (*LEFT_TO_DO.values(), WAITED_FOR, "a newer assessment")
-    yield from parts_of(ChangeRecord("", "", "", "", None, "", "", "", None, {}, (), (), ()), "")
-    yield from ("owner", "watch interval", "no reason given")
-    for path in (path for folder in BLOCKED_IN for path in sorted((ROOT / folder).rglob("*.py"))):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.FunctionDef) and BLOCKING.search(node.name):
-                yield from filter(has_words, _said_in(node))
-
-
-def _is_sentence(node: ast.AST) -> TypeGuard[ast.Call]:
-    return isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Sentence"
-
-
-def _said_in(function: ast.FunctionDef) -> Iterator[str]:
-    """Give what a function says in words that are no sentence with places."""
-    inside = [node for part in function.body for node in ast.walk(part)]
-    apart = {node.value for node in inside if isinstance(node, ast.Expr)}
-    apart |= {one for node in inside if _is_sentence(node) for one in node.args}
-    for node in inside:
-        match node:
-            case ast.JoinedStr():
-                bare = "".join(str(o.value) for o in node.values if isinstance(o, ast.Constant))
-                assert not has_words(bare), f"{function.name} says {bare!r} without its pattern"
-            case ast.Constant(value=str(words)) if " " in words and node not in apart:
-                yield words
-
-
 def acts_on_record() -> Iterator[str]:
     """Give what an audit record calls each deed, as the operations name it."""
     for path in sorted((ROOT / "supports/operations").rglob("*.py")):
@@ -275,7 +256,7 @@ def desk_words() -> Iterator[str]:
     yield " ".join(OF_PLANS)
     yield from (*ROAD, *FIVE_ITEMS.values(), THREE_PEOPLE)
     for words in (
-        OrderState, OrderKind, Proof, PlanAim, SafeAct, Duration, Group, Standing, Answer,
+        OrderState, OrderKind, Proof, PlanAim, SafeAct, Duration, Group, Standing, Answer, Kind,
     ):  # fmt: skip
         yield from map(str, words)
     for path in sorted(TEMPLATES.glob("**/*.jinja")):

@@ -8,8 +8,15 @@ import pytest
 from babel.messages.pofile import read_po
 
 from reports.languages import FOLDERS, IN_ENGLISH, Texts, languages, texts
+from reports.languages.sentences_of_sheets import OF_SHEETS
 from supports.errors import BadInput
-from tests.reports.messages import python_messages, spoken_papers, wanted_messages
+from tests.reports.messages import (
+    python_messages,
+    sheet_sentences,
+    spoken_papers,
+    wanted_messages,
+)
+from tests.reports.raised import TYPED_ONLY, modules_of_the_desk, raised
 
 OTHERS = [language for language in languages() if language != "en"]
 PLACES = re.compile(r"\{(\w+)\}")
@@ -66,3 +73,16 @@ def test_the_reader_of_the_code_finds_literals_and_constants(tmp_path):
     file = tmp_path / "said.py"
     file.write_text('LONG = "a constant"\nsay("plain")\nsay(LONG)\nwanted.say("x" if y else "z")\n')
     assert set(python_messages(file)) == {"plain", "a constant", "x", "z"}
+
+
+def test_every_error_that_the_desk_can_show_keeps_its_pattern():
+    assert [one for one in raised() if not one.is_pattern] == []
+
+
+@pytest.mark.parametrize("path", TYPED_ONLY)
+def test_what_no_visitor_is_shown_would_be_found_otherwise(path):
+    assert any(one.startswith(path) for one in modules_of_the_desk())
+
+
+def test_what_files_were_found_to_hold_is_read_back():
+    assert sheet_sentences() | {"row {count}"} == set(OF_SHEETS)

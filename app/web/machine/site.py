@@ -25,6 +25,7 @@ from supports.errors import BadInput
 from supports.findings import Severity
 from supports.queries.audit_head import audit_head
 from supports.queries.walkdowns.lookups import campaign_rows
+from supports.sentences import joined
 
 router = APIRouter(prefix=PREFIX, tags=["site"])
 
@@ -86,7 +87,7 @@ def rules(
     """List what the rules find now, accepted findings among them."""
     grave = severity.strip().upper()
     if grave and grave not in set(Severity):
-        raise BadInput("the severity is not known", found=severity, expected=", ".join(Severity))
+        raise BadInput("the severity is not known", found=severity, expected=joined(Severity, ", "))
     with visit.reading() as session:
         found = remembered(
             visit, session, ("rules found", rule, grave, unjudged),

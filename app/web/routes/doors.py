@@ -23,6 +23,7 @@ from supports.operations.desk_sessions import (
 from supports.operations.people import add_person
 from supports.queries.accounts import any_account, failures_of, password_of
 from supports.queries.people import keepers
+from supports.sentences import Sentence, joined
 from supports.vocabulary import Role
 
 router = APIRouter()
@@ -80,7 +81,9 @@ def _require_patience(visit: Visit, name: str) -> None:
     if counted[0] >= BY_NAME or counted[1] >= FROM_ADDRESS:
         raise NotAllowed(
             "too many sign-ins failed",
-            remedy=f"Wait {WINDOW.seconds // 60} minutes, then try again",
+            remedy=Sentence(
+                "Wait {count} minutes, then try again", count=str(WINDOW.seconds // 60)
+            ),
         )
 
 
@@ -154,7 +157,7 @@ def choose_language(visit: Anyone, form: Form) -> Response:
     """Keep the language chosen in this browser."""
     chosen = str(form.get("language", ""))
     if chosen not in languages():
-        raise BadInput("the desk does not speak this language", expected=", ".join(languages()))
+        raise BadInput("the desk does not speak this language", expected=joined(languages(), ", "))
     answer = RedirectResponse(inside(str(form.get("then", "/"))), 303)
     answer.set_cookie(
         "language", chosen, max_age=365 * 86400, samesite="lax", secure=visit.desk.secure

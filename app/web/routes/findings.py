@@ -18,6 +18,7 @@ from supports.queries.walkdowns.findings import finding_views
 from supports.queries.walkdowns.lookups import finding_of
 from supports.rules.walkdown.findings import FindingView
 from supports.rules.walkdown.flow import FINDING_STEPS, open_steps
+from supports.sentences import joined
 
 router = APIRouter(prefix="/findings")
 
@@ -106,7 +107,7 @@ def step(visit: Signed, number: str, act: str, form: Form) -> Response:
         "accept": lambda who: steps.accept(register, number, day_of(said["day"]), words, **who),
     }
     if act not in acts:
-        raise BadInput("a finding has no such step", found=act, expected=", ".join(acts))
+        raise BadInput("a finding has no such step", found=act, expected=joined(acts, ", "))
     try:
         acts[act]({"acting": visit.acting, "now": visit.now})
     except NotFound:

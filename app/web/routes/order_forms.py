@@ -12,6 +12,7 @@ from app.web.troubles import status_of
 from app.web.visits import Form, Signed, Visit
 from app.words import word
 from supports.errors import NotFound, SupportsError
+from supports.sentences import Sentence
 from supports.vocabulary import Kept, ReadAs
 
 router = APIRouter(prefix="/work-orders/{number}/forms/{token}")
@@ -20,7 +21,9 @@ router = APIRouter(prefix="/work-orders/{number}/forms/{token}")
 def _form_of(visit: Visit, number: str, token: str) -> HandedIn:
     handed = visit.desk.shelf.get(token, visit.now)
     if handed.order != number:
-        raise NotFound(f"no form of {number} is here", remedy="Hand it in at the order")
+        raise NotFound(
+            Sentence("no form of {number} is here", number=number), remedy="Hand it in at the order"
+        )
     return handed
 
 

@@ -38,6 +38,7 @@ from supports.queries.record import (
     rows_of_batch,
 )
 from supports.queries.register_list import ListFilter, Place
+from supports.sentences import Sentence
 
 router = APIRouter(prefix="/record")
 
@@ -106,7 +107,7 @@ def batch(visit: Signed, number: int, about: Asking, kind: str = "", behind: int
     with visit.reading() as session:
         one = session.get(AuditBatch, number)
         if one is None:
-            raise NotFound(f"there is no batch {number} on record")
+            raise NotFound(Sentence("there is no batch {number} on record", number=str(number)))
         asked = asked_of_record(session, about, kind, "", (None, None))
         rows = rows_of_batch(session, number, asked, behind=behind)
         return visit.page(

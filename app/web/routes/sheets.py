@@ -26,6 +26,7 @@ from app.web.visits import Form, Signed, Visit
 from importers.template import write_blank
 from supports.errors import BadInput, Conflict, NotFound, SupportsError
 from supports.queries.intake import doubts
+from supports.sentences import Sentence, joined
 from supports.vocabulary import Role
 
 router = APIRouter(prefix="/sheets")
@@ -81,7 +82,9 @@ def handed_of(visit: Visit, token: str) -> HandedIn:
     """
     handed = visit.desk.shelf.get(token, visit.now)
     if handed.order:
-        raise NotFound("this file holds no sheets", found=f"a form of {handed.order}")
+        raise NotFound(
+            "this file holds no sheets", found=Sentence("a form of {order}", order=handed.order)
+        )
     return handed
 
 
@@ -98,7 +101,7 @@ def blank_workbook(_: Signed) -> Response:
 def register_as(visit: Signed, form: str) -> Response:
     """Give the whole register as sheets that come in again, or its history to be read."""
     if form not in FORMS:
-        raise NotFound("the register is not written so", found=form, expected=", ".join(FORMS))
+        raise NotFound("the register is not written so", found=form, expected=joined(FORMS, ", "))
     with TemporaryDirectory() as folder, visit.reading() as session:
         files = write_register(session, Path(folder), form)
         return given(files, f"register-{form}-{visit.today}")

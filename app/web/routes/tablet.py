@@ -15,6 +15,7 @@ from app.tablets.photo_back import SentPhoto, take_photo
 from app.tablets.sent import RowAnswer, SentRows
 from app.tablets.walk_back import take_walk
 from app.tablets.walk_copy import walk_copy
+from app.web.pages import told
 from app.web.tablet_files import address_of, kept_files, media_type, shelf, worker
 from app.web.tablet_words import form_lists, register_words
 from app.web.troubles import status_of
@@ -124,4 +125,4 @@ def _told(visit: Visit, answer: Callable[[], dict[str, Any]]) -> Response:
     try:
         return JSONResponse(answer())
     except SupportsError as error:
-        return JSONResponse({"error": str(error)}, status_of(error))
+        return JSONResponse({"error": told(error, visit.say)}, status_of(error))

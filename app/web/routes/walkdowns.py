@@ -30,6 +30,7 @@ from supports.queries.walkdowns.lookups import campaign_of, campaign_rows, form_
 from supports.queries.walkdowns.rows import copy_held
 from supports.queries.walkdowns.scope import Scope
 from supports.rules.walkdown.words import OPERATING_STATES, SHUT_DOWN_STATES, HowSoon
+from supports.sentences import joined
 from supports.vocabulary import PlantState
 
 router = APIRouter(prefix="/walkdowns")
@@ -95,7 +96,7 @@ def day_of(text: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise BadInput("no day is named", found=f"'{text}'", expected="year-month-day") from None
+        raise BadInput("no day is named", found=f"'{text}'", expected="as 2031-05-04") from None
 
 
 def to_campaign(number: str) -> Response:
@@ -217,7 +218,7 @@ def step(visit: Signed, number: str, act: str, form: Form) -> Response:
         "sign-off": lambda who: closing.sign_off(visit.register, number, **who),
     }
     if act not in steps:
-        raise BadInput("a campaign has no such step", found=act, expected=", ".join(steps))
+        raise BadInput("a campaign has no such step", found=act, expected=joined(steps, ", "))
     return _done(visit, number, steps[act])
 
 

@@ -16,6 +16,7 @@ from importers.profiles import Axis
 from importers.proposing import ColumnProposal, SheetProposal, propose
 from importers.sheets import REQUIRED_LOADS, SHEETS
 from supports.errors import BadInput
+from supports.sentences import joined
 
 UNSAID = "?"
 """Stands in the form where a person has yet to choose."""
@@ -126,9 +127,10 @@ def said_of(asked: SheetAsked, form: FormData) -> Confirmation:
             left.append(heading)
     if unsaid:
         raise BadInput(
-            "a person must choose what these columns mean", found=", ".join(unsaid),
+            "a person must choose what these columns mean",
+            found=joined(unsaid, ", "),
             remedy="Choose a column, or leave it aside",
-        )  # fmt: skip
+        )
     constants = {
         heading: text
         for place, (heading, _) in enumerate(asked.constants)

@@ -17,6 +17,7 @@ from typing import Any, BinaryIO
 
 from importers.workbook import OTHER_WORKBOOKS, TEXTS, WORKBOOKS, digest_at
 from supports.errors import BadInput, DatabaseTrouble, FileUnusable, NotAllowed, NotFound, NotReady
+from supports.sentences import Sentence, joined
 
 KEPT = timedelta(days=7)
 """A file that nobody stores or discards goes after this."""
@@ -76,9 +77,10 @@ def plain_name(name: str) -> str:
     known = (*WORKBOOKS, *OTHER_WORKBOOKS, *TEXTS)
     if not dot or f".{ending.lower()}" not in known:
         raise FileUnusable(
-            "this is neither a workbook nor a text table", found=last[:LONGEST_NAME] or "no name",
-            expected="a file ending in one of " + ", ".join(known),
-        )  # fmt: skip
+            "this is neither a workbook nor a text table",
+            found=last[:LONGEST_NAME] or "no name",
+            expected=Sentence("a file ending in one of {names}", names=joined(known, ", ")),
+        )
     return f"{stem.strip(' .')[:LONGEST_NAME] or 'sheets'}.{ending}"
 
 
@@ -105,7 +107,9 @@ class Shelf:
         if len(held) >= MOST_OF_ONE:
             names = [one.name for one in held[:3]]
             raise NotReady(
-                f"{len(held)} of your files wait already", names, remedy="Store or discard some"
+                Sentence("{count} of your files wait already", count=str(len(held))),
+                names,
+                remedy="Store or discard some",
             )
         try:
             return self._written(handed, content)
@@ -162,7 +166,9 @@ class Shelf:
         if found is None or found.until <= now:
             raise NotFound(
                 "this file is not here, or no more",
-                remedy=f"Files wait for {KEPT.days} days; hand it in again",
+                remedy=Sentence(
+                    "Files wait for {days} days; hand it in again", days=str(KEPT.days)
+                ),
             )
         return found
 

@@ -16,7 +16,7 @@ from supports.calc.line.parts import Bend, LumpedMass, Node, Part, Pipe, Reducer
 from supports.calc.line.restraints import Guide, Support, Variable
 from supports.errors import InputHasFaults
 from supports.findings import Finding, Severity, any_forbids
-from supports.sentences import Sentence
+from supports.sentences import Sentence, joined
 
 Row = Node | Part | Support | LumpedMass
 _SHORTEST = 1e-6
@@ -42,7 +42,11 @@ def sound(line: Line) -> Line:
     found = line_findings(line)
     if any_forbids(found):
         raise InputHasFaults(
-            f"line {line.name} cannot be calculated: " + "; ".join(map(str, found)),
+            Sentence(
+                "line {line} cannot be calculated: {names}",
+                line=line.name,
+                names=joined(map(str, found)),
+            ),
             found,
             remedy="Correct the rows named",
         )

@@ -21,6 +21,7 @@ import numpy.typing as npt
 
 from supports.calc.line.vectors import FloatArray, IntArray
 from supports.errors import Mechanism, NoConvergence
+from supports.sentences import Sentence
 
 BoolArray = npt.NDArray[np.bool_]
 StatusArray = npt.NDArray[np.int8]
@@ -176,7 +177,9 @@ def _searched(small: _Small, start: FloatArray, laws: Laws, status: StatusArray)
         rounds[still] += 1
     raise NoConvergence(
         "the one-way supports did not settle",
-        found=f"supports still change after {TOGETHER + _SINGLY} rounds",
+        found=Sentence(
+            "supports still change after {together} rounds", together=str(TOGETHER + _SINGLY)
+        ),
         remedy="Look for supports that hold nothing, or hold against each other",
     )
 

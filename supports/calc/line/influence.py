@@ -17,6 +17,7 @@ import numpy as np
 import numpy.typing as npt
 
 from supports.errors import BadInput, NotFound
+from supports.sentences import joined
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -102,8 +103,8 @@ class InfluenceTable:
         if unknown:
             raise NotFound(
                 "no such spring in the influence table",
-                found=", ".join(unknown),
-                expected=", ".join(self.units),
+                found=joined(unknown, ", "),
+                expected=joined(self.units, ", "),
             )
         return np.array([by_unit.get(name, 0.0) for name in self.units])
 

@@ -13,6 +13,7 @@ from supports.calc.line.restraints import Component, Spring, components_of
 from supports.calc.line.states import State
 from supports.calc.line.vectors import FloatArray
 from supports.errors import NotFound
+from supports.sentences import Sentence, joined
 
 
 def laws_of(frame: Frame, states: Sequence[State], growth: FloatArray) -> Laws:
@@ -46,8 +47,8 @@ def refuse_unknown(frame: Frame, state: State) -> None:
     if wrong:
         raise NotFound(
             "the state names supports that the line does not have, or that are no springs",
-            where=f"line {frame.line.name}, {state.name}",
-            found=", ".join(sorted(wrong)),
+            where=Sentence("line {line}, {name}", line=frame.line.name, name=state.name),
+            found=joined(sorted(wrong), ", "),
         )
 
 

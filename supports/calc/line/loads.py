@@ -13,6 +13,7 @@ from supports.calc.line.states import State
 from supports.calc.line.straight import DOWN
 from supports.calc.line.vectors import FloatArray
 from supports.errors import BadInput
+from supports.sentences import Sentence, joined
 from supports.units import STANDARD_GRAVITY
 
 
@@ -83,9 +84,9 @@ def _contents(frame: Frame, case: str) -> FloatArray:
         return held
     silent = [part.name for part in frame.flexible if case not in part.masses.contents]
     raise BadInput(
-        f"the mass of the contents '{case}' is not known",
-        where=f"line {frame.line.name}",
-        found=f"no figure for part {', '.join(silent)}",
+        Sentence("the mass of the contents '{case}' is not known", case=case),
+        where=Sentence("line {line}", line=frame.line.name),
+        found=Sentence("no figure for part {names}", names=joined(silent, ", ")),
         expected="a mass per metre of every part for this case",
         remedy="Give the contents of the part, 0 if it is empty in this case",
     )

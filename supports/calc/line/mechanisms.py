@@ -7,6 +7,7 @@ import numpy as np
 from supports.calc.line.frame import Frame
 from supports.calc.line.vectors import FloatArray, crossed, transfers
 from supports.errors import Mechanism
+from supports.sentences import Sentence
 
 _SHIFTS = ("moves along x", "moves along y", "moves up and down")
 _TURNS = ("turns about x", "turns about y", "turns about the vertical")
@@ -28,11 +29,11 @@ def loose_motion(frame: Frame, motion: FloatArray, state: str = "") -> Mechanism
     size = np.abs(moved[:, 3:] if spins else moved[:, :3]).max(axis=1)
     most = np.argsort(-size, kind="stable")[:_NAMED]
     names = ", ".join(frame.line.nodes[i].name for i in most)
-    line = f"line {frame.line.name}" + (f", {state}" if state else "")
+    line = Sentence("line {line}", line=frame.line.name)
     return Mechanism(
-        "nothing resists a motion of the line: " + in_words(frame, moved),
-        where=line,
-        found=f"the largest movement at {names}",
+        Sentence("nothing resists a motion of the line: {motion}", motion=in_words(frame, moved)),
+        where=Sentence("{line}, {state}", line=line, state=state) if state else line,
+        found=Sentence("the largest movement at {names}", names=names),
         expected="a support, guide or anchor that holds it",
         remedy="Add the support that holds this motion, or correct the one that should",
     )

@@ -20,6 +20,7 @@ from supports.calc.line.solver import solve_states
 from supports.calc.line.states import State, planned
 from supports.calc.line.vectors import FloatArray
 from supports.errors import BadInput, NoConvergence
+from supports.sentences import Sentence, joined
 
 _ROUNDS = 20
 _SETTLED = 1e-9
@@ -118,9 +119,9 @@ def _present(system: Factored, state: State, names: Sequence[str]) -> dict[str, 
     if absent or not names:
         raise BadInput(
             "the springs that may be re-set must be springs of the line",
-            where=f"line {system.frame.line.name}",
-            found=", ".join(absent) or "none named",
-            expected="one or more of " + ", ".join(springs),
+            where=Sentence("line {line}", line=system.frame.line.name),
+            found=joined(absent, ", ") or "none named",
+            expected=Sentence("one or more of {names}", names=joined(springs, ", ")),
         )
     return {name: state.settings.get(name, springs[name].setting) for name in names}
 
@@ -147,7 +148,7 @@ def _target(system: Factored, wish: Wish, reference: LineResult | None) -> Float
     if reference is None:
         raise BadInput(
             "the aim of least change needs the state whose nozzle loads are to be kept",
-            where=f"line {system.frame.line.name}",
+            where=Sentence("line {line}", line=system.frame.line.name),
         )
     return np.array([reference.nozzles[name] for name in names])
 
@@ -158,9 +159,9 @@ def _counted(system: Factored, wish: Wish) -> tuple[str, ...]:
     if unknown or not every:
         raise BadInput(
             "an aim at nozzles needs nozzles of the line",
-            where=f"line {system.frame.line.name}",
-            found=", ".join(unknown) or "a line without nozzles",
-            expected=", ".join(every),
+            where=Sentence("line {line}", line=system.frame.line.name),
+            found=joined(unknown, ", ") or "a line without nozzles",
+            expected=joined(every, ", "),
         )
     return wish.nozzles or every
 
@@ -180,8 +181,8 @@ def _by_nozzle(
             return now, float(np.abs(gap).max(initial=0.0))
         now = {name: now[name] + float(d) for name, d in zip(now, step, strict=True)}
     raise NoConvergence(
-        "the required loads do not settle: supports keep lifting and landing",
-        where=f"line {system.frame.line.name}, {state.name}",
+        "the required loads do not settle, as supports keep lifting and landing",
+        where=Sentence("line {line}, {name}", line=system.frame.line.name, name=state.name),
         remedy="Choose other springs, or the aim of the level",
     )
 

@@ -25,6 +25,7 @@ from supports.queries.lookups import calculation_of, change_of
 from supports.queries.support_views import points_on_lines, support_views
 from supports.rules.assessment import AssessmentContent, assess
 from supports.rules.workflow import ChangeState, require_step
+from supports.sentences import Sentence, joined
 
 
 def assess_change(
@@ -69,8 +70,12 @@ def _require_present(session: Session, calculation: tuple[str, str]) -> None:
     newer = superseded_by(session, calculation_of(session, *calculation))
     if newer:
         raise NotReady(
-            f"calculation {' rev. '.join(calculation)} is no longer the present one",
-            (f"superseded by {newer}",),
+            Sentence(
+                "calculation {number} rev. {revision} is no longer the present one",
+                number=calculation[0],
+                revision=calculation[1],
+            ),
+            (Sentence("superseded by {newer}", newer=newer),),
             remedy="Assess by the present revision",
         )
 
@@ -85,7 +90,11 @@ def _content(
     uncovered = [line for line in view.lines if loads.get(line) != basis.id]
     if uncovered:
         raise NotReady(
-            f"calculation {basis.name} gives no loads on {', '.join(uncovered)}",
+            Sentence(
+                "calculation {name} gives no loads on {names}",
+                name=basis.name,
+                names=joined(uncovered, ", "),
+            ),
             remedy="Bring its loads in with: supports sheets import",
         )
     lines = sorted({*loads, *view.lines})

@@ -16,6 +16,7 @@ from supports.queries.orders import line_content, name_of_line
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import ChangeState, LineState, require_roles, require_step
 from supports.rules.workflow.unit_acts import unit_act
+from supports.sentences import Sentence
 
 _KEEP = unit_act("keep as it is")
 
@@ -71,13 +72,17 @@ def _was_turned(line: WorkOrderLine) -> bool:
 def _require_quiet(act: Deed, change: Change, lines: list[WorkOrderLine]) -> None:
     if terms_of(act.session, change):
         raise NotReady(
-            f"{change.number} is temporary and was built", (f"till {change.ends_on}",),
+            Sentence("{change} is temporary and was built", change=change.number),
+            (Sentence("till {ends_on}", ends_on=str(change.ends_on)),),
             remedy="Take it away by its removal order",
-        )  # fmt: skip
+        )
     busy = [line for line in lines if LineState(line.state) is LineState.IN_HAND]
     if busy:
         raise NotReady(
-            f"{change.number} cannot be called off while somebody has a unit in hand",
+            Sentence(
+                "{change} cannot be called off while somebody has a unit in hand",
+                change=change.number,
+            ),
             [name_of_line(act.session, line) for line in busy],
             remedy="Stop there and read the scale: supports work-order stop",
         )
@@ -110,7 +115,11 @@ def keep_as_is(
         if line.state not in _KEEP.frm:
             raise NotReady(
                 "only a unit to be put right can be kept as it is",
-                (f"{name_of_line(act.session, line)}: {line.state}",),
+                (
+                    Sentence(
+                        "{unit}: {state}", unit=name_of_line(act.session, line), state=line.state
+                    ),
+                ),
             )
         act.sign(
             ("work order line", line.id), "kept as it is", line_content(act.session, line),

@@ -28,6 +28,7 @@ from supports.rules.workflow import (
     require_other_person,
     require_step,
 )
+from supports.sentences import Sentence, either, joined
 from supports.vocabulary import Verdict
 
 THREE_PEOPLE = "preparing, checking and approving take three different people"
@@ -95,17 +96,23 @@ def decide_change(
 def _four_eyes(act: Deed, assessment: Assessment, decision: Decision) -> None:
     if decision in {Decision.CHECK, Decision.APPROVE}:
         earlier = hands_on(act.session, assessment)
-        require_other_person(f"{decision} it", act.person.name, earlier, THREE_PEOPLE)
+        act_words = Sentence("{act} it", act=decision)
+        require_other_person(act_words, act.person.name, earlier, THREE_PEOPLE)
 
 
 def _reasons(act: Decision, reason: str, content: AssessmentContent) -> None:
     if act in {Decision.SEND_BACK, Decision.REFUSE} and not reason:
-        raise BadInput(f"to {act} a change, give the reason", remedy="Say it with --reason")
+        raise BadInput(
+            Sentence("to {act} a change, give the reason", act=act), remedy="Say it with --reason"
+        )
     if act is Decision.APPROVE and content.unresolved and not reason:
         raise NotReady(
             "some supports cannot be put right by a re-set; approving the rest wants written "
             "conditions",
-            [f"{j.tag}: {j.verdict}" for j in content.unresolved],
+            [
+                Sentence("{tag}: {verdict}", tag=j.tag, verdict=j.verdict)
+                for j in content.unresolved
+            ],
             remedy="Say with --reason what is to be done about them",
         )
 
@@ -114,10 +121,11 @@ def _require_ready(act: Deed, change: Change) -> None:
     blockers = approval_blockers(act.session, change)
     if blockers:
         raise NotReady(
-            f"{change.number} is not ready for the approver's word", blockers,
-            remedy="The record is written with: supports change describe; the word of a role is "
-            "given with: supports change agree",
-        )  # fmt: skip
+            Sentence("{change} is not ready for the approver's word", change=change.number),
+            blockers,
+            remedy="Write what is missing and let each role give its word: "
+            "supports change describe, supports change agree",
+        )
 
 
 def _require_no_turning_in_renewal(change: Change, content: AssessmentContent) -> None:
@@ -133,14 +141,18 @@ def _require_untouched(act: Deed, change: Change) -> None:
     touched = _touched(act, change)
     if touched:
         raise NotReady(
-            f"{change.number} cannot simply be refused: units were turned under it", touched,
+            Sentence(
+                "{change} cannot simply be refused: units were turned under it",
+                change=change.number,
+            ),
+            touched,
             remedy="Call it off: supports change call-off",
-        )  # fmt: skip
+        )
 
 
 def _touched(act: Deed, change: Change) -> list[str]:
     return [
-        f"{line.tag}/{line.position}: {line.state}"
+        Sentence("{unit}: {state}", unit=f"{line.tag}/{line.position}", state=line.state)
         for order in orders_of_change(act.session, change.id)
         for line in order.lines
         if not LineState(line.state).is_untouched
@@ -188,15 +200,18 @@ def say_as_assessor(
             raise BadInput("an objection says why", remedy="Say it with --reason")
         change = change_of(act.session, number)
         if not ChangeState(change.state).is_being_prepared:
-            raise NotReady("a word comes before the approval", (f"it stands at: {change.state}",))
+            raise NotReady(
+                "a word comes before the approval",
+                (Sentence("it stands at: {state}", state=change.state),),
+            )
         needs = change_record(act.session, change).needs
         held = {str(role) for role in act.person.roles}
         given = tuple(role for role in needs if role in held)
         if not given:
             raise NotAllowed(
                 "nobody asked for a word from this role",
-                found=", ".join(sorted(held)) or "no role",
-                expected=" or ".join(needs) or "no word at all",
+                found=joined(sorted(held), ", ") or "no role",
+                expected=either(needs) or "no word at all",
             )
         latest_assessment(act.session, change.id)
         require_as_seen(act.session, change, seen)

@@ -26,6 +26,7 @@ from supports.queries.support_views import nameplate_view
 from supports.queries.unit_history import last_approved_setting, stops_in
 from supports.rules.variable_rules import carried_over, position_of
 from supports.rules.workflow import ChangeState, require_other_person, require_roles, within
+from supports.sentences import Sentence, either
 from supports.snapshots import NameplateView
 from supports.vocabulary import PlantState, Role, SettingMethod, SupportKind
 
@@ -125,7 +126,7 @@ def _unit(session: Session, emergency: Emergency) -> Unit | None:
     if emergency.tag:
         return unit_of(session, emergency.tag, emergency.position)
     if emergency.what is not SafeAct.PROP:
-        raise BadInput(f"at which support: {emergency.what}", found="no tag")
+        raise BadInput(Sentence("at which support: {what}", what=emergency.what), found="no tag")
     return None
 
 
@@ -150,7 +151,13 @@ def _stop(act: Deed, unit: Unit | None, emergency: Emergency) -> None:
     if unit is None or not emergency.pin_number:
         raise BadInput("a travel stop goes in by its pin number", found="a blank")
     if emergency.pin_number in stops_in(act.session, [unit.id]).get(unit.id, ()):
-        raise NotReady(f"travel stop {emergency.pin_number} of {emergency.tag} is in already")
+        raise NotReady(
+            Sentence(
+                "travel stop {pin_number} of {tag} is in already",
+                pin_number=emergency.pin_number,
+                tag=emergency.tag,
+            )
+        )
     act.session.add(
         TravelStopEvent(
             unit_id=unit.id,
@@ -172,9 +179,12 @@ def _approved_here(act: Deed, unit: Unit, emergency: Emergency) -> float | None:
     here = position_of(emergency.plant_state)
     if here is None:
         raise BadInput(
-            f"{emergency.tag} is a variable spring: its load depends on the state of the line",
+            Sentence(
+                "{tag} is a variable spring: its load depends on the state of the line",
+                tag=emergency.tag,
+            ),
             found=str(emergency.plant_state),
-            expected=f"{PlantState.OPERATING_STEADY} or {PlantState.SHUT_DOWN_DRAINED}",
+            expected=either((PlantState.OPERATING_STEADY, PlantState.SHUT_DOWN_DRAINED)),
         )
     stored = act.session.scalar(select(Nameplate).where(Nameplate.unit_id == unit.id))
     plate = NameplateView() if stored is None else nameplate_view(stored)
@@ -188,17 +198,24 @@ def _set_back(act: Deed, unit: Unit | None, emergency: Emergency) -> None:
     approved = _approved_here(act, unit, emergency)
     if approved is None:
         raise NotAllowed(
-            f"no approved value of {emergency.tag} is known; an emergency sets no new value",
+            Sentence(
+                "no approved value of {tag} is known; an emergency sets no new value",
+                tag=emergency.tag,
+            ),
             remedy="Put the travel stop in or prop the pipe, and take the change through",
         )
     slack = settings_in_force(act.session, act.today).tolerance * approved
     if not within(emergency.load, approved - slack, approved + slack):
         raise NotAllowed(
-            "an emergency sets no new value", where=emergency.tag,
+            "an emergency sets no new value",
+            where=emergency.tag,
             found=f"{emergency.load / 1000:.2f} kN",
-            expected=f"the value approved last, {approved / 1000:.2f} kN, within the tolerance",
+            expected=Sentence(
+                "the value approved last, {approved} kN, within the tolerance",
+                approved=f"{approved / 1000:.2f}",
+            ),
             remedy="Put the travel stop in or prop the pipe, and take the change through",
-        )  # fmt: skip
+        )
     act.session.add(
         SettingEvent(
             unit_id=unit.id,

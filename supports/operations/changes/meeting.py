@@ -10,6 +10,7 @@ from supports.model import ChangeMeeting
 from supports.operations.acting import deed
 from supports.queries.lookups import change_of
 from supports.rules.workflow import require_roles
+from supports.sentences import either
 from supports.vocabulary import Role
 
 MEETERS = frozenset({Role.COORDINATOR, Role.RESPONSIBLE_ENGINEER})
@@ -31,7 +32,7 @@ def meet_changes(
         The lead is neither of the two, or nothing is said about how they go together.
     """
     if lead not in pair or pair[0] == pair[1]:
-        raise BadInput("one of two changes leads", found=lead, expected=" or ".join(pair))
+        raise BadInput("one of two changes leads", found=lead, expected=either(pair))
     if not note:
         raise BadInput("how the two go together is not said", remedy="Say it with --reason")
     with deed(

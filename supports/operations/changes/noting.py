@@ -20,6 +20,7 @@ from supports.queries.lookups import change_of, line_of
 from supports.queries.periods import periods_in_force
 from supports.rules.workflow import ChangeState
 from supports.rules.workflow.record import FIVE_ITEMS, Signed
+from supports.sentences import Sentence, either, joined
 from supports.snapshots import WeightItemView
 from supports.vocabulary import Duration, counted
 
@@ -71,15 +72,16 @@ def note_change(register: Register, wish: Wish, *, acting: str, now: datetime) -
 
 def _check_wish(act: Deed, wish: Wish) -> None:
     if not act.person.roles:
-        raise NotAllowed(f"{act.person.name} holds no role today")
+        raise NotAllowed(Sentence("{person} holds no role today", person=act.person.name))
     if not wish.lines:
         raise BadInput("a change names at least one line", remedy="Name it with --line")
     if wish.duration not in set(Duration):
         raise BadInput(
-            "how long a change is meant to stand", found=f"'{wish.duration}'",
-            expected=" or ".join(Duration),
+            "how long a change is meant to stand",
+            found=f"'{wish.duration}'",
+            expected=either(Duration),
             remedy="What made a line safe at once goes in with: supports change make-safe",
-        )  # fmt: skip
+        )
     if wish.duration == Duration.TEMPORARY:
         require_term(act, wish.ends_on)
 
@@ -93,8 +95,10 @@ def require_term(act: Deed, ends_on: date | None) -> None:
     if not 0 < days <= longest:
         raise BadInput(
             "the end date of a temporary change lies within the site's longest term",
-            found=f"{ends_on.isoformat()}, {counted(days, 'day')} from now",
-            expected=f"1 to {longest:g} days",
+            found=Sentence(
+                "{day}, {count} from now", day=ends_on.isoformat(), count=counted(days, "day")
+            ),
+            expected=Sentence("1 to {longest} days", longest=f"{longest:g}"),
         )
 
 
@@ -146,9 +150,14 @@ def _put_weights(
     for item in items:
         if item.line not in lines:
             raise BadInput(
-                f"{change.number} does not touch the line of '{item.description}'",
-                found=item.line, expected=" or ".join(lines),
-            )  # fmt: skip
+                Sentence(
+                    "{change} does not touch the line of '{description}'",
+                    change=change.number,
+                    description=item.description,
+                ),
+                found=item.line,
+                expected=either(lines),
+            )
         session.add(_weight(session, change, item))
 
 
@@ -202,7 +211,7 @@ def describe_change(
         change = change_of(act.session, number)
         _require_being_prepared(change, _what(facts))
         if strange := sorted(set(facts.five) - set(FIVE_ITEMS)):
-            raise BadInput("no such item of a change record", found=", ".join(strange))
+            raise BadInput("no such item of a change record", found=joined(strange, ", "))
         require_as_seen(act.session, change, seen, _parts_of(facts))
         for name, words in facts.five.items():
             setattr(change, name, words)
@@ -237,8 +246,8 @@ def _move_end(act: Deed, change: Change, ends_on: date) -> None:
 def _require_being_prepared(change: Change, act: str) -> None:
     if not ChangeState(change.state).is_being_prepared:
         raise NotReady(
-            f"to {act}, a change must not be approved yet",
-            (f"{change.number} stands at: {change.state}",),
+            Sentence("to {act}, a change must not be approved yet", act=act),
+            (Sentence("{change} stands at: {state}", change=change.number, state=change.state),),
             remedy="A new assessment opens it again: supports change assess; a date is moved only "
             "by: supports change renew",
         )

@@ -16,6 +16,7 @@ from supports.queries.props import props_of_change
 from supports.queries.stops import pins_of_change
 from supports.rules.workflow import ChangeState, require_other_person, require_roles
 from supports.rules.workflow.proofs import MAY_BE_PUT_OFF, Proof, item_of
+from supports.sentences import Sentence
 from supports.vocabulary import Role
 
 
@@ -65,10 +66,13 @@ PLACES = {ChangeState.TO_BE_PROVED, ChangeState.IN_FORCE, ChangeState.TO_BE_PUT_
 
 
 def _require_place(act: Deed, change: Change, given: ProofGiven) -> None:
-    require_roles(f"prove '{given.proof}'", item_of(given.proof).roles, act.person.roles)
+    require_roles(
+        Sentence("prove '{proof}'", proof=given.proof), item_of(given.proof).roles, act.person.roles
+    )
     if ChangeState(change.state) not in PLACES:
         raise NotReady(
-            "only a change that is done can be proved", (f"it stands at: {change.state}",)
+            "only a change that is done can be proved",
+            (Sentence("it stands at: {state}", state=change.state),),
         )
     if given.put_off_until is not None:
         _require_may_wait(act, given)
@@ -78,7 +82,7 @@ def _require_place(act: Deed, change: Change, given: ProofGiven) -> None:
 
 def _require_may_wait(act: Deed, given: ProofGiven) -> None:
     if given.proof not in MAY_BE_PUT_OFF:
-        raise NotAllowed(f"'{given.proof}' cannot be put off")
+        raise NotAllowed(Sentence("'{proof}' cannot be put off", proof=given.proof))
     require_roles("put a walk off", {Role.STRESS_ENGINEER}, act.person.roles)
 
 
@@ -86,7 +90,7 @@ def _require_none_in(act: Deed, change: Change, proof: Proof) -> None:
     pins = [pin.in_short for pin in pins_of_change(act.session, change)]
     if pins:
         raise NotReady("travel stops are in", pins, remedy="Find them: supports stops count")
-    props = [str(prop) for prop in props_of_change(act.session, change)]
+    props = [prop.in_words for prop in props_of_change(act.session, change)]
     if props:
         raise NotReady("props are in", props, remedy="Take them out: supports props out")
     other = {

@@ -15,6 +15,7 @@ from supports.operations.acting import deed
 from supports.queries.change_record import unmet_changes
 from supports.queries.lookups import change_of
 from supports.rules.workflow import ChangeState, require_step
+from supports.sentences import either
 from supports.vocabulary import Role
 
 DEPTHS = ("screening", "full analysis")
@@ -40,7 +41,7 @@ def sift_change(
         The depth is not known, or no stretch is named.
     """
     if sifting.depth not in DEPTHS:
-        raise BadInput("how deep is not said", found=sifting.depth, expected=" or ".join(DEPTHS))
+        raise BadInput("how deep is not said", found=sifting.depth, expected=either(DEPTHS))
     if not sifting.stretch.strip():
         raise BadInput("the stretch that feels the change is not named")
     with deed(register, acting, now, action="sift a change", subject=number) as act:

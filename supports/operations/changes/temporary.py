@@ -16,6 +16,7 @@ from supports.queries.lookups import change_of
 from supports.queries.proofs import proofs_wanting
 from supports.queries.work_order_views import orders_of_change
 from supports.rules.workflow import ChangeState, OrderKind, require_step
+from supports.sentences import Sentence
 
 TERMS = 2
 """A first term and one renewal."""
@@ -35,13 +36,16 @@ def put_in_force(register: Register, number: str, *, acting: str, now: datetime)
         if change.duration != "temporary":
             raise NotReady("only a temporary change is put in force till a date")
         blockers = proofs_wanting(act.session, change, act.today, before_start_up=True)
-        orders = orders_of_change(act.session, change.id)
-        if not any(order.kind == OrderKind.REMOVAL for order in orders):
-            blockers.append("its removal order is not written")
-        if blockers:
-            raise NotReady(f"{number} cannot be put in force", blockers)
+        if blockers := [*blockers, *_removal_blockers(act.session, change)]:
+            raise NotReady(Sentence("{number} cannot be put in force", number=number), blockers)
         change.state = step.to
         return change.ends_on
+
+
+def _removal_blockers(session: Session, change: Change) -> list[str]:
+    orders = orders_of_change(session, change.id)
+    written = any(order.kind == OrderKind.REMOVAL for order in orders)
+    return [] if written else ["its removal order is not written"]
 
 
 def ask_renewal(
@@ -62,9 +66,10 @@ def ask_renewal(
         change = change_of(act.session, number)
         if terms_of(act.session, change) >= TERMS:
             raise NotReady(
-                f"{number} was renewed once already", (f"it ends on {change.ends_on}",),
+                Sentence("{number} was renewed once already", number=number),
+                (Sentence("it ends on {ends_on}", ends_on=str(change.ends_on)),),
                 remedy="Remove it by its removal order, or take a permanent change through",
-            )  # fmt: skip
+            )
         step = require_step("ask for the renewal of", ChangeState(change.state), act.person.roles)
         require_term(act, until)
         change.asked_until, change.state = until, step.to

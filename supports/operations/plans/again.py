@@ -16,6 +16,7 @@ from supports.queries.plant_days import day_at
 from supports.queries.work_order_views import work_order_view
 from supports.rules.reset_planning.again import plan_as_found
 from supports.rules.reset_planning.order_readings import found_before, found_elsewhere
+from supports.sentences import Sentence
 
 
 def plan_again(register: Register, order_number: str, *, acting: str, now: datetime) -> str:
@@ -52,7 +53,10 @@ def _followed(session: Session, order: WorkOrder) -> tuple[Plan, PlanChoice]:
     plans = plans_of_order(session, order.id)
     if len(plans) != 1:
         raise NotReady(
-            f"{order.number} follows no plan of one line, so none can be made again from it",
+            Sentence(
+                "{order} follows no plan of one line, so none can be made again from it",
+                order=order.number,
+            ),
             [plan.number for plan, _ in plans],
             remedy="Plan each line anew: supports plan make",
         )
@@ -62,6 +66,6 @@ def _followed(session: Session, order: WorkOrder) -> tuple[Plan, PlanChoice]:
 def _require_same_assessment(plan: Plan, basis: Basis) -> None:
     if plan.assessment_id != basis.assessment_id:
         raise NotReady(
-            f"{plan.number} stands on an assessment that was superseded",
+            Sentence("{plan} stands on an assessment that was superseded", plan=plan.number),
             remedy="Plan anew by the present one: supports plan make",
         )

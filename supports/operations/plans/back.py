@@ -20,6 +20,7 @@ from supports.rules.reset_planning.order_readings import names_of, variables_of
 from supports.rules.reset_planning.wish import PlanWish
 from supports.rules.work_plan import RE_SET
 from supports.rules.workflow import LineState, OrderKind
+from supports.sentences import Sentence
 from supports.vocabulary import PlantState
 
 
@@ -73,7 +74,13 @@ def _former(session: Session, basis: Basis) -> tuple[dict[str, float], str, Plan
             before = _from_order(session, one, variable)
         former.setdefault(names[one.unit_id], before)
     if not former:
-        raise NotReady(f"nothing of {basis.change} on {basis.line} is to be put right")
+        raise NotReady(
+            Sentence(
+                "nothing of {change} on {line} is to be put right",
+                change=basis.change,
+                line=basis.line,
+            )
+        )
     return former, followed, wish
 
 

@@ -8,6 +8,7 @@ from sqlalchemy import select
 
 from supports.database import Register
 from supports.errors import BadInput, NotReady
+from supports.findings import cannot_judge
 from supports.freezing import fingerprint
 from supports.model import Change, Plan, PlanChoice, PlannedOrder, WorkOrder, WorkOrderLine
 from supports.operations.acting import Deed, deed
@@ -17,6 +18,7 @@ from supports.queries.plans import content_of_plan, require_standing
 from supports.rules.reset_planning.content import PlanAlternative, PlanContent
 from supports.rules.reset_planning.wish import PlanKind
 from supports.rules.workflow import LineState, require_other_person, require_roles
+from supports.sentences import Sentence
 from supports.vocabulary import Role
 
 CHOOSERS = frozenset({Role.RESPONSIBLE_ENGINEER})
@@ -72,14 +74,18 @@ def _at(content: PlanContent, which: int) -> PlanAlternative:
 
 
 def _require_sound(plan: Plan, content: PlanContent, chosen: PlanAlternative) -> None:
-    reasons = [f"cannot judge (missing: {what})" for what in content.missing]
+    reasons: list[str] = [cannot_judge([what]) for what in content.missing]
     if not chosen.can_be_done:
         reasons.append(chosen.verdict)
     elif not chosen.safe:
         reasons.append(chosen.safety)
     if reasons:
         remedy = "Another aim or step, or what the relief names: supports plan make"
-        raise NotReady(f"{plan.number} '{chosen.name}' cannot be chosen", reasons, remedy=remedy)
+        raise NotReady(
+            Sentence("{plan} '{name}' cannot be chosen", plan=plan.number, name=chosen.name),
+            reasons,
+            remedy=remedy,
+        )
 
 
 def _choose(act: Deed, plan: Plan, chosen: PlanAlternative, reason: str) -> None:

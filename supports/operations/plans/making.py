@@ -12,6 +12,7 @@ from supports.queries.plant_days import day_at
 from supports.rules.reset_planning.make import make_plan
 from supports.rules.reset_planning.wish import FLATS, WORK_STATES, PlanAim, PlanWish
 from supports.rules.site_settings import SiteSettings
+from supports.sentences import Sentence, joined
 from supports.vocabulary import PlantState
 
 
@@ -46,14 +47,20 @@ class Asked:
         flats = int(settings.plan_step) if self.flats is None else self.flats
         friction = settings.plan_friction if self.friction is None else self.friction
         if flats not in {1, 3}:
-            raise BadInput("the smallest step", found=f"{flats} flats", expected="1 or 3 flats")
+            raise BadInput(
+                "the smallest step",
+                found=Sentence("{flats} flats", flats=str(flats)),
+                expected="1 or 3 flats",
+            )
         if not 0.0 <= friction <= 1.0:
             raise BadInput(
                 "the part of the friction band", found=f"{friction:.0%}", expected="0 % to 100 %"
             )
         if self.work_state not in WORK_STATES:
             raise BadInput(
-                "the state of the work", found=str(self.work_state), expected=", ".join(WORK_STATES)
+                "the state of the work",
+                found=str(self.work_state),
+                expected=joined(WORK_STATES, ", "),
             )
         return PlanWish(
             aim=self.aim,

@@ -26,6 +26,7 @@ from supports.rules.reset_planning.content import PlanContent
 from supports.rules.reset_planning.wish import PlanWish
 from supports.rules.site_settings import SiteSettings
 from supports.rules.workflow import ChangeState, require_roles
+from supports.sentences import Sentence
 from supports.snapshots import RouteView
 from supports.vocabulary import Role
 
@@ -83,13 +84,21 @@ def basis_of(
     content = content_of(assessment)
     if line not in content.change.lines:
         known = ", ".join(content.change.lines)
-        raise BadInput(f"change {change_number} does not touch line {line}", expected=known)
+        raise BadInput(
+            Sentence(
+                "change {change_number} does not touch line {line}",
+                change_number=change_number,
+                line=line,
+            ),
+            expected=known,
+        )
     newer = superseded_by(session, session.get_one(Calculation, assessment.calculation_id))
     if newer and not back:
         raise NotReady(
-            "a plan stands on the present calculation", (f"superseded by {newer}",),
+            "a plan stands on the present calculation",
+            (Sentence("superseded by {newer}", newer=newer),),
             remedy="Assess by the present revision: supports change assess",
-        )  # fmt: skip
+        )
     return Basis(
         change=change_number,
         line=line,
@@ -108,7 +117,7 @@ def _require_live(change: Change, *, back: bool) -> None:
         what = "the way back is planned for a change called off half-way"
         raise NotReady(
             what if back else "a plan is made for a change that goes on",
-            (f"{change.number} stands at: {state}",),
+            (Sentence("{change} stands at: {state}", change=change.number, state=state),),
             remedy="" if back or not called_off else "Plan the way back: supports plan back",
         )
 
@@ -149,7 +158,9 @@ def _require_unchanged(session: Session, basis: Basis) -> None:
     same = latest_assessment(session, change.id).id == basis.assessment_id
     if not same or present_settings(route_view(session, basis.line)) != basis.standing:
         raise NotReady(
-            f"{basis.line} was assessed anew or set anew while the plan was made",
+            Sentence(
+                "{line} was assessed anew or set anew while the plan was made", line=basis.line
+            ),
             remedy="Plan again from what is so now",
         )
 

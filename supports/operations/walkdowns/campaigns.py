@@ -32,6 +32,7 @@ from supports.rules.walkdown.flow import CAMPAIGN_STEPS, CampaignState, require
 from supports.rules.walkdown.route import walking_order
 from supports.rules.walkdown.words import Half, half_of
 from supports.rules.workflow import require_roles
+from supports.sentences import Sentence
 from supports.snapshots import SupportView
 from supports.vocabulary import PlantState, Role
 
@@ -76,7 +77,7 @@ def plan_campaign(register: Register, plan: CampaignPlan, *, acting: str, now: d
 def _campaign(act: Deed, plan: CampaignPlan, half: Half) -> Campaign:
     number = plan.number or _next_number(act.session, act.today.year)
     if act.session.scalar(select(Campaign.id).where(Campaign.number == number)):
-        raise Conflict(f"campaign {number} is in the register already")
+        raise Conflict(Sentence("campaign {number} is in the register already", number=number))
     pair = _pair(act.session, plan.pair, half) if plan.pair else None
     campaign = Campaign(
         number=number,
@@ -105,9 +106,11 @@ def _plain(scope: Scope) -> Sequence[tuple[str, object]]:
 def _pair(session: Session, number: str, half: Half) -> Campaign:
     other = campaign_of(session, number)
     if other.half != half.other or other.pair_id is not None:
-        why = "is paired already" if other.pair_id is not None else f"is walked {other.half} too"
+        why = "campaign {number} is walked {half} too"
+        why = why if other.pair_id is None else "campaign {number} is paired already"
         raise BadInput(
-            f"campaign {number} {why}", expected=f"an unpaired campaign walked {half.other}"
+            Sentence(why, number=number, half=other.half),
+            expected=Sentence("an unpaired campaign walked {half}", half=half.other),
         )
     return other
 
@@ -186,7 +189,13 @@ def move(act: Deed, campaign: Campaign, word: str, reason: str = "") -> None:
         The campaign stands elsewhere, or the person holds none of the roles.
     """
     state = CampaignState(campaign.state)
-    step = require(CAMPAIGN_STEPS, word, state, act.person.roles, f"campaign {campaign.number}")
+    step = require(
+        CAMPAIGN_STEPS,
+        word,
+        state,
+        act.person.roles,
+        Sentence("campaign {number}", number=campaign.number),
+    )
     campaign.state = step.to
     act.session.add(
         CampaignStep(

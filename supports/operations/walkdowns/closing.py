@@ -39,7 +39,9 @@ def owners_named(register: Register, number: str, *, acting: str, now: datetime)
         campaign = campaign_of(act.session, number)
         blockers = _judging_blockers(act.session, campaign) + ownerless(act.session, campaign)
         if blockers:
-            raise NotReady(f"findings of {number} have no owners yet", blockers)
+            raise NotReady(
+                Sentence("findings of {number} have no owners yet", number=number), blockers
+            )
         move(act, campaign, "owners named")
 
 
@@ -103,7 +105,7 @@ def sign_off(register: Register, number: str, *, acting: str, now: datetime) -> 
         campaign = campaign_of(act.session, number)
         blockers = sign_off_blockers(act.session, campaign)
         if blockers:
-            raise NotReady(f"{number} cannot be signed off", blockers)
+            raise NotReady(Sentence("{number} cannot be signed off", number=number), blockers)
         move(act, campaign, "sign off")
         act.sign(("campaign", campaign.id), "signed off", {"record": _freeze(act, campaign)})
         run_out(act.session, _units_seen(act.session, campaign), f"walked in {number}")

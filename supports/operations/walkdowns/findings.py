@@ -20,6 +20,7 @@ from supports.rules.walkdown.flow import FINDING_STEPS, FindingState, require
 from supports.rules.walkdown.judgement import JudgedItem, how_soon
 from supports.rules.walkdown.words import HowSoon
 from supports.rules.workflow import require_other_person
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +208,10 @@ def accept(
             )
         if finding.how_soon == HowSoon.NOW:
             raise NotAllowed(
-                f"{number} is to be answered now; it cannot be accepted as it is",
+                Sentence(
+                    "{number} is to be answered now; it cannot be accepted as it is",
+                    number=number,
+                ),
                 remedy="Make it safe first, then answer it",
             )
         _step(act, finding, "accept", f"until {until}: {reason}")
@@ -217,7 +221,13 @@ def accept(
 
 def _step(act: Deed, finding: FieldFinding, word: str, words: str) -> None:
     state = FindingState(finding.state)
-    step = require(FINDING_STEPS, word, state, act.person.roles, f"finding {finding.number}")
+    step = require(
+        FINDING_STEPS,
+        word,
+        state,
+        act.person.roles,
+        Sentence("finding {number}", number=finding.number),
+    )
     finding.state = step.to
     act.session.add(
         FindingStep(

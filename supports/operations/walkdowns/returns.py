@@ -165,7 +165,8 @@ class Keeping:
         issued = self.content.row(row.item_id)
         if issued is None:
             raise BadInput(
-                "a row is not on the form that was issued", found=f"row of item {row.item_id}"
+                "a row is not on the form that was issued",
+                found=Sentence("row of item {item_id}", item_id=str(row.item_id)),
             )
         taken = take_row(row.written, issued)
         if taken.is_blank and replaces is None:
@@ -185,7 +186,9 @@ class Keeping:
     def _refuse_days_ahead(self, taken: TakenRow, issued: FormRow) -> None:
         day = taken.values.get("read_on")
         if day is not None and date.fromisoformat(day) > self.act.today:
-            raise BadInput(f"{issued.tag}: a reading cannot be of a day to come", found=day)
+            raise BadInput(
+                Sentence("{tag}: a reading cannot be of a day to come", tag=issued.tag), found=day
+            )
 
     def _adds(
         self, compared: Sequence[Compared], taken: TakenRow, known: WalkedRow, walker: str
@@ -243,7 +246,10 @@ def choose_entry(
         entry = next((e for e in reversed(row.entries) if e.walker == walker), None)
         if entry is None:
             wrote = ", ".join(dict.fromkeys(e.walker for e in row.entries)) or "nobody"
-            raise NotFound(f"{walker} wrote nothing at {place[0]}", found=f"entries by {wrote}")
+            raise NotFound(
+                Sentence("{walker} wrote nothing at {place}", walker=walker, place=place[0]),
+                found=Sentence("entries by {wrote}", wrote=wrote),
+            )
         act.session.add(
             WalkChoice(
                 item_id=item.id,
@@ -274,7 +280,7 @@ def read_in(
         ]
         blockers += contradictions(act.session, campaign)
         if blockers:
-            raise NotReady(f"{number} is not read in", blockers)
+            raise NotReady(Sentence("{number} is not read in", number=number), blockers)
         move(act, campaign, "read in", reason)
 
 
@@ -329,7 +335,7 @@ def review(register: Register, number: str, *, acting: str, now: datetime) -> in
         rows = walked_rows(session, campaign)
         blockers = [b for row in rows for b in _undated(session, campaign, row)]
         if blockers:
-            raise NotReady(f"{number} cannot be reviewed", blockers)
+            raise NotReady(Sentence("{number} cannot be reviewed", number=number), blockers)
         move(act, campaign, "review")
         stored = [_store(session, row) for row in rows if _is_reading(row)]
         return len(stored)

@@ -19,6 +19,7 @@ from supports.operations.walkdowns.returns import (
 )
 from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of
 from supports.queries.walkdowns.rows import EntryView, NotedBefore, noted_before, walked_rows
+from supports.sentences import Sentence, joined
 from supports.vocabulary import counted
 
 
@@ -99,7 +100,11 @@ def _require_own(act: Deed, noted: NotedWalk, known: Iterable[NotedBefore]) -> N
     if others := writers - {act.person.name}:
         raise NotAllowed(
             "what one person noted is not sent by another",
-            found=f"noted by {', '.join(sorted(others))}, sent by {act.person.name}",
+            found=Sentence(
+                "noted by {names}, sent by {person}",
+                names=joined(sorted(others), ", "),
+                person=act.person.name,
+            ),
             remedy="Let whoever noted it sign in on this tablet, then send",
         )
 

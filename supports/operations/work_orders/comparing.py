@@ -18,6 +18,7 @@ from supports.queries.work_order_views import readings_on_line
 from supports.rules.site_settings import settings_as_frozen
 from supports.rules.workflow import LineState, require_roles, within
 from supports.rules.workflow.unit_acts import unit_act
+from supports.sentences import Sentence
 
 
 def compare_line(
@@ -57,12 +58,15 @@ def _require_comparable(act: Deed, line: WorkOrderLine) -> Change:
     if line.state not in unit_act("compare").frm:
         raise NotReady(
             "only a unit turned under an earlier assessment is compared",
-            (f"{name_of_line(act.session, line)}: {line.state}",),
+            (Sentence("{unit}: {state}", unit=name_of_line(act.session, line), state=line.state),),
         )
     order = act.session.get_one(WorkOrder, line.work_order_id)
     change = act.session.get_one(Change, order.change_id)
     if blockers := work_blockers(act.session, change):
-        raise NotReady(f"{change.number}: the newer assessment does not hold yet", blockers)
+        raise NotReady(
+            Sentence("{change}: the newer assessment does not hold yet", change=change.number),
+            blockers,
+        )
     return change
 
 

@@ -31,6 +31,7 @@ from supports.rules.reset_planning.order_lines import ChosenPlan, lines_of_plan
 from supports.rules.reset_planning.wish import PlanKind
 from supports.rules.work_plan import RE_SET, PlannedLine
 from supports.rules.workflow import OrderKind
+from supports.sentences import Sentence
 from supports.vocabulary import PlantState
 
 WITHOUT_PLAN = str(PlantState.SHUT_DOWN_DRAINED)
@@ -81,7 +82,10 @@ def line_state_of(followed: Sequence[Followed], asked: str) -> str:
     if len(wanted) > 1:
         raise NotReady(
             "the readings of a plan hold in the state that it was made for",
-            [f"{one.plan.number}: {one.plan.content.work_state}" for one in followed],
+            [
+                Sentence("{plan}: {state}", plan=one.plan.number, state=one.plan.content.work_state)
+                for one in followed
+            ],
             remedy="Leave the state to the plan, or plan for the other one: supports plan make",
         )
     return next(iter(wanted), WITHOUT_PLAN)
@@ -103,7 +107,9 @@ def lines_following(
             other = planned.get(line.unit_id)
             if other is not None and RE_SET in {other.action, line.action}:
                 raise NotReady(
-                    f"{one.plan.number} and another plan both speak of one unit",
+                    Sentence(
+                        "{plan} and another plan both speak of one unit", plan=one.plan.number
+                    ),
                     remedy="Plan the lines that share it in one order, one after the other",
                 )
             planned.setdefault(line.unit_id, line)

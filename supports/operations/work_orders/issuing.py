@@ -26,7 +26,7 @@ from supports.rules.workflow import (
     require_other_person,
     require_roles,
 )
-from supports.sentences import Sentence
+from supports.sentences import Sentence, either
 from supports.vocabulary import Role
 
 CHECKERS = frozenset({Role.STRESS_ENGINEER})
@@ -51,9 +51,14 @@ def check_order(register: Register, number: str, *, acting: str, now: datetime) 
         why = "whoever wrote the order does not check it"
         require_other_person("check the order", act.person.name, {order.written_by}, why)
         if order.state != OrderState.WRITTEN:
-            raise NotReady("only a written order is checked", (f"it stands at: {order.state}",))
+            raise NotReady(
+                "only a written order is checked",
+                (Sentence("it stands at: {state}", state=order.state),),
+            )
         if blockers := _differences(act, order) + _basis_blockers(act, order):
-            raise NotReady(f"{number} does not say what was approved", blockers)
+            raise NotReady(
+                Sentence("{number} does not say what was approved", number=number), blockers
+            )
         act.sign(("work order", order.id), "checked", _content(act, order))
         order.state = OrderState.CHECKED
 
@@ -114,11 +119,12 @@ def give_out(
         order = work_order_of(act.session, number)
         if order.state in {OrderState.WRITTEN, OrderState.WITHDRAWN, OrderState.ON_HOLD}:
             raise NotReady(
-                f"{number} cannot be given out", (f"it stands at: {order.state}",),
+                Sentence("{number} cannot be given out", number=number),
+                (Sentence("it stands at: {state}", state=order.state),),
                 remedy="A stress engineer checks it first: supports work-order check",
-            )  # fmt: skip
+            )
         if blockers := _basis_blockers(act, order):
-            raise NotReady(f"{number} cannot be given out", blockers)
+            raise NotReady(Sentence("{number} cannot be given out", number=number), blockers)
         if order.state == OrderState.CHECKED:
             order.state = OrderState.GIVEN_OUT
         return _copies(act, order, holders)
@@ -150,7 +156,7 @@ def copy_is_back(
 ) -> None:
     """Record that a numbered copy came back, was lost or destroyed."""
     if fate not in FATES:
-        raise BadInput("what became of the copy", found=fate, expected=" or ".join(FATES))
+        raise BadInput("what became of the copy", found=fate, expected=either(FATES))
     with deed(register, acting, now, action="take a copy back", subject=number) as act:
         require_roles("take a copy back", TAKERS, act.person.roles)
         order = work_order_of(act.session, number)
@@ -159,7 +165,16 @@ def copy_is_back(
         )
         copy = act.session.scalar(query)
         if copy is None:
-            raise NotFound(f"{number} has no copy {copy_no}")
+            raise NotFound(
+                Sentence("{number} has no copy {copy_no}", number=number, copy_no=str(copy_no))
+            )
         if copy.fate is not None:
-            raise NotReady(f"{number} copy {copy_no} is {copy.fate} already")
+            raise NotReady(
+                Sentence(
+                    "{number} copy {copy_no} is {fate} already",
+                    number=number,
+                    copy_no=str(copy_no),
+                    fate=copy.fate,
+                )
+            )
         copy.fate, copy.fate_on = fate, act.today

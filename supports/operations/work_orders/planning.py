@@ -14,6 +14,7 @@ from supports.operations.acting import Deed, deed
 from supports.queries.lookups import unit_of, work_order_line_of, work_order_of
 from supports.queries.orders import line_content, release_words
 from supports.rules.workflow import require_roles
+from supports.sentences import Sentence, either
 from supports.vocabulary import Role
 
 STATUSES = ("have", "ordered", "late")
@@ -74,7 +75,7 @@ def plan_order(
         order = work_order_of(act.session, number)
         if seen and seen != order.row_version:
             raise Conflict(
-                f"{number} was changed by somebody else since you looked",
+                Sentence("{number} was changed by somebody else since you looked", number=number),
                 remedy="Nothing was written. Look at what it says now, then decide again",
             )
         order.crew = plan.crew or order.crew
@@ -91,13 +92,13 @@ def _check_plan(plan: OrderPlan) -> None:
     numbers = {"crew": plan.crew, "hours": plan.hours, "scaffold hours": plan.scaffold_hours}
     for name, value in numbers.items():
         if value is not None and not value > 0:
-            raise BadInput(f"{name} must be above nought", found=f"{value:g}")
+            raise BadInput(Sentence("{name} must be above nought", name=name), found=f"{value:g}")
     for material in plan.materials:
         if material.status not in STATUSES:
             raise BadInput(
-                f"how it stands with {material.item}",
+                Sentence("how it stands with {item}", item=material.item),
                 found=material.status,
-                expected=" or ".join(STATUSES),
+                expected=either(STATUSES),
             )
 
 
@@ -142,9 +143,18 @@ def before_is_done(
         )
         row = act.session.scalar(query)
         if row is None:
-            raise NotFound(f"{number} does not wait for '{job}'")
+            raise NotFound(Sentence("{number} does not wait for '{job}'", number=number, job=job))
         if row.done_on is not None:
-            raise NotReady(f"'{job}' is done already", (f"on {row.done_on}, {row.done_by}",))
+            raise NotReady(
+                Sentence("'{job}' is done already", job=job),
+                (
+                    Sentence(
+                        "on {done_on}, {done_by}",
+                        done_on=str(row.done_on),
+                        done_by=str(row.done_by),
+                    ),
+                ),
+            )
         row.done_on, row.done_by = act.today, act.person.name
 
 
@@ -168,8 +178,14 @@ def release_hold(
         )
         hold = act.session.scalar(query)
         if hold is None:
-            raise NotFound(f"{number} has no hold point {hold_no}")
+            raise NotFound(
+                Sentence(
+                    "{number} has no hold point {hold_no}", number=number, hold_no=str(hold_no)
+                )
+            )
         roles = [Role(word) for word in hold.released_by.split(", ")]
-        require_roles(f"release hold {hold_no}", roles, act.person.roles)
+        require_roles(
+            Sentence("release hold {number}", number=str(hold_no)), roles, act.person.roles
+        )
         content = line_content(act.session, line)
         act.sign(("work order line", line.id), release_words(hold_no), content, reason=reason)

@@ -26,6 +26,7 @@ from supports.rules.reset_planning.wish import PlanKind
 from supports.rules.work_plan import PlannedLine
 from supports.rules.workflow import ChangeState, LineState, OrderKind, require_roles
 from supports.rules.workflow.way_back import standing_of, way_back
+from supports.sentences import Sentence
 
 
 def write_undo_order(
@@ -51,7 +52,8 @@ def write_undo_order(
         ]
         if change.state != ChangeState.TO_BE_PUT_RIGHT or not lines:
             raise NotReady(
-                f"nothing of {change_number} is to be undone", (f"it stands at: {change.state}",)
+                Sentence("nothing of {change_number} is to be undone", change_number=change_number),
+                (Sentence("it stands at: {state}", state=change.state),),
             )
         followed = plans_followed(act.session, change, (PlanKind.UNDO,))
         line_state = line_state_of(followed, line_state)
@@ -84,7 +86,12 @@ def _back(act: Deed, line: WorkOrderLine, line_state: str) -> PlannedLine:
     if present is None or former is None:
         raise NotReady(
             "the way back is not known",
-            (f"{name_of_line(act.session, line)}: present or former setting is not known",),
+            (
+                Sentence(
+                    "{unit}: present or former setting is not known",
+                    unit=name_of_line(act.session, line),
+                ),
+            ),
             remedy="An engineer decides: keep it with an analysis, or read it first",
         )
     settings = settings_in_force(act.session, act.today)

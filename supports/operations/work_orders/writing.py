@@ -25,6 +25,7 @@ from supports.queries.lookups import change_of
 from supports.queries.orders import lines_of_change, name_of_line
 from supports.rules.work_plan import planned_lines
 from supports.rules.workflow import ChangeState, LineState, OrderKind, require_roles
+from supports.sentences import Sentence
 from supports.vocabulary import Role
 
 WRITERS = {Role.PLANNER, Role.STRESS_ENGINEER, Role.COORDINATOR}
@@ -71,13 +72,15 @@ def _cleared_assessment(act: Deed, change: Change, followed: Sequence[Followed])
     if ChangeState(change.state) not in {ChangeState.CLEARED, ChangeState.BEING_DONE}:
         raise NotReady(
             "only a change that is cleared to build gets a work order",
-            (f"{change.number} stands at: {change.state}",),
+            (Sentence("{change} stands at: {state}", change=change.number, state=change.state),),
         )
     if blockers := work_blockers(act.session, change):
-        raise NotReady(f"{change.number} gets no work order", blockers)
+        raise NotReady(Sentence("{change} gets no work order", change=change.number), blockers)
     assessment = latest_assessment(act.session, change.id)
     if known := same_order(act.session, change, assessment, followed):
-        raise NotReady(f"{change.number} has its work order already", (known,))
+        raise NotReady(
+            Sentence("{change} has its work order already", change=change.number), (known,)
+        )
     return assessment
 
 
@@ -91,7 +94,10 @@ def _taken_over(act: Deed, change: Change) -> set[int]:
     if open_ones:
         raise NotReady(
             "units of the earlier order are not settled against the new assessment",
-            [f"{name_of_line(act.session, line)}: {line.state}" for line in open_ones],
+            [
+                Sentence("{unit}: {state}", unit=name_of_line(act.session, line), state=line.state)
+                for line in open_ones
+            ],
             remedy="Compare them: supports work-order compare; stop what is in hand: "
             "supports work-order stop",
         )

@@ -16,6 +16,7 @@ from supports.queries.lookups import or_nearest, point_of, unit_of
 from supports.queries.site import settings_in_force
 from supports.rules.walkdown.form import FormContent
 from supports.rules.walkdown.limits import WalkLimits, walk_limits
+from supports.sentences import Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +83,13 @@ def item_of(session: Session, campaign: Campaign, tag: str, position: str = "") 
         held = [one for one in held if one.unit_id == unit.id]
     if not held:
         raise NotFound(
-            f"support {tag} is not in campaign {campaign.number}",
-            remedy=f"See what is in it with: supports walkdown show {campaign.number}",
+            Sentence(
+                "support {tag} is not in campaign {campaign}", tag=tag, campaign=campaign.number
+            ),
+            remedy=Sentence(
+                "See what is in it with: supports walkdown show {campaign}",
+                campaign=campaign.number,
+            ),
         )
     return held[0]
 
@@ -101,10 +107,13 @@ def form_of(session: Session, campaign: Campaign, revision: int | None = None) -
         query = query.where(WalkForm.revision == revision)
     form = session.scalar(query.order_by(WalkForm.revision.desc()).limit(1))
     if form is None:
-        named = f" of revision {revision}" if revision is not None else ""
+        lacking = "campaign {campaign} has no form of revision {revision}"
+        lacking = lacking if revision is not None else "campaign {campaign} has no form"
         raise NotFound(
-            f"campaign {campaign.number} has no form{named}",
-            remedy=f"Issue one with: supports walkdown package {campaign.number}",
+            Sentence(lacking, campaign=campaign.number, revision=str(revision)),
+            remedy=Sentence(
+                "Issue one with: supports walkdown package {campaign}", campaign=campaign.number
+            ),
         )
     return form
 

@@ -22,6 +22,7 @@ from supports.rules.line.metal import (
     section_of,
     size_of,
 )
+from supports.sentences import Sentence, joined
 from supports.snapshots import RouteElementView, RouteView, SupportView
 from supports.vocabulary import EndKind, RoutePiece
 
@@ -87,7 +88,8 @@ def _nodes(route: RouteView) -> tuple[Node, ...]:
     unplaced = [n.node for n in route.nodes if None in (n.east, n.north, n.elevation)]
     if unplaced:
         raise CannotCalculate(
-            f"nodes of line {route.line.number} have no place", found=", ".join(unplaced)
+            Sentence("nodes of line {line} have no place", line=route.line.number),
+            found=joined(unplaced, ", "),
         )
     return tuple(
         Node(n.node, n.east or 0.0, n.north or 0.0, n.elevation or 0.0, n.place)
@@ -114,7 +116,12 @@ def _part(element: RouteElementView, route: RouteView, metal: Metal, at: Places)
 def _body(element: RouteElementView) -> float:
     if element.mass is None:
         raise CannotCalculate(
-            f"{element.piece} {element.from_node} to {element.to_node} has no mass",
+            Sentence(
+                "{piece} {from_node} to {to_node} has no mass",
+                piece=element.piece,
+                from_node=element.from_node,
+                to_node=element.to_node,
+            ),
             where=str(element.place),
             remedy="A blank is not a zero: give its mass",
         )

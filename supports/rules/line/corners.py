@@ -7,6 +7,7 @@ import numpy.typing as npt
 
 from supports.calc.line.parts import Vector
 from supports.errors import CannotCalculate
+from supports.sentences import Sentence
 from supports.snapshots import RouteElementView, RouteView
 from supports.vocabulary import RoutePiece
 
@@ -26,8 +27,12 @@ def corner_of(bend: RouteElementView, route: RouteView, at: Places) -> Vector:
     corners = [corner for corner in corners_of(bend, route, at) if corner is not None]
     if not corners:
         raise CannotCalculate(
-            f"bend {bend.from_node} to {bend.to_node} has no straight piece beside it",
-            where=f"line {route.line.number}",
+            Sentence(
+                "bend {from_node} to {to_node} has no straight piece beside it",
+                from_node=bend.from_node,
+                to_node=bend.to_node,
+            ),
+            where=Sentence("line {line}", line=route.line.number),
         )
     return _vector(corners[0])
 

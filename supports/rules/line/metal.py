@@ -9,6 +9,7 @@ from supports.calc.line.parts import Masses, Section
 from supports.calc.pipe_properties import insulation_mass, ring_area, second_moment
 from supports.calc.tables import density, mean_expansion, modulus
 from supports.errors import CannotCalculate
+from supports.sentences import Sentence
 from supports.snapshots import RouteElementView, RouteView
 
 OPERATING, WATER = "operating", "test water"
@@ -44,7 +45,7 @@ def metal_of(route: RouteView) -> Metal:
     hot = route.line.operating_temperature
     if not route.material or hot is None:
         raise CannotCalculate(
-            f"line {route.line.number} cannot be screened",
+            Sentence("line {line} cannot be screened", line=route.line.number),
             found="material or operating temperature not known",
             remedy="Bring them in with the sheet 'Lines'",
         )
@@ -81,8 +82,12 @@ def size_of(element: RouteElementView, route: RouteView) -> tuple[float, float]:
     wall = element.wall or route.line.wall
     if not diameter or not wall:
         raise CannotCalculate(
-            f"piece {element.from_node} to {element.to_node} has no size",
-            where=f"line {route.line.number}",
+            Sentence(
+                "piece {from_node} to {to_node} has no size",
+                from_node=element.from_node,
+                to_node=element.to_node,
+            ),
+            where=Sentence("line {line}", line=route.line.number),
             expected="outside diameter and wall, on the piece or on the line",
         )
     return diameter, wall

@@ -31,6 +31,7 @@ from supports.rules.line.facts import facts_of
 from supports.rules.line.holding import hanging_weight
 from supports.rules.line.metal import OPERATING, WATER
 from supports.rules.line.weights import with_weights
+from supports.sentences import Sentence, joined
 from supports.snapshots import RouteView, WeightItemView
 from supports.vocabulary import CaseKind, Known
 
@@ -128,7 +129,11 @@ def complete_line(route: RouteView) -> BuiltLine:
     built = built_line(route)
     if built.missing:
         raise NotReady(
-            f"line {route.line.number} cannot be screened (missing: {'; '.join(built.missing)})",
+            Sentence(
+                "line {line} cannot be screened (missing: {names})",
+                line=route.line.number,
+                names=joined(built.missing),
+            ),
             remedy="Bring in what is missing",
         )
     return built
@@ -151,7 +156,9 @@ def ready_built(
     """
     faults = line_findings(built.line)
     if any_forbids(faults):
-        raise InputHasFaults(f"the route of line {route.line.number} has faults", faults)
+        raise InputHasFaults(
+            Sentence("the route of line {line} has faults", line=route.line.number), faults
+        )
     system, present = factored_line(built.line), _operating(route, built.line)
     return ReadyLine(route, built, system, own, masses, present)
 

@@ -9,6 +9,7 @@ from supports.calc.line.parts import LumpedMass, Node, Pipe, Vector
 from supports.errors import CannotCalculate
 from supports.rules.line.build import BuiltLine
 from supports.rules.line.holding import across
+from supports.sentences import Sentence
 from supports.snapshots import WeightItemView
 
 _AT_NODE = 1e-3
@@ -31,7 +32,9 @@ def with_weights(
     for number, item in enumerate(items, start=1):
         if item.along is None:
             raise CannotCalculate(
-                f"'{item.description}' has no place along the line",
+                Sentence(
+                    "'{description}' has no place along the line", description=item.description
+                ),
                 remedy="Give its distance along in the sheet 'Weight items'",
             )
         built, node = node_at(built, item.along)
@@ -74,8 +77,8 @@ def node_at(built: BuiltLine, along: float) -> tuple[BuiltLine, str]:
             nearer = part.start if along - first < last - along else part.end
             return built, nearer
     raise CannotCalculate(
-        f"{along:.3f} m lies off line {built.line.name}",
-        expected=f"0 to {max(built.distances.values()):.3f} m",
+        Sentence("{along} m lies off line {line}", along=f"{along:.3f}", line=built.line.name),
+        expected=Sentence("0 to {most} m", most=f"{max(built.distances.values()):.3f}"),
     )
 
 

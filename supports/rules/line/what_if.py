@@ -19,12 +19,14 @@ from supports.calc.line.review import worst_uses
 from supports.calc.line.solver import solve_states
 from supports.calc.line.states import State
 from supports.errors import BadInput, NotFound, NotReady
+from supports.findings import cannot_judge
 from supports.rules.line.build import BuiltLine
 from supports.rules.line.metal import OPERATING
 from supports.rules.line.screening import ReadyLine, complete_line, ready_built
 from supports.rules.line.standing import at_ends
 from supports.rules.line.unit_room import UnitRoom, rooms_of
 from supports.rules.line.weights import node_at
+from supports.sentences import Sentence, joined
 from supports.snapshots import RouteView
 from supports.units import STANDARD_GRAVITY
 
@@ -173,7 +175,7 @@ def _checked(supposed: Supposed) -> None:
             expected="an insulation, contents, or a support taken out or held",
         )
     if missing := [name for name, lacks in _lacking(supposed) if lacks]:
-        raise NotReady(f"cannot judge (missing: {'; '.join(missing)})")
+        raise NotReady(cannot_judge(missing))
     _not_negative(supposed)
 
 
@@ -188,7 +190,9 @@ def _not_negative(supposed: Supposed) -> None:
     for name in ("thickness", "density", "contents"):
         value = getattr(supposed, name)
         if value is not None and value < 0.0:
-            raise BadInput(f"the figure for {name} is negative", found=f"{value:g}")
+            raise BadInput(
+                Sentence("the figure for {name} is negative", name=name), found=f"{value:g}"
+            )
 
 
 def _other(route: RouteView, supposed: Supposed) -> RouteView:
@@ -228,7 +232,7 @@ def _cut(
     if last - first < _SAME_PLACE:
         raise BadInput(
             "the stretch has no length",
-            found=f"{wanted[0]:.3f} m to {wanted[1]:.3f} m",
+            found=Sentence("{low} m to {high} m", low=f"{wanted[0]:.3f}", high=f"{wanted[1]:.3f}"),
             expected="its beginning before its end; a bend is taken whole or not at all",
         )
     return own, other, (first, last)
@@ -264,7 +268,7 @@ def _state(after: ReadyLine, supposed: Supposed, now: LineResult) -> State:
         return replace(after.present, name=SUPPOSED)
     springs = [one.name for one in after.built.line.springs]
     if held not in springs:
-        raise NotFound("no such spring to be held", found=held, expected=", ".join(springs))
+        raise NotFound("no such spring to be held", found=held, expected=joined(springs, ", "))
     return replace(after.present, name=SUPPOSED, locked={held: now.supports[held].movement})
 
 

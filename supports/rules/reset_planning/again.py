@@ -19,6 +19,7 @@ from supports.rules.reset_planning.rounds_said import holds_named, working_state
 from supports.rules.reset_planning.springs import PlanUnit
 from supports.rules.reset_planning.wish import PlanKind, PlanWish
 from supports.rules.site_settings import SiteSettings
+from supports.sentences import Sentence
 from supports.snapshots import NameplateView, RouteView, SettingView, SupportView, UnitView
 from supports.vocabulary import PlantState
 
@@ -107,7 +108,9 @@ def _replaced(view: SupportView, by_id: Mapping[int, UnitView]) -> SupportView:
 def _standing_at(unit: PlanUnit, load: float) -> UnitView:
     known = unit.unit.setting
     if known is None:
-        raise NotReady(f"{unit.name} has no setting that a reading could be held against")
+        raise NotReady(
+            Sentence("{name} has no setting that a reading could be held against", name=unit.name)
+        )
     return replace(unit.unit, setting=_setting(unit, known, load))
 
 

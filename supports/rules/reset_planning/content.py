@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from supports.errors import NotFound
 from supports.rules.reset_planning.wish import PlanAim, PlanKind
+from supports.sentences import Sentence
 from supports.vocabulary import PlantState
 
 FIRST_CHOICE = "fewest units"
@@ -275,7 +276,9 @@ class PlanContent:
         found = next((one for one in self.alternatives if one.name == name), None)
         if found is None:
             known = ", ".join(one.name for one in self.alternatives)
-            raise NotFound(f"this plan has no alternative '{name}'", expected=known)
+            raise NotFound(
+                Sentence("this plan has no alternative '{name}'", name=name), expected=known
+            )
         return found
 
     @property

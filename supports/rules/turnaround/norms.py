@@ -9,6 +9,7 @@ from functools import cache
 from importlib.resources import files
 
 from supports.errors import NotFound
+from supports.sentences import Sentence, joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +76,10 @@ def norm_of(name: str) -> Norm:
         There is none of that name.
     """
     if name not in norms():
-        raise NotFound(f"there is no norm '{name}'", expected="one of " + "; ".join(norms()))
+        raise NotFound(
+            Sentence("there is no norm '{name}'", name=name),
+            expected=Sentence("one of {names}", names=joined(norms())),
+        )
     return norms()[name]
 
 

@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Generic, TypeVar
 
 from supports.errors import NotAllowed, NotReady
+from supports.sentences import Sentence, either, joined
 from supports.vocabulary import Role
 
 
@@ -116,12 +117,15 @@ def require(
     """
     step = next(one for one in steps if one.act == act)
     if state not in step.frm:
-        wanted = ", ".join(sorted(step.frm))
-        raise NotReady(f"to {act}, {what} must stand at: {wanted}", (f"it stands at: {state}",))
+        wanted = joined(sorted(step.frm), ", ")
+        raise NotReady(
+            Sentence("to {act}, {what} must stand at: {wanted}", act=act, what=what, wanted=wanted),
+            (Sentence("it stands at: {state}", state=state),),
+        )
     if not step.roles & set(held):
         raise NotAllowed(
-            f"only {' or '.join(sorted(step.roles))} may {act}",
-            found=", ".join(sorted(held)) or "no role",
+            Sentence("only {roles} may {act}", roles=either(sorted(step.roles)), act=act),
+            found=joined(sorted(held), ", ") or "no role",
         )
     return step
 

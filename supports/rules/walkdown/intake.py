@@ -18,6 +18,7 @@ from supports.rules.walkdown.reading import (
     zero_end,
 )
 from supports.rules.walkdown.words import Fault, Grade, HowSoon, StopSeen
+from supports.sentences import Sentence
 from supports.tags import suggestions
 from supports.units import Kind, number, to_si
 from supports.vocabulary import PlantState
@@ -97,7 +98,9 @@ def _word(words: type[StrEnum], text: Any) -> str:
     if said in set(words):
         return said
     near = suggestions(said, [str(one) for one in words])
-    raise BadInput(f"not on the list{f', perhaps {near[0]}' if near else ''}")
+    raise BadInput(
+        Sentence("not on the list, perhaps {near}", near=near[0]) if near else "not on the list"
+    )
 
 
 def _seen(text: Any) -> bool:

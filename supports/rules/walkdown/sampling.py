@@ -13,6 +13,7 @@ from functools import cache
 from importlib.resources import files
 
 from supports.errors import BadInput
+from supports.sentences import Sentence
 
 LONGEST_MONTHS = 48.0
 """Longest interval (Generic Letter 90-09, from memory)."""
@@ -101,7 +102,12 @@ def next_look(population: int, unacceptable: int, months: float) -> NextLook:
     if not 0 <= unacceptable <= population or months <= 0.0:
         raise BadInput(
             "unacceptable ones are counted within the population, after an interval",
-            found=f"{unacceptable} of {population} after {months:g} months",
+            found=Sentence(
+                "{unacceptable} of {population} after {months} months",
+                unacceptable=str(unacceptable),
+                population=str(population),
+                months=f"{months:g}",
+            ),
         )
     row = visual_row(population)
     if unacceptable <= row.extend:
@@ -148,7 +154,12 @@ def least_good(population: int, tested: int, failed: int, confidence: float) -> 
     if not 0 <= failed <= tested <= population or tested < 1 or not 0.0 < confidence < 1.0:
         raise BadInput(
             "failed ones are among the tested, and those among the population",
-            found=f"{failed} of {tested} of {population}",
+            found=Sentence(
+                "{failed} of {tested} of {population}",
+                failed=str(failed),
+                tested=str(tested),
+                population=str(population),
+            ),
         )
     bad = failed
     while bad < population - (tested - failed) and (

@@ -10,6 +10,7 @@ from importlib.resources import files
 
 from supports.errors import NotFound
 from supports.rules.site_settings import limits
+from supports.sentences import Sentence, joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,7 @@ class Periods:
             A name is not that of a period.
         """
         if strange := sorted(set(values) - {item.name for item in fields(self)}):
-            raise NotFound("no such period", found=", ".join(strange))
+            raise NotFound("no such period", found=joined(strange, ", "))
         return replace(self, **dict(values))
 
 
@@ -73,10 +74,13 @@ def period_of(name: str) -> Period:
         There is none of that name.
     """
     if name in FROM_LIMITS:
-        remedy = f"It is a limit: supports settings set {FROM_LIMITS[name]}"
-        raise NotFound(f"'{name}' is not laid down as a period", remedy=remedy)
+        remedy = Sentence("It is a limit: supports settings set {limit}", limit=FROM_LIMITS[name])
+        raise NotFound(Sentence("'{name}' is not laid down as a period", name=name), remedy=remedy)
     if name not in periods():
-        raise NotFound(f"there is no period '{name}'", expected="one of " + "; ".join(periods()))
+        raise NotFound(
+            Sentence("there is no period '{name}'", name=name),
+            expected=Sentence("one of {names}", names=joined(periods())),
+        )
     return periods()[name]
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from supports.errors import NotReady
 from supports.rules.workflow.eyes import require_roles
 from supports.rules.workflow.states import ChangeState, OrderState
+from supports.sentences import Sentence, either, joined
 from supports.vocabulary import Role
 
 
@@ -121,13 +122,14 @@ def require_step(act: str, state: ChangeState, roles: Collection[Role]) -> Step:
         The person holds none of the roles.
     """
     step = step_of(act)
-    require_roles(f"{act} a change", step.roles, roles)
+    require_roles(Sentence("{act} a change", act=act), step.roles, roles)
     if state not in step.frm:
-        wanted = ", ".join(sorted(step.frm))
+        wanted = joined(sorted(step.frm), ", ")
         raise NotReady(
-            f"to {act} a change, it must stand at: {wanted}", (f"it stands at: {state}",),
+            Sentence("to {act} a change, it must stand at: {wanted}", act=act, wanted=wanted),
+            (Sentence("it stands at: {state}", state=state),),
             remedy=next_words(state),
-        )  # fmt: skip
+        )
     return step
 
 
@@ -144,13 +146,18 @@ def roles_waited_for(state: ChangeState) -> tuple[Role, ...]:
 def next_words(state: ChangeState) -> str:
     """Return what may be done next from a state, and by whom; '' if nothing."""
     if state is ChangeState.CLEARED:
-        return "Next, by the planner: supports work-order write"
+        return Sentence("Next, by the planner: supports work-order write")
     words = dict.fromkeys(
-        f"{step.act} ({' or '.join(sorted(step.roles))}: supports change {step.command})"
+        Sentence("{act} ({who})", act=step.act, who=_who_types(step))
         for step in STEPS
         if state in step.frm and step.command and not step.act.startswith("call off")
     )
-    return f"Possible now: {'; '.join(words)}." if words else ""
+    return Sentence("Possible now: {steps}.", steps=joined(words)) if words else ""
+
+
+def _who_types(step: Step) -> Sentence:
+    roles = either(sorted(step.roles))
+    return Sentence("{roles}: supports change {command}", roles=roles, command=step.command)
 
 
 _NEXT_OF_ORDER = {
