@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 import importlib
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -79,6 +80,8 @@ def _words(node: ast.expr, known: dict[str, Any]) -> str:
     if isinstance(node, ast.JoinedStr):
         parts = (str(p.value) if isinstance(p, ast.Constant) else "…" for p in node.values)
         return "".join(parts)
+    if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Sentence":
+        return re.sub(r"\{\w+\}", "…", _words(node.args[0], known))
     value: Any = eval(ast.unparse(node), dict(known))  # noqa: S307  our own source
     return str(value)
 
