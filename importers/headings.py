@@ -266,6 +266,6 @@ def _unknown(sheet: Sheet, text: str) -> Fault:
     return Fault(
         "heading-not-known",
         Sentence("column '{text}' is not known and was kept as text only", text=text),
-        Sentence("perhaps '{heading}'", heading=names(sheet)[near[0]].heading) if near else "",
+        Sentence("perhaps '{name}'", name=names(sheet)[near[0]].heading) if near else "",
         severity=Severity.NOTE,
     )

@@ -133,7 +133,7 @@ def _lookalike(tag: str) -> Fault | None:
     return Fault(
         "tag-lookalike",
         "a letter O, I or l stands among digits; the tag was taken as it is",
-        Sentence("perhaps '{digits}'", digits=digits),
+        Sentence("perhaps '{name}'", name=digits),
         "Check the drawing; nothing is joined on such a likeness without a person",
         Severity.LOOK,
     )

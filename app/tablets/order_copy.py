@@ -10,8 +10,11 @@ from sqlalchemy.orm import Session
 from app.papers import form_id, order_pack, row_seals
 from app.returns import by_printed_tag
 from app.tablets.gauges import in_scale, order_gauge
+from reports.contents.common import Missing
 from reports.contents.resetting_pack import ResettingPack, TurnJob, TurnRound, UnitSheet
+from reports.contents.steps import turns_words
 from reports.contents.written import load
+from reports.languages import IN_ENGLISH, Texts
 from supports.queries.work_order_views import rounds_on_line, work_order_view
 from supports.rules.work_plan import RE_SET, as_found_window
 from supports.rules.workflow import LineState
@@ -21,8 +24,12 @@ from supports.units import Kind
 Plain = dict[str, Any]
 
 
-def order_copy(session: Session, number: str, copy: int, person: str, now: datetime) -> Plain:
+def order_copy(
+    session: Session, number: str, copy: int, person: str, now: datetime, say: Texts = IN_ENGLISH
+) -> Plain:
     """Return a copy of a work order for one person's tablet, as JSON can hold it.
+
+    What is told of the work is said in a language; names by which the tablet goes stay as they are.
 
     Raises
     ------
@@ -32,7 +39,7 @@ def order_copy(session: Session, number: str, copy: int, person: str, now: datet
         The copy was recalled, or nobody may work by a plan that it follows.
     """
     order = work_order_view(session, number)
-    pack = order_pack(session, order, now, copy)
+    pack = order_pack(session, order, now, copy, say.language)
     seals, lines = row_seals(session, order), by_printed_tag(order)
     return {
         "kind": "work order",
@@ -42,13 +49,16 @@ def order_copy(session: Session, number: str, copy: int, person: str, now: datet
         "person": person,
         "plant": pack.head.plant,
         "title": pack.head.about,
-        "paper": pack.head.title,
+        "paper": say.sentence(pack.head.title),
         "state_wanted": pack.line_state_needed,
         "taken_at": now.isoformat(),
-        "holds": [f"{one.number}. {one.what}: {one.who}" for one in pack.hold_points],
-        "plans": list(pack.plan_words),
+        "holds": [
+            f"{one.number}. {say.sentence(one.what)}: {say.sentence(one.who)}"
+            for one in pack.hold_points
+        ],
+        "plans": [say.sentence(one) for one in pack.plan_words],
         "rows": [
-            _row(unit, lines[unit.tag], seals[unit.tag])
+            _row(unit, lines[unit.tag], seals[unit.tag], say)
             | {"rounds_read": _rounds_read(session, unit, lines[unit.tag])}
             for unit in _in_order(pack)
             if unit.on_form
@@ -62,7 +72,7 @@ def _in_order(pack: ResettingPack) -> list[UnitSheet]:
     return sorted(pack.units, key=lambda unit: (place.get(unit.tag, len(place)), unit.order))
 
 
-def _row(unit: UnitSheet, line: WorkOrderLineView, seal: str) -> Plain:
+def _row(unit: UnitSheet, line: WorkOrderLineView, seal: str, say: Texts) -> Plain:
     symbol = unit.scale.load_unit
     return {
         "row": unit.tag,
@@ -73,25 +83,32 @@ def _row(unit: UnitSheet, line: WorkOrderLineView, seal: str) -> Plain:
         "kind": unit.kind,
         "place": unit.place,
         "action": line.action,
-        "stands_at": line.state,
+        "stands_at": say.word(line.state),
         "may": _may(LineState(line.state)),
         "load_unit": symbol,
         "pointer_unit": unit.gauge.length_unit if unit.gauge else "mm",
         "present": load(line.from_load, symbol),
         "found_window": _found_window(line, symbol),
         "left_window": _window((line.window_low, line.window_high), symbol),
-        "waits_for": line.waits_for,
+        "waits_for": say.sentence(line.waits_for),
         "verdict": str(unit.verdict),
         "refused": unit.refused or (line.action == RE_SET and unit.job is None),
-        "reasons": [*unit.reasons, *(f"{one.what}: {one.who_supplies}" for one in unit.missing)],
+        "reasons": [
+            *(say.sentence(one) for one in unit.reasons),
+            *(_missing(one, say) for one in unit.missing),
+        ],
         "notes": list(unit.notes),
         "partners": list(unit.partners),
         "stop_numbers": unit.travel_stop_number,
         "near_nozzle": unit.near_nozzle,
         "gauge": order_gauge(unit.scale),
-        "job": _job(unit.job, symbol) if unit.job and line.action == RE_SET else None,
+        "job": _job(unit.job, symbol, say) if unit.job and line.action == RE_SET else None,
         "as_found": _read(line.as_found, symbol),
     }
+
+
+def _missing(one: Missing, say: Texts) -> str:
+    return f"{say.sentence(one.what)}: {say.sentence(one.who_supplies)}"
 
 
 def _may(state: LineState) -> str:
@@ -130,27 +147,27 @@ def _read(reading: ReadingView | None, symbol: str) -> Plain | None:
     }
 
 
-def _job(job: TurnJob, symbol: str) -> Plain:
+def _job(job: TurnJob, symbol: str, say: Texts) -> Plain:
     return {
         "part": str(job.part),
-        "where": job.where,
+        "where": say.sentence(job.where),
         "way": str(job.direction),
         "plate_words": job.nameplate_words,
-        "turns": str(job.turns),
+        "turns": turns_words(job.turns, say),
         "bolts": job.bolts,
         "wrench": job.wrench,
-        "take_up": job.take_up_words,
-        "locked": job.locked_words,
-        "rounds": [_round(one, symbol) for one in job.rounds],
+        "take_up": say.sentence(job.take_up_words),
+        "locked": say.sentence(job.locked_words),
+        "rounds": [_round(one, symbol, say) for one in job.rounds],
     }
 
 
-def _round(one: TurnRound, symbol: str) -> Plain:
+def _round(one: TurnRound, symbol: str, say: Texts) -> Plain:
     return {
         "number": one.number,
-        "turns": str(one.turns),
+        "turns": turns_words(one.turns, say),
         "expected": load(one.expected, symbol),
         "window": _window((one.low, one.high), symbol),
         "step": one.step,
-        "then": one.then,
+        "then": say.sentence(one.then),
     }

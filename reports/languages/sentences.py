@@ -31,6 +31,8 @@ OF_COUNTS = (
 )  # fmt: skip
 """How many there are of something, as errors and findings say it."""
 OF_PLANS = (
+    "after {name}",
+    "in before the weight is let go: {names}",
     *_LIMITS,
     *(f"{one} ({{state}})" for one in _LIMITS),
     "{number}, “{name}”, line {line}",

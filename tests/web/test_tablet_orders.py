@@ -7,6 +7,7 @@ from sqlalchemy import func, select
 
 from app.returns import by_printed_tag
 from app.tablets.order_copy import order_copy
+from reports.languages import texts
 from supports.database import Register
 from supports.model import Reading, StepReading
 from supports.operations.work_orders import copy_is_back
@@ -154,3 +155,22 @@ def test_what_a_unit_waits_for_goes_along_to_the_line(at_work):
     told = {row["tag"]: row["waits_for"] for row in copy["rows"]}
     assert told == {tag: line.waits_for for tag, line in lines.items() if tag in told}
     assert any(told.values())
+
+
+def test_a_german_tablet_is_told_in_german_what_to_do_and_what_a_unit_waits_for(at_work):
+    with at_work.reading() as session:
+        said = order_copy(session, ORDER, 1, "T1", START, texts("de"))
+        plain = order_copy(session, ORDER, 1, "T1", START)
+    assert any(hold.endswith("Vorarbeiter") for hold in said["holds"])
+    waits = [row["waits_for"] for row in said["rows"] if row["waits_for"]]
+    assert waits
+    assert all(words.startswith(("nach ", "eingesetzt, bevor ")) for words in waits)
+    jobs = [
+        (row["job"], other["job"]) for row, other in zip(said["rows"], plain["rows"], strict=True)
+    ]
+    turned = [pair for pair in jobs if pair[0]]
+    assert all(
+        "Umdrehung" in german["turns"] or "Fläche" in german["turns"] for german, _ in turned
+    )
+    for german, english in turned:  # by these the tablet goes, in every language
+        assert (german["way"], german["part"]) == (english["way"], english["part"])

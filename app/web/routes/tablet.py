@@ -77,7 +77,9 @@ def campaign_copy(visit: Anyone, number: str) -> Response:
 def work_order_copy(visit: Anyone, number: str, copy: int) -> Response:
     """Give a copy of a work order."""
     with visit.reading() as session:
-        return _told(visit, lambda: order_copy(session, number, copy, visit.acting, visit.now))
+        return _told(
+            visit, lambda: order_copy(session, number, copy, visit.acting, visit.now, visit.say)
+        )
 
 
 @router.post("/send/walkdowns")
