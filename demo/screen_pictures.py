@@ -70,7 +70,7 @@ SCREENS = (
     Screen("home", "/"),
     Screen("supports", "/supports?area=unit+area+1&severity=ACT"),
     Screen("support", f"/supports/{SUPPORT}"),
-    Screen("explained", f"/rules/explained?name={SUPPORT}"),
+    Screen("explained", f"/rules/explained?name={SUPPORT}&every=true"),
     Screen("lines", "/lines"),
     Screen("line", f"/lines/{LINE}"),
     Screen("line_change", f"/lines/{LINE}/change?change={CHANGE}&aim=pipe+back+to+its+level"),

@@ -8,6 +8,8 @@ from datetime import timedelta
 
 import pytest
 
+from app.web.routes import rules as rules_routes
+from supports.errors import NotFound
 from supports.operations.limits import Wanted, lay_down_limit
 from supports.operations.rule_runs import run_rules
 from supports.queries.rule_runs import runs
@@ -97,3 +99,21 @@ def test_nobody_reads_them_or_asks_without_signing_in(staffed):
     assert stranger.hand_in("/rules/runs").status_code == 303
     with staffed.reading() as session:
         assert runs(session) == []
+
+
+def test_where_every_rule_passes_the_desk_says_so_calmly(staffed, monkeypatch):
+    asked = rules_routes.explanations
+
+    def passing(session, name, today, *, every):
+        said = [one for one in asked(session, name, today, every=True) if one.answer == "passes"]
+        if not every:
+            raise NotFound("no rule has anything to say")
+        return tuple(said)
+
+    monkeypatch.setattr(rules_routes, "explanations", passing)
+    page = signed_in(staffed, "IN").look("/rules/explained?name=C1")
+    assert page.status_code == 200
+    assert "Here no rule is broken, and none lacks a value." in page.text
+    unknown = signed_in(staffed, "IN").look("/rules/explained?name=PS-9999")
+    assert unknown.status_code == 404
+    assert "Here no rule is broken" not in unknown.text

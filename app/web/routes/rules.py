@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from fastapi import APIRouter
 from sqlalchemy.orm import Session
 from starlette.responses import RedirectResponse, Response
@@ -61,16 +63,25 @@ def explained(visit: Signed, name: str = "", every: bool = False) -> Response:
     if not name:
         return RedirectResponse("/rules", 303)
     said: tuple[Explanation, ...] = ()
-    trouble = None
-    try:
-        with visit.reading() as session:
+    trouble, calm = None, False
+    with visit.reading() as session:
+        try:
             said = explanations(session, name, visit.today, every=every)
-    except NotFound as error:
-        trouble = error
+        except NotFound as error:
+            calm = not every and _passes(session, name, visit.today)
+            trouble = None if calm else error
     return visit.page(
         "explained.html.jinja", 404 if trouble else 200, name=name, said=said[:EXPLAINED],
-        all_said=len(said), every=every, error=trouble,
+        all_said=len(said), every=every, error=trouble, calm=calm,
     )  # fmt: skip
+
+
+def _passes(session: Session, name: str, today: date) -> bool:
+    """Return whether rules were asked of something, and none is broken or lacks a value."""
+    try:
+        return bool(explanations(session, name, today, every=True))
+    except NotFound:
+        return False
 
 
 @router.get("/limits")
