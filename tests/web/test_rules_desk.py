@@ -114,6 +114,9 @@ def test_where_every_rule_passes_the_desk_says_so_calmly(staffed, monkeypatch):
     page = signed_in(staffed, "IN").look("/rules/explained?name=C1")
     assert page.status_code == 200
     assert "Here no rule is broken, and none lacks a value." in page.text
+    passes = signed_in(staffed, "IN").look("/rules/explained?name=C1&every=true").text
+    assert "passes" in passes  # a rule that passes bears no mark of how grave it would be
+    assert '<span class="mark' not in passes
     unknown = signed_in(staffed, "IN").look("/rules/explained?name=PS-9999")
     assert unknown.status_code == 404
     assert "Here no rule is broken" not in unknown.text
