@@ -14,13 +14,16 @@ import datetime as dt
 import json
 import random
 import resource
+import shutil
 import sqlite3
 import subprocess
 import sys
 import tempfile
 import time
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from statistics import median
 from typing import Any
 
 import python_calamine as calamine
@@ -41,11 +44,13 @@ ROWS = 100_000
 COLUMNS = 40
 NOW = dt.datetime(2031, 5, 4, 3, 2, 1)  # noqa: DTZ001  the register keeps UTC without zone
 WRITER = "N. N."
+TURNS = 3
+"""Bare and ours in turns: a machine is not as fast in each minute."""
 
 AT_MOST_TIMES_BARE = 4.5
 """Checked and stored on SQLite, with trail, against bare reading and bare inserts.
 
-The aim is 4, reached is 3.2 to 4.2 on a machine with four programs to a processor. A third of it is
+The aim is 4, reached is 3.8 to 4.7, 4.1 in the middle, on a quiet machine. A third of it is
 the bare reading and the database's own work on values, cells as found, trail and indexes; the rest
 is cells made into records, the writing of cells as found and of the trail, the sheet's XML searched
 for marks, the register read and compared, rows made: each a tenth of the whole or less.
@@ -249,20 +254,31 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "plates.xlsx"
         write_workbook(file)
-        reference = apart("bare", file, str(Path(folder) / "bare.db"))
-        print(
-            f"{ROWS} rows of {COLUMNS} columns, bare: read in {reference['read']:.1f} s, "
-            f"inserted in {reference['insert']:.1f} s ({reference['wall']:.1f} s by the clock), "
-            f"peak {reference['memory'] / 1e6:.0f} MB"
-        )
-        figures: dict[str, tuple[float, float]] = {}
-        for name, url, register in registers(Path(folder)):
-            times = apart("ours", file, url)
-            figures[name] = told(name, times, reference), times["memory"]
-            checked(register)
-    ratio, memory = figures["SQLite"]
-    assert memory <= AT_MOST_MEMORY
-    assert ratio <= AT_MOST_TIMES_BARE
+        figures: dict[str, list[tuple[float, float]]] = defaultdict(list)
+        for turn in range(TURNS):
+            place = Path(folder) / f"turn {turn + 1}"
+            place.mkdir()
+            reference = the_bare(file, place / "bare.db")
+            for name, url, register in registers(place):
+                times = apart("ours", file, url)
+                figures[name].append((told(name, times, reference), times["memory"]))
+                checked(register)
+            shutil.rmtree(place)
+    for name, turns in figures.items():
+        print(f"{name}: {median(ratio for ratio, _ in turns):.1f} times in the middle of {TURNS}")
+    assert max(memory for _, memory in figures["SQLite"]) <= AT_MOST_MEMORY
+    assert median(ratio for ratio, _ in figures["SQLite"]) <= AT_MOST_TIMES_BARE
+
+
+def the_bare(file: Path, database: Path) -> dict[str, float]:
+    """Print what bare reading and bare inserts took; return it."""
+    reference = apart("bare", file, str(database))
+    print(
+        f"{ROWS} rows of {COLUMNS} columns, bare: read in {reference['read']:.1f} s, "
+        f"inserted in {reference['insert']:.1f} s ({reference['wall']:.1f} s by the clock), "
+        f"peak {reference['memory'] / 1e6:.0f} MB"
+    )
+    return reference
 
 
 def one_side() -> None:
