@@ -23,7 +23,7 @@ from supports.queries.change_views import content_of, latest_assessment_or_none
 from supports.queries.history import Event, change_history
 from supports.queries.lookups import change_of
 from supports.queries.periods import periods_in_force
-from supports.queries.plant_days import day_at
+from supports.queries.plant_days import clock_at, day_at
 from supports.queries.temporary import temporary_standing
 from supports.queries.work_order_views import orders_of_change
 from supports.rules.assessment import AssessmentContent
@@ -123,7 +123,8 @@ def _head(session: Session, change: Change, now: datetime) -> Iterator[str]:
     if standing:
         yield f"  {standing}; owner {change.owner or 'not named'}"
     if change.safe_until is not None:
-        yield f"  made safe at once; the full change is due by {change.safe_until}"
+        due = clock_at(session, change.safe_until)
+        yield f"  made safe at once; the full change is due by {due}"
     for other in unmet_changes(session, change):
         yield f"  on the same stretch and not met: {other.number} ({other.state})"
 

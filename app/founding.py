@@ -10,7 +10,7 @@ from sqlalchemy import URL
 from supports.database import Register
 from supports.errors import BadInput
 from supports.operations.site import found_register
-from supports.plant_time import zone_named
+from supports.plant_time import require_zone
 
 
 def is_there(url: URL) -> bool:
@@ -29,7 +29,7 @@ def make_register(url: URL, plant: str, key: str, moment: datetime, zone: str = 
     if url.get_backend_name() == "sqlite" and is_there(url):
         raise BadInput("there is something here already", where=url.database or "")
     if zone:
-        zone_named(zone)
+        require_zone(zone)
     made = Register(url)
     made.migrate()
     who = "whoever made the register"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, time, tzinfo
 from functools import cache
-from zoneinfo import ZoneInfo, available_timezones
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
 
 from supports.errors import BadInput
 
@@ -20,7 +20,7 @@ ZONE = "zone of the plant"
 
 @cache
 def zone_named(name: str) -> ZoneInfo:
-    """Return a time zone by its name in the IANA database.
+    """Return a time zone by the name that it was laid down with.
 
     >>> zone_named("Europe/Berlin").key
     'Europe/Berlin'
@@ -28,15 +28,30 @@ def zone_named(name: str) -> ZoneInfo:
     Raises
     ------
     BadInput
-        There is none of that name.
+        This machine knows none of that name.
+    """
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        raise _no_zone(name) from None
+
+
+def require_zone(name: str) -> None:
+    """Raise BadInput unless the IANA database has a time zone of that name.
+
+    All its names are looked through, a tenth of a second: it is asked where one is laid down, not
+    whenever a register is opened.
     """
     if name not in available_timezones():
-        raise BadInput(
-            "there is no such time zone",
-            found=name,
-            expected="a name of the IANA database, e.g. Europe/Berlin, America/Chicago or UTC",
-        )
-    return ZoneInfo(name)
+        raise _no_zone(name)
+
+
+def _no_zone(name: str) -> BadInput:
+    return BadInput(
+        "there is no such time zone",
+        found=name,
+        expected="a name of the IANA database, e.g. Europe/Berlin, America/Chicago or UTC",
+    )
 
 
 def at_plant(moment: datetime, zone: Zone) -> datetime:

@@ -10,7 +10,7 @@ from supports.database import Register
 from supports.errors import BadInput, Conflict
 from supports.model import SiteSetting
 from supports.operations.acting import Deed, deed
-from supports.plant_time import TIME_ZONE, zone_named
+from supports.plant_time import TIME_ZONE, require_zone
 from supports.queries.periods import PERIOD_SCOPE
 from supports.queries.plant_days import day_at
 from supports.queries.site import FORM_KEY, PLANT_NAME
@@ -56,7 +56,7 @@ def lay_down_time_zone(
     Conflict
         One was laid down today already.
     """
-    zone_named(zone)
+    require_zone(zone)
     with deed(
         register, acting, now, action="lay down the time zone", reason=reason, subject=zone
     ) as act:

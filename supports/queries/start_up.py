@@ -13,7 +13,7 @@ from supports.model import Change, WorkOrder, WorkOrderLine
 from supports.queries.asked_once import ask_together, beside_each_other
 from supports.queries.change_views import content_of, latest_assessment_or_none, lines_changed
 from supports.queries.orders import lines_of_change, name_of_line
-from supports.queries.plant_days import day_at
+from supports.queries.plant_days import clock_at, day_at
 from supports.queries.proofs import proofs_wanting
 from supports.queries.props import props_in
 from supports.queries.stops import pins_in, where_unit_hangs
@@ -170,7 +170,8 @@ class _Facts:
 
     def _dates(self) -> Iterator[Blocker]:
         if self.change.state == ChangeState.MADE_SAFE or _is_late(self.change, self.now):
-            day = str(self.change.safe_until)
+            until = self.change.safe_until
+            day = str(until and clock_at(self.session, until))
             yield self._about(Sentence("made safe, to be taken through by {day}", day=day))
         past = self.change.ends_on is not None and self.change.ends_on < self.today
         if past and was_built(self.session, self.change):

@@ -74,6 +74,12 @@ def test_the_record_is_cut_at_the_plants_midnight(founded):
             as_of_day(session, end_of_day(session, date(2031, 5, 4)), ("", "", ""))
 
 
+def test_a_zone_that_a_machine_does_not_know_is_named_in_a_sentence():
+    for name in ("Mars/Olympus", "Europe", "../etc/passwd"):
+        with pytest.raises(BadInput, match="no such time zone"):
+            zone_named(name)
+
+
 def test_the_zone_is_laid_down_by_the_keeper_once_a_day(founded):
     day_after = NIGHT.replace(day=6)
     who = {"acting": "Kay Keeper", "reason": "moved"}
