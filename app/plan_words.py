@@ -10,7 +10,6 @@ from supports.freezing import short
 from supports.queries.plans import PlanOnRecord
 from supports.rules.reset_planning.content import (
     GoalReached,
-    HoldSaid,
     PlanAlternative,
     PlanContent,
     ReadingSaid,
@@ -98,7 +97,7 @@ def _alternative(
     for hold in one.holds:
         force = shown(hold.force, "kN", Kind.LOAD)
         yield (
-            f"   {hold_name(hold)}: in before step {hold.before_step}, out after step "
+            f"   {hold.called}: in before step {hold.before_step}, out after step "
             f"{hold.out_after_step}, bears up to {force}"
         )
     yield from (f"   {_unit(unit)}" for unit in one.units)
@@ -108,11 +107,6 @@ def _alternative(
         good = "would do too" if order.passes else f"breaks a limit at {order.at}"
         yield f"   {order.which}: {good}; {_use(order.worst)}"
     yield from _ends(one, content)
-
-
-def hold_name(hold: HoldSaid) -> str:
-    """Return what is put in where: a prop's name says it already."""
-    return hold.name if hold.what in hold.name else f"{hold.what} of {hold.name}"
 
 
 def _goal(goal: GoalReached) -> str:

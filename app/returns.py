@@ -42,7 +42,7 @@ def take_back(
     printed = by_printed_tag(order)
     for row in form.rows:
         if row.is_blank:
-            yield f"{row.tag}: nothing read"
+            yield Sentence("{tag}: nothing read", tag=row.tag)
             continue
         line = printed[row.tag]
         chosen = [choice for choice in choices if choice.line_id == line.id]
@@ -216,24 +216,28 @@ def _take_row(
 ) -> Iterator[str]:
     """Record what a row says: held against the form as issued, which was blank, and what holds."""
     for said in _occasions(row, line):
-        about = f"{row.tag} {said.name}"
+        about = Sentence("{tag} {occasion}", tag=row.tag, occasion=said.name)
         if said.load is None:
             if said.pointer is not None:
-                yield f"{about}: {NOT_RECORDED}: a pointer without its scale load"
+                yield _not_recorded(about, Sentence("a pointer without its scale load"))
             continue
         if said.known is not None:
             words = _differing(row, said, said.known)
-            yield f"{about}: {_already(words, said, said.known, chosen, order.number)}"
+            yield _already(about, words, _settling(said, said.known, chosen), order.number)
             continue
         record = record_as_found if said.name == ReadAs.FOUND else record_as_left
         try:
             reading = _reading(row, line, said.load, said.pointer, day_of(now, register.zone))
             state = record(register, order.number, reading, acting=acting, now=now)
-            yield f"{about}: {state}"
+            yield Sentence("{about}: {state}", about=about, state=state)
         except DatabaseTrouble:
             raise  # it would be the same for every row; what was said to be recorded is
         except SupportsError as error:
-            yield f"{about}: {NOT_RECORDED}: {error}"
+            yield _not_recorded(about, error.said)
+
+
+def _not_recorded(about: str, why: str) -> Sentence:
+    return Sentence("{about}: NOT RECORDED: {why}", about=about, why=why)
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,20 +257,24 @@ def _occasions(row: FilledRow, line: WorkOrderLineView) -> tuple[_Occasion, _Occ
     )
 
 
-def _already(
-    words: Sequence[str], said: _Occasion, known: ReadingView, chosen: Sequence[ChoiceView],
-    number: str,
-) -> str:  # fmt: skip
+def _already(about: str, words: Sequence[str], choice: ChoiceView | None, number: str) -> Sentence:
     """Return what becomes of a reading where one is recorded: nothing new, or a conflict."""
     if not words:
-        return "recorded already"
-    if (choice := _settling(said, known, chosen)) is not None:
-        day = f"{choice.chosen_at:%Y-%m-%d}"
-        return f"recorded already; {'; '.join(words)}; {choice.person} let that stand on {day}"
-    return (
-        f"{NOT_RECORDED}: CONFLICT: {'; '.join(words)}; a person must choose: "
-        f"supports work-order choose {number}"
+        return Sentence("{about}: recorded already", about=about)
+    if choice is not None:
+        return Sentence(
+            "{about}: recorded already; {words}; {person} let that stand on {day}",
+            about=about,
+            words=joined(words),
+            person=choice.person,
+            day=f"{choice.chosen_at:%Y-%m-%d}",
+        )
+    why = Sentence(
+        "CONFLICT: {words}; a person must choose: supports work-order choose {number}",
+        words=joined(words),
+        number=number,
     )
+    return _not_recorded(about, why)
 
 
 def _settling(
@@ -316,13 +324,19 @@ def differing_words(
         said["pointer"] = pointer
     recorded = {"load": known.scale_load, "pointer": known.pointer}
     compared = three_way({name: {}}, [Record(*name, said, place)], {name: recorded})
-    words = [
-        f"{one.field} {_shown(one.field, one.form)} on the form, "
-        f"{_shown(one.field, one.now)} recorded"
+    words: list[str] = [
+        Sentence(
+            "{field} {form} on the form, {now} recorded",
+            field=one.field,
+            form=_shown(one.field, one.form),
+            now=_shown(one.field, one.now),
+        )
         for one in compared.conflicts
     ]
     words += [
-        f"{field} {_shown(field, value)} on the form, none recorded"
+        Sentence(
+            "{field} {form} on the form, none recorded", field=field, form=_shown(field, value)
+        )
         for record in compared.records
         for field, value in record.values.items()
     ]

@@ -23,6 +23,7 @@ from supports.operations.walkdowns.returns import (
 )
 from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of, item_of
 from supports.rules.walkdown.compare import Outcome
+from supports.rules.walkdown.words import box_words
 from supports.sentences import Sentence, joined
 from supports.units import Kind, shown
 from supports.vocabulary import counted
@@ -133,9 +134,6 @@ def outcome_lines(outcome: ReturnOutcome) -> Iterator[str]:
     yield f"{counted(len(outcome.rows), 'row')}, {blank} left blank, {conflicts} with conflicts."
 
 
-_FIELDS = {
-    "why_not": "why not seen", "read_on": "day", "fault": "what is wrong", "stop": "travel stop"
-}  # fmt: skip
 _UNITS = {
     "pointer": ("mm", Kind.LENGTH),
     "gap": ("mm", Kind.LENGTH),
@@ -143,10 +141,6 @@ _UNITS = {
     "rod_angle": ("°", Kind.ANGLE),
     "pipe_temperature": ("°C", Kind.TEMPERATURE),
 }
-
-
-def _plain(field: str) -> str:
-    return field.replace("_", " ")
 
 
 def _shown(field: str, value: Any) -> str:
@@ -173,7 +167,7 @@ def compared_boxes(outcome: ReturnOutcome) -> list[ComparedBox]:
     """Return every box in which a form says something, row by row."""
     return [
         ComparedBox(
-            row.tag, row.walker, _FIELDS.get(one.field, _plain(one.field)),
+            row.tag, row.walker, box_words(one.field),
             _said(one.field, one.base), _said(one.field, one.form), _said(one.field, one.now),
             one.outcome,
         )
@@ -189,11 +183,11 @@ def _said(field: str, value: Any) -> str:
 
 def _row_lines(row: RowOutcome) -> Iterator[str]:
     if row.taken:
-        names = sorted(_FIELDS.get(one.field, _plain(one.field)) for one in row.taken)
+        names = sorted(box_words(one.field) for one in row.taken)
         yield f"  {row.tag}: taken {', '.join(names)}"
     for one in row.conflicts:
         yield (
-            f"  {row.tag}: CONFLICT on {_plain(one.field)}: {row.walker} wrote "
+            f"  {row.tag}: CONFLICT on {box_words(one.field)}: {row.walker} wrote "
             f"{_shown(one.field, one.form)}, known is {_shown(one.field, one.now)}; "
             "choose with: supports walkdown choose"
         )
@@ -203,4 +197,4 @@ def _row_lines(row: RowOutcome) -> Iterator[str]:
     }:
         yield f"  {row.tag}: says what is known already"
     for name, why in row.doubts.items():
-        yield f"  {row.tag}: NOT TAKEN {name}: {why}"
+        yield f"  {row.tag}: NOT TAKEN {box_words(name)}: {why}"

@@ -70,7 +70,11 @@ def take_order(
     ]
 
 
-_ALTERED = "the row was altered where it may not be, or is not on this form; it is not recorded"
+_ALTERED = Sentence(
+    "the row was altered where it may not be, or is not on this form; it is not recorded"
+)
+_STOPPED = Sentence("stopped part-way; an engineer alone lets it go on")
+_STOP = Sentence("STOP: the step was not as expected; call the engineer")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,10 +93,10 @@ class _Taking:
         try:
             became, words = self._taken(one, occasion, int(count) if count.isdecimal() else 0)
         except SupportsError as error:
-            return refused(one, str(error))
+            return refused(one, error.said)
         return RowAnswer(row=one.row, revision=one.revision, became=became, words=words)
 
-    def _taken(self, one: SentRow, occasion: str, count: int) -> tuple[str, list[str]]:
+    def _taken(self, one: SentRow, occasion: str, count: int) -> tuple[str, tuple[str, ...]]:
         line = self.lines[one.tag]
         reading = self._reading(one, line)
         if occasion == ROUND:
@@ -105,42 +109,40 @@ class _Taking:
             stop_part_way(
                 self.register, self.sent.number, reading, acting=self.acting, now=self.now
             )
-            return TAKEN, ["stopped part-way; an engineer alone lets it go on"]
+            return TAKEN, (_STOPPED,)
         if occasion not in _RECORD:
             raise BadInput("this is no occasion of a reading", found=occasion)
         record = _RECORD[occasion]
         state = record(self.register, self.sent.number, reading, acting=self.acting, now=self.now)
-        return TAKEN, [str(state)]
+        return TAKEN, (str(state),)
 
     def _again(
         self, one: SentRow, occasion: str, reading: UnitReading, known: ReadingView
-    ) -> tuple[str, list[str]]:
+    ) -> tuple[str, tuple[str, ...]]:
         load = _needed(reading)
         place = SourceLine("tablet", occasion, one.revision)
         words = differing_words((one.tag, occasion), (load, reading.pointer), known, place)
         if words:
             raise BadInput(Sentence("CONFLICT: {names}; a person must choose", names=joined(words)))
-        return KNOWN, []
+        return KNOWN, ()
 
     def _round(
         self, one: SentRow, line: WorkOrderLineView, reading: UnitReading, count: int
-    ) -> tuple[str, list[str]]:
+    ) -> tuple[str, tuple[str, ...]]:
         load = _needed(reading)
         with self.register.reading() as session:
             before = rounds_on_line(session, line.id).get(count)
         if before is not None:
             if not isclose(before, load, rel_tol=1e-6):
                 raise BadInput("another reading of this round is recorded; a person must choose")
-            return KNOWN, []
+            return KNOWN, ()
         start, expected = self._told(one.tag, count)
         done = Round(count, load, reading.read_by, start, expected, reading.pointer)
         place = (line.tag, line.position)
         as_expected = record_round(
             self.register, self.sent.number, place, done, acting=self.acting, now=self.now
         )
-        return TAKEN, [] if as_expected else [
-            "STOP: the step was not as expected; call the engineer"
-        ]
+        return TAKEN, () if as_expected else (_STOP,)
 
     def _told(self, tag: str, count: int) -> tuple[float | None, float | None]:
         """Return what the pack says of a scale before and after a round [N]; a plan says it itself.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Annotated
 
@@ -46,19 +47,21 @@ class SentRows(BaseModel):
     rows: list[SentRow] = Field(max_length=MOST_ROWS)
 
 
-class RowAnswer(BaseModel):
+@dataclass(frozen=True, slots=True)
+class RowAnswer:
     """What became of a row: taken in, known before, or refused; the tablet keeps it anyhow.
 
     Parameters
     ----------
     words
-        What its writer should know: conflicts, doubts, why it was refused.
+        What its writer should know: conflicts, doubts, why it was refused. Sentences that are
+        said in the reader's language where the answer is given.
     """
 
     row: str
     revision: int
     became: str
-    words: list[str] = Field(default_factory=list)
+    words: tuple[str, ...] = ()
 
 
 TAKEN, KNOWN, REFUSED = "taken", "known", "refused"
@@ -78,4 +81,4 @@ def noted_at(sent: SentRows, one: SentRow, now: datetime) -> datetime:
 
 def refused(one: SentRow, why: str) -> RowAnswer:
     """Return the answer that refuses a row."""
-    return RowAnswer(row=one.row, revision=one.revision, became=REFUSED, words=[why])
+    return RowAnswer(row=one.row, revision=one.revision, became=REFUSED, words=(why,))

@@ -16,6 +16,8 @@ from supports.operations.walkdowns.tablets import NotedAnswer, NotedRow, NotedWa
 from supports.plant_time import Zone, day_of
 from supports.queries.walkdowns.lookups import campaign_of, content_of_form, form_of
 from supports.rules.walkdown.form import FormContent
+from supports.rules.walkdown.words import box_words
+from supports.sentences import Sentence
 
 BOXES = frozenset({*FIELDS.values(), *LINE_FIELDS.values()}) - {"read_on"}
 """What can be written on a tablet; the day is that on which it was noted."""
@@ -42,8 +44,12 @@ def take_walk(register: Register, sent: SentRows, *, acting: str, now: datetime)
     noted = NotedWalk(revision, sent.tablet, rows)
     taken = take_noted(register, sent.number, noted, acting=acting, now=now)
     answers = {(str(one.item_id), one.revision): _answer(one) for one in taken}
-    altered = "the row was altered where it may not be, or is not on this form; it is not taken"
-    return [answers.get((one.row, one.revision)) or refused(one, altered) for one in sent.rows]
+    return [answers.get((one.row, one.revision)) or refused(one, _ALTERED) for one in sent.rows]
+
+
+_ALTERED = Sentence(
+    "the row was altered where it may not be, or is not on this form; it is not taken"
+)
 
 
 def _revision(sent: SentRows) -> int:
@@ -67,11 +73,16 @@ def _noted(sent: SentRows, one: SentRow, now: datetime, zone: Zone) -> NotedRow:
 
 
 def _answer(one: NotedAnswer) -> RowAnswer:
-    words = [f"conflict on {words}; a person chooses" for words in one.conflicts]
-    words += [f"not taken, {name.replace('_', ' ')} {why}" for name, why in one.doubts.items()]
+    conflicts = [
+        Sentence("conflict on {words}; a person chooses", words=words) for words in one.conflicts
+    ]
+    doubts = [
+        Sentence("not taken, {field} {why}", field=box_words(name), why=why)
+        for name, why in one.doubts.items()
+    ]
     return RowAnswer(
         row=str(one.item_id),
         revision=one.revision,
         became=TAKEN if one.is_new else KNOWN,
-        words=words,
+        words=(*conflicts, *doubts),
     )

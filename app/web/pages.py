@@ -93,7 +93,12 @@ def said(text: str, say: Texts) -> str:
 
 def told(error: SupportsError, say: Texts) -> str:
     """Return all that an error says, for a page that makes its own of it."""
-    return say.sentence(without_commands(error.said)).strip()
+    return spoken(error.said, say)
+
+
+def spoken(text: str, say: Texts) -> str:
+    """Return a sentence in the visitor's language, without what is typed in a terminal."""
+    return say.sentence(without_commands(text)).strip()
 
 
 def scope(where: str, say: Texts) -> str:

@@ -267,14 +267,9 @@ def _steps(plan: PlanAlternative, named: Mapping[str, UnitFace]) -> Iterator[Wri
         for step in one.steps:
             place = named[step.name].tag if step.name in named else step.name
             if step.kind != TURN and step.name in levels:
-                place = hold_name(levels[step.name])
+                place = levels[step.name].called
             words = _step_words(step)
             yield WrittenStep(step.number, one.number, step.kind, place, words, step.worst)
-
-
-def hold_name(hold: HoldSaid) -> str:
-    """Return a prop or travel stop as people call it: its name, or whose stop it is."""
-    return hold.name if hold.what in hold.name else f"{hold.what} of {hold.name}"
 
 
 def _step_words(step: StepSaid) -> str:

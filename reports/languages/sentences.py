@@ -65,6 +65,8 @@ OF_PLANS = (
     "before step {number}",
     "not before step {number} is done and read",
     "prop at {level}",
+    "prop at {level} (prop)",
+    "{held} (travel stop)",
     "travel stop of {name}",
     "VOID, NOT TO BE WORKED BY: {reason}",
     "Before any turn, with the weight let go, {limit} stands at {share} of its limit. {words}",
@@ -76,7 +78,8 @@ OF_PLANS = (
     ("On the way {limit} reaches {share} of its limit: another share of the loads, or a prop "
     "elsewhere, is needed."),
 )  # fmt: skip
-"""Patterns of what a frozen plan says."""
+"""Patterns of what a frozen plan says; orders name a hold with its sort in brackets where they were
+written before a stop was called that of its unit."""
 
 QUANTITIES = (
     "high end", "low end", "increasing", "decreasing", "force", "moment", "highest load",
@@ -160,8 +163,8 @@ def _own_signs(pattern: str) -> int:
     return len(re.sub(r"\{\w+\}", "", pattern))
 
 
-_VALUES = {"count": r"\d[\d.,]*"}
-"""What stands in a place that holds no words."""
+_VALUES = {"count": r"\d[\d.,]*", "level": "[^,;]+", "held": "[^,;]+", "prop": "[^,;]+"}
+"""What stands in a place that holds no words, or the name of one thing of a row."""
 
 
 @cache

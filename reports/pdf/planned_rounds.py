@@ -11,7 +11,6 @@ from reports.contents.planned_rounds import (
     PlannedRounds,
     UnitRow,
     WrittenStep,
-    hold_name,
 )
 from reports.contents.written import amount, bare, load, span, used
 from reports.drawings.as_data import as_data
@@ -137,7 +136,7 @@ def _hold(rounds: PlannedRounds, place: int, say: Texts) -> list[str]:
     hold = rounds.holds[place]
     number, put_in = rounds.props.get(hold.name, ("", ""))
     return [
-        hold_name(hold),
+        hold.called,
         say("before step {number}", number=hold.before_step),
         say("not before step {number} is done and read", number=hold.out_after_step),
         load(hold.force, "kN"),
@@ -161,5 +160,5 @@ def chart_data(
         NozzleLine(name, tuple((x, use.use) for x, use in zip(at, uses, strict=True) if use))
         for name, uses in rounds.nozzles
     ]
-    spans = [HeldSpan(hold_name(h), h.before_step, h.out_after_step) for h in rounds.holds]
+    spans = [HeldSpan(h.called, h.before_step, h.out_after_step) for h in rounds.holds]
     return as_data(use_chart(bars, lines, spans, width, say=say))

@@ -57,7 +57,7 @@ def start_up_of(
     blockers = [Blocker(pin.unit, pin.in_words, pin.lines) for pin in pins]
     props = props_in(session, line)
     blockers += [
-        Blocker(Sentence("prop {number}", number=prop.number), prop.words, (prop.line,))
+        Blocker(Sentence("prop {prop}", prop=prop.number), prop.words, (prop.line,))
         for prop in props
     ]
     with beside_each_other(session):

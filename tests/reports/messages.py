@@ -19,6 +19,7 @@ from app.web.pages import TEMPLATES
 from app.web.record_words import KINDS
 from app.web.routes.changes import ACTS as CHANGE_PAGES_ACTS
 from app.web.routes.findings import SHOWN
+from importers.walkdown_form import FIELDS, LINE_FIELDS
 from reports.catalogue import PAPERS
 from reports.contents import (
     change_assessment,
@@ -78,6 +79,7 @@ from supports.rules.walkdown.words import (
     PhotoSubject,
     StopSeen,
     ZeroEnd,
+    box_words,
 )
 from supports.rules.wording import columns_of
 from supports.rules.workflow import ChangeState, LineState, OrderKind, OrderState
@@ -307,6 +309,7 @@ def walk_words() -> Iterator[str]:
     yield from (str(word) for words in closed for word in words)
     yield from (step.act for step in (*CAMPAIGN_STEPS, *FINDING_STEPS))
     yield from (*CAUTIONS, DEFERENCE, *SHOWN)
+    yield from map(box_words, (*FIELDS.values(), *LINE_FIELDS.values()))
 
 
 def pack_words() -> Iterator[str]:

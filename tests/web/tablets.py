@@ -87,11 +87,20 @@ class Tablet:
             headers={"x-form-key": self.visitor.form_key},
         )  # fmt: skip
 
-    def became(self, *rows: dict[str, Any]) -> list[str]:
-        """Send rows; return what became of each."""
+    def speaks(self, language: str) -> None:
+        """Take a language from now on."""
+        assert self.visitor is not None
+        self.visitor.cookies.set("language", language)
+
+    def told(self, *rows: dict[str, Any]) -> list[tuple[str, list[str]]]:
+        """Send rows; return what became of each, and what its writer is told."""
         answer = self.send(*rows)
         assert answer.status_code == 200, answer.text
-        return [one["became"] for one in answer.json()["rows"]]
+        return [(one["became"], one["words"]) for one in answer.json()["rows"]]
+
+    def became(self, *rows: dict[str, Any]) -> list[str]:
+        """Send rows; return what became of each."""
+        return [became for became, _ in self.told(*rows)]
 
 
 def tablet_of(register: Register, person: str, number: str = WALK, **said: Any) -> Tablet:

@@ -102,6 +102,36 @@ def test_a_round_that_moves_otherwise_is_told(road):
     assert tablet.became(read(tablet, "C2", "round no. 9", load="5")) == ["refused"]
 
 
+def test_a_german_tablet_is_told_in_german_what_became_of_its_readings(road):
+    tablet = order_tablet(road.register, "T1", road)
+    tablet.speaks("de")
+    found = read(tablet, "C2", "as found", load="3.23")
+    slow = read(tablet, "C2", "round no. 1", load="4.9")
+    other = read(tablet, "C2", "as found", load="3.30", pointer="41")
+    altered = read(tablet, "C1", "as found", load="8.69") | {"seal": "0" * 20}
+    assert tablet.told(found, slow, other, altered) == [
+        ("taken", ["in Arbeit"]),
+        ("taken", ["HALT: der Schritt war nicht wie erwartet; den Ingenieur rufen"]),
+        ("refused", [(
+            "WIDERSPRUCH: Last 3.30 kN auf dem Formular, 3.23 kN eingetragen; Zeiger 41 mm auf dem "
+            "Formular, nichts eingetragen; eine Person muss wählen."
+        )]),
+        ("refused", [(
+            "die Zeile wurde verändert, wo sie es nicht darf, oder steht nicht auf diesem "
+            "Formular; sie wird nicht eingetragen"
+        )]),
+    ]  # fmt: skip
+    early = read(tablet, "C1", "as left", **LEFT)
+    stopped = read(tablet, "C2", "stopped part-way", load="4.2", second_reader="T2", remarks="rain")
+    assert tablet.told(early, stopped) == [
+        ("refused", [(
+            "dafür (danach abgelesen) muss C1/A stehen auf: in Arbeit, außerhalb des Fensters; "
+            "gefunden: Stand: geschrieben."
+        )]),
+        ("taken", ["unterwegs angehalten; nur ein Ingenieur lässt es weitergehen"]),
+    ]  # fmt: skip
+
+
 def test_work_stopped_part_way_is_recorded_with_its_reason(road):
     tablet = order_tablet(road.register, "T1", road)
     found = read(tablet, "C2", "as found", load="3.23")

@@ -151,6 +151,33 @@ def test_what_cannot_be_read_is_kept_as_written_and_told(walk):
         assert session.scalars(select(WalkEntry)).one().written["load"] == "twenty"
 
 
+def test_a_german_tablet_is_told_in_german_what_became_of_its_rows(walk):
+    one, other = tablet_of(walk, "IN"), tablet_of(walk, "T1")
+    assert one.became(one.noted("C1", load="20.5")) == ["taken"]
+    other.speaks("de")
+    doubtful = other.noted(
+        "C1", load="21.5", pointer="about 3", stop="inn", act_by="soon", seen="no",
+        pointer_unit="mm",
+    )  # fmt: skip
+    altered = other.noted("C2", load="20.5") | {"seal": "0" * 12}
+    expected = [
+        ("taken", [
+            "Widerspruch bei Last: IN: 20.5, T1: 21.5; eine Person wählt",
+            "nicht übernommen, Blockierung 'inn': nicht auf der Liste, vielleicht gesteckt",
+            "nicht übernommen, handeln bis 'soon': kein Tag als Jahr-Monat-Tag",
+            "nicht übernommen, Zeiger 'about 3': keine Zahl",
+            "nicht übernommen, gesehen 'no', doch abgelesen: Last",
+        ]),
+        ("refused", [(
+            "die Zeile wurde verändert, wo sie es nicht darf, oder steht nicht auf diesem "
+            "Formular; sie wird nicht übernommen"
+        )]),
+    ]  # fmt: skip
+    assert other.told(doubtful, altered) == expected
+    (became, words), _ = other.told(doubtful, altered)
+    assert (became, sorted(words)) == ("known", sorted(expected[0][1])), "read back as stored"
+
+
 def test_nobody_sends_what_another_noted(walk):
     tablet = tablet_of(walk, "IN")
     noted = tablet.noted("C1", load="20.5")

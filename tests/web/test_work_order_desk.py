@@ -224,6 +224,10 @@ def test_a_form_that_says_otherwise_is_shown_with_both_and_a_person_chooses(work
     shown = words(visitor.look(page).text)
     assert "C1 as found blank 18.50 kN" in shown
     assert "load 18.50 kN on the form, 20.00 kN recorded" in shown
+    visitor.cookies.set("language", "de")
+    german = words(visitor.look(page).text)
+    assert "Last 18.50 kN auf dem Formular, 20.00 kN eingetragen" in german
+    visitor.cookies.set("language", "en")
     said = {"tag": "C1", "occasion": "as found", "keep": "recorded"}
     assert visitor.hand_in(f"{page}/choose", **said).status_code == 400
     chosen = visitor.hand_in(f"{page}/choose", **said, reason="read twice by two")

@@ -15,12 +15,13 @@ from app.tablets.photo_back import SentPhoto, take_photo
 from app.tablets.sent import RowAnswer, SentRows
 from app.tablets.walk_back import take_walk
 from app.tablets.walk_copy import walk_copy
-from app.web.pages import told
+from app.web.pages import spoken, told
 from app.web.tablet_files import address_of, kept_files, media_type, shelf, worker
 from app.web.tablet_words import form_lists, register_words
 from app.web.troubles import status_of
 from app.web.visits import Anyone, Form, Visit
 from reports.contents.walkdown_package import CAUTIONS, DEFERENCE
+from reports.languages import Texts
 from supports.errors import BadInput, Conflict, NotFound, SupportsError
 
 router = APIRouter(prefix="/tablet")
@@ -117,7 +118,13 @@ def _taken(visit: Visit, sent: SentRows, take: Taking) -> dict[str, Any]:
         rows = take(visit.register, sent, acting=visit.acting, now=visit.now)
     except Conflict:
         rows = take(visit.register, sent, acting=visit.acting, now=visit.now)
-    return {"rows": [one.model_dump() for one in rows]}
+    return {"rows": [_answered(one, visit.say) for one in rows]}
+
+
+def _answered(one: RowAnswer, say: Texts) -> dict[str, Any]:
+    """Return an answer as JSON can hold it, what it says in the visitor's language."""
+    words = [spoken(each, say) for each in one.words]
+    return {"row": one.row, "revision": one.revision, "became": one.became, "words": words}
 
 
 def _told(visit: Visit, answer: Callable[[], dict[str, Any]]) -> Response:

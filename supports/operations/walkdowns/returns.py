@@ -35,6 +35,7 @@ from supports.queries.walkdowns.rows import (
 from supports.rules.walkdown.compare import Compared, Outcome, three_ways
 from supports.rules.walkdown.form import FormContent, FormRow
 from supports.rules.walkdown.intake import TakenRow, Written, take_row
+from supports.rules.walkdown.words import box_words
 from supports.rules.workflow import require_other_person
 from supports.sentences import Sentence
 from supports.vocabulary import SettingMethod
@@ -306,7 +307,7 @@ def contradictions_of(row: WalkedRow) -> list[str]:
             for entry in row.entries
             if name in entry.values
         )
-        told.append(Sentence("{field}: {words}", field=name.replace("_", " "), words=words))
+        told.append(Sentence("{field}: {words}", field=box_words(name), words=words))
     return told
 
 

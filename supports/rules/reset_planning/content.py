@@ -131,6 +131,11 @@ class HoldSaid:
     before_step: int
     out_after_step: int
 
+    @property
+    def called(self) -> str:
+        """Return it as people call it: a prop's name says it already, a stop is its unit's."""
+        return self.name if self.what in self.name else f"{self.what} of {self.name}"
+
 
 @dataclass(frozen=True, slots=True)
 class OrderJudged:

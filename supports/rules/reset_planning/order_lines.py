@@ -57,7 +57,7 @@ def _is_turned(unit: UnitTurn) -> bool:
 
 def _first_word(alternative: PlanAlternative) -> str | None:
     """Return what must be in before the first turn; None where nothing must."""
-    named = ", ".join(f"{hold.name} ({hold.what})" for hold in alternative.holds)
+    named = ", ".join(hold.called for hold in alternative.holds)
     return f"in before the weight is let go: {named}" if named else None
 
 

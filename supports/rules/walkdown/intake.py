@@ -84,7 +84,7 @@ def _into(taken: TakenRow, name: str, written: Written, read: Callable[[Any], An
     try:
         taken.values[name] = read(text)
     except BadInput as refused:
-        taken.doubts[name] = f"'{text}': {refused.what}"
+        taken.doubts[name] = Sentence("'{text}': {why}", text=str(text), why=refused.what)
 
 
 def _number(text: Any) -> float:
@@ -154,4 +154,5 @@ def _check_seen(taken: TakenRow) -> None:
     read = {"load", "pointer"} & set(taken.values)
     if taken.values.get("seen") is False and read:
         del taken.values["seen"]
-        taken.doubts["seen"] = f"'no', but {' and '.join(sorted(read))} was read"
+        what = " and ".join(sorted(read))
+        taken.doubts["seen"] = Sentence("'no', but {what} was read", what=what)

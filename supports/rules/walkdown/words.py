@@ -101,3 +101,21 @@ class PhotoSubject(StrEnum):
 
 DIVISIONS = "divisions"
 """Unit of a pointer scale that counts marks, not lengths."""
+
+_BOXES = {
+    "why_not": "why not seen",
+    "read_on": "day",
+    "fault": "what is wrong",
+    "stop": "travel stop",
+    "told": "told whom",
+    "serial": "serial on the plate",
+}
+
+
+def box_words(field: str) -> str:
+    """Return what a box of a form is called where something is said of it.
+
+    >>> box_words("plant_state"), box_words("read_on")
+    ('plant state', 'day')
+    """
+    return _BOXES.get(field) or field.replace("_", " ")

@@ -7,7 +7,8 @@ from datetime import date
 
 import pytest
 
-from supports.rules.reset_planning.content import Shifted
+from reports.languages import texts
+from supports.rules.reset_planning.content import HoldSaid, Shifted
 from supports.rules.reset_planning.make import make_plan
 from supports.rules.reset_planning.order_lines import ChosenPlan, lines_of_plan, way_words
 from supports.rules.reset_planning.order_readings import found_before, found_elsewhere
@@ -50,7 +51,7 @@ def test_units_come_in_the_order_of_the_steps_then_the_neighbours(chosen, lines)
 
 def test_each_line_says_what_comes_before_it_and_what_each_round_gives(chosen, lines):
     first, *rest = [line for line in lines if line.action == "re-set"]
-    assert first.waits_for == "in before the weight is let go: prop at 7.00 m (prop)"
+    assert first.waits_for == "in before the weight is let go: prop at 7.00 m"
     assert all(line.waits_for.startswith("after ") for line in rest)
     for line in [first, *rest]:
         unit = next(u for u in chosen.alternative.units if u.unit_id == line.unit_id)
@@ -58,6 +59,19 @@ def test_each_line_says_what_comes_before_it_and_what_each_round_gives(chosen, l
         assert (line.from_load, line.to_load) == (unit.scale_before, unit.scale_after)
         assert (line.window_low, line.window_high) == (unit.window_low, unit.window_high)
         assert line.remark.startswith("round 1: ")
+
+
+def test_a_hold_is_called_by_its_name_or_as_the_stop_of_its_unit(assessed, chosen):
+    holds = (HoldSaid("prop at 7.00 m", "prop", 0.0, 1e3, 1, 2),
+             HoldSaid("V1", "travel stop", 0.0, 1e3, 1, 2))  # fmt: skip
+    held = replace(chosen, alternative=replace(chosen.alternative, holds=holds))
+    words = next(iter(lines_of_plan(assessed, held))).waits_for
+    assert words == "in before the weight is let go: prop at 7.00 m, travel stop of V1"
+    earlier = "in before the weight is let go: prop at 7.00 m (prop), V1 (travel stop)"
+    for one in (words, earlier):
+        assert texts("de").sentence(one) == (
+            "eingesetzt, bevor das Gewicht freigegeben wird: Stütze bei 7.00 m, Blockierung von V1"
+        )
 
 
 def test_the_way_of_turning_is_the_plates_or_that_of_the_rod(assessed, chosen):
