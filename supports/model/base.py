@@ -6,7 +6,20 @@ from collections.abc import Callable
 from datetime import date, datetime
 from typing import Annotated, Any, ClassVar
 
-from sqlalchemy import JSON, Date, DateTime, Double, ForeignKey, Integer, MetaData, Text, text
+from sqlalchemy import (
+    JSON,
+    Date,
+    DateTime,
+    Double,
+    ForeignKey,
+    Index,
+    Integer,
+    MetaData,
+    Table,
+    Text,
+    UniqueConstraint,
+    text,
+)
 from sqlalchemy.dialects.postgresql import JSONB
 from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
 
@@ -48,6 +61,30 @@ class Base(DeclarativeBase):
     metadata = MetaData(naming_convention=NAMES)
     type_annotation_map: ClassVar[dict[Any, Any]] = {float: Double()}
 
+    def __init_subclass__(cls, **options: Any) -> None:
+        """Make the table; each of its foreign keys can be looked up by."""
+        super().__init_subclass__(**options)
+        _index_foreign_keys(cls.metadata.tables[cls.__tablename__])
+
+
+def _index_foreign_keys(table: Table) -> None:
+    """Give a foreign key an index, unless another one serves as it begins with the same column."""
+    begun = _beginnings(table)
+    for column in table.columns:
+        if column.foreign_keys and column.name not in begun:
+            Index(None, column)
+
+
+def _beginnings(table: Table) -> set[str]:
+    """Return the columns that a key or an index of all rows begins with."""
+    unique = [each for each in table.constraints if isinstance(each, UniqueConstraint)]
+    full = [each for each in table.indexes if not PARTIAL.intersection(each.dialect_kwargs)]
+    keys = {key.columns[0].name for key in (table.primary_key, *unique)}
+    return keys.union(index.columns[0].name for index in full)
+
+
+PARTIAL = frozenset({"sqlite_where", "postgresql_where"})
+"""Options of an index that holds some rows only: a foreign key is not looked up by it."""
 
 FOLLOWS = "follows"
 """In a column's `info`: the column of its row that it follows from, and how."""
@@ -74,8 +111,8 @@ It is for documents that are large and many, in rows that are never changed once
 
 
 def key_of(table: str, *, unique: bool = False) -> Any:
-    """Return a foreign key to `table`, indexed."""
-    return mapped_column(ForeignKey(f"{table}.id"), index=not unique, unique=unique or None)
+    """Return a foreign key to `table`; its table sees to an index."""
+    return mapped_column(ForeignKey(f"{table}.id"), unique=unique or None)
 
 
 class Versioned:

@@ -166,6 +166,51 @@ def test_a_constraint_without_a_name_would_be_seen(tmp_path):
     register.close()
 
 
+def beginnings(connection: Connection, table: str) -> dict[str, list[str]]:
+    """Return the columns that each key or index of all rows holds, by its name."""
+    here = inspect(connection)
+    keys = {key["name"]: key["column_names"] for key in here.get_unique_constraints(table)}
+    primary = here.get_pk_constraint(table)
+    full = {
+        index["name"]: index["column_names"]
+        for index in here.get_indexes(table)
+        if "where" not in " ".join(index["dialect_options"])
+    }
+    return {primary["name"]: primary["constrained_columns"], **keys, **full}
+
+
+def foreign_keys(connection: Connection) -> list[tuple[str, str]]:
+    """Return table and column of every foreign key."""
+    here = inspect(connection)
+    found = {table: here.get_foreign_keys(table) for table in tables(connection)}
+    return [(table, key["constrained_columns"][0]) for table in found for key in found[table]]
+
+
+def test_rows_are_looked_up_by_every_foreign_key(register):
+    with register.engine.connect() as connection:
+        keys = foreign_keys(connection)
+        begun = {table: beginnings(connection, table).values() for table, _ in keys}
+    assert len(keys) > 100
+    assert [key for key in keys if all(columns[0] != key[1] for columns in begun[key[0]])] == []
+
+
+def test_no_foreign_key_is_kept_in_two_indexes_for_nothing(register):
+    twice = []
+    with register.engine.connect() as connection:
+        for table, column in foreign_keys(connection):
+            begun = beginnings(connection, table)
+            named = [name for name, columns in begun.items() if columns[0] == column]
+            twice += [named for name in named if begun[name] == [column] and len(named) > 1]
+    assert twice == []
+
+
+def test_a_part_of_the_rows_is_no_index_of_a_foreign_key(register):
+    with register.engine.connect() as connection:
+        found = beginnings(connection, "unit_placement")
+        assert "uq_unit_placement_present" not in found
+        assert found["ix_unit_placement_assembly_id"] == ["assembly_id"]
+
+
 def test_both_databases_name_their_constraints_alike(bare):
     bare.migrate()
     named = {c.name for t in Base.metadata.tables.values() for c in t.constraints if c.name}
