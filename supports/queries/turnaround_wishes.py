@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -205,8 +204,3 @@ def _name(view: SupportView, unit: UnitView | None) -> str:
     if unit is None or len(view.units) < 2:
         return view.tag
     return f"{view.tag}/{unit.position}"
-
-
-def by_source(held: Collection[Wish]) -> Counter[Source]:
-    """Return how many wishes come from where."""
-    return Counter(one.reason.source for one in held)
