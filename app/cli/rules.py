@@ -80,7 +80,8 @@ def explain(
 
     with open_register(register).reading() as session:
         said = explanations(session, name, day_at(session, now()), rule=rule, every=every)
-    return Answer(said, tuple(line for one in said for line in one.lines))
+    calm = f"No rule is broken at {name}, and none lacks a value. Add --every for what passes."
+    return Answer(said, tuple(line for one in said for line in one.lines) or (calm,))
 
 
 @app.command()

@@ -23,7 +23,7 @@ from reports.contents.support_sheet import (
 )
 from reports.contents.walkdown_closeout import drawn_trends
 from reports.pdf.hanging_tags import hanging_tags_pdf
-from supports.errors import BadInput, NotFound
+from supports.errors import BadInput
 from supports.findings import Answer
 from supports.freezing import fingerprint, to_plain
 from supports.queries.explanations import explanations
@@ -133,11 +133,7 @@ def _records(session: Session, one: JudgedSupport, today: date) -> Iterator[Unit
 
 
 def _said(session: Session, tag: str, today: date) -> Iterator[RuleSaid]:
-    try:
-        said = explanations(session, tag, today)
-    except NotFound:
-        return
-    for one in said:
+    for one in explanations(session, tag, today):
         if one.answer is not Answer.NOT_APPLICABLE:
             fails = one.answer is Answer.FAILS
             yield RuleSaid(one.rule, one.subject, one.severity, one.says, fails=fails)

@@ -16,7 +16,8 @@ from supports.queries.rule_runs import PlantAsked, ask_register
 from supports.rules.catalogue import RULES, rule_of
 from supports.rules.rule import Asked, Code, Rule
 from supports.rules.wording import Explanation, explain
-from supports.sentences import Sentence
+from supports.sentences import Sentence, either
+from supports.tags import suggestions
 
 BY_TAG = {"unit", "support point", "piece of hardware"}
 
@@ -25,6 +26,8 @@ def explanations(
     session: Session, name: str, today: date, *, rule: str = "", every: bool = False
 ) -> tuple[Explanation, ...]:
     """Explain the answers about one support, one unit ('PS-12/B'), one line or one change.
+
+    Nothing is given where no rule is broken and none lacks a value, unless what passes is wanted.
 
     Parameters
     ----------
@@ -36,36 +39,47 @@ def explanations(
     Raises
     ------
     NotFound
-        Nothing of that name is in the register, or no rule has something to say.
+        No rule is asked of anything of that name.
     """
     rules = (rule_of(rule),) if rule else RULES
-    asked, wanted = _asked(session, name, today, rules)
+    asked, is_point = _asked(session, name, today, rules)
+    rows = [(one, row) for one in asked.asked for row in _rows(one, name)]
+    if not rows and (rule or not is_point):
+        raise _of_nothing(asked, name, rule)
     origins = limit_origins(session, today)
     found = tuple(
         explain(one, row, asked.limits, origins_of(session, one, row), origins)
-        for one in asked.asked
-        for row in _rows(one, wanted)
+        for one, row in rows
         if _wanted(Code(one.codes[row]), named=bool(rule), every=every)
     )
-    if not found:
-        raise NotFound(
-            Sentence("no rule has anything to say of {name}", name=name),
-            remedy="Add --every for passes",
-        )
     speaking = tuple(one for one in found if one.answer is not Answer.NOT_APPLICABLE)
     return tuple(sorted(speaking or found, key=_gravest))
 
 
 def _asked(
     session: Session, name: str, today: date, rules: tuple[Rule, ...]
-) -> tuple[PlantAsked, str]:
+) -> tuple[PlantAsked, bool]:
+    """Ask rules of a support point and its units, of the whole register for any other name."""
     tag = name.rsplit("/", 1)[0] if name[-2:-1] == "/" else name
     local = tuple(rule for rule in rules if rule.subject in BY_TAG)
     try:
         point = point_of(session, tag)
     except NotFound:
-        return ask_register(session, today, rules=rules), name
-    return ask_register(session, today, [point], local), name
+        return ask_register(session, today, rules=rules), False
+    return ask_register(session, today, [point], local), True
+
+
+def _of_nothing(asked: PlantAsked, name: str, rule: str) -> NotFound:
+    """Return what says that no rule, or not the one named, is asked of a name."""
+    names = {str(other) for one in asked.asked for other in one.rows.names}
+    near = suggestions(name, sorted(names))
+    return NotFound(
+        Sentence("rule {rule} is not asked of '{name}'", rule=rule, name=name)
+        if rule
+        else Sentence("no rule is asked of '{name}'", name=name),
+        expected="the name of a support, unit, line or change",
+        remedy=Sentence("Did you mean {near}?", near=either(near)) if near else "",
+    )
 
 
 def _rows(asked: Asked, name: str) -> Iterator[int]:

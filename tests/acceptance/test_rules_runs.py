@@ -8,9 +8,11 @@ from datetime import datetime, timedelta
 import pytest
 from sqlalchemy import select, text
 
+from app.cli.rules import explain
 from app.question_papers import answer_lines, write_answer
 from app.rule_pages import count_lines, since_lines, stood_lines, worst_lines
 from supports.errors import BadInput, Conflict, NotAllowed, NotFound
+from supports.findings import Answer
 from supports.model import Base, RuleRun, SettingEvent
 from supports.operations.limits import Wanted, choose_profile, lay_down_limit
 from supports.operations.people import add_person
@@ -38,6 +40,8 @@ NOW = datetime(2031, 5, 6, 8)  # noqa: DTZ001  the register keeps UTC without zo
 ENGINEER, CHIEF = "Ada Engineer", "Ben Chief"
 UNIT = "PS-00022"
 """A variable spring of the invented plant: 9.8 % variability."""
+LINE, PIECE = "L-0002", "PS-00001 branch A piece 1"
+"""A line, and a piece of hardware strong enough for its load."""
 
 
 @pytest.fixture
@@ -191,6 +195,22 @@ def test_one_answer_is_explained_to_the_last_digit(site):
     assert "C-2 rev. A, operating" in text_of
     assert "laid down by Ben Chief from 2031-05-06; site procedure 12" in text_of
     assert "choose a softer spring" in text_of
+
+
+def test_nothing_to_say_is_told_from_a_name_of_nothing(site):
+    with site.reading() as session:
+        assert explanations(session, PIECE, TODAY) == ()
+        passes = explanations(session, PIECE, TODAY, every=True)
+        assert {one.answer for one in passes} == {Answer.PASSES}
+        with pytest.raises(NotFound, match=r"asked of .PS-O0022.;.* Did you mean PS-00022"):
+            explanations(session, "PS-O0022", TODAY)
+        with pytest.raises(NotFound, match=f"variability-high is not asked of '{LINE}'"):
+            explanations(session, LINE, TODAY, rule="variability-high")
+        with pytest.raises(NotFound, match="there is no rule 'variability-hihg'"):
+            explanations(session, UNIT, TODAY, rule="variability-hihg")
+    assert explain(PIECE, register=site.url.render_as_string(hide_password=False)).lines == (
+        f"No rule is broken at {PIECE}, and none lacks a value. Add --every for what passes.",
+    )
 
 
 def test_a_question_is_narrowed_kept_and_written(site, tmp_path):

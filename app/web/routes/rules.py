@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 from fastapi import APIRouter
 from sqlalchemy.orm import Session
 from starlette.responses import RedirectResponse, Response
@@ -63,25 +61,16 @@ def explained(visit: Signed, name: str = "", every: bool = False) -> Response:
     if not name:
         return RedirectResponse("/rules", 303)
     said: tuple[Explanation, ...] = ()
-    trouble, calm = None, False
+    trouble = None
     with visit.reading() as session:
         try:
             said = explanations(session, name, visit.today, every=every)
         except NotFound as error:
-            calm = not every and _passes(session, name, visit.today)
-            trouble = None if calm else error
+            trouble = error
     return visit.page(
         "explained.html.jinja", 404 if trouble else 200, name=name, said=said[:EXPLAINED],
-        all_said=len(said), every=every, error=trouble, calm=calm,
+        all_said=len(said), every=every, error=trouble, calm=not (said or trouble),
     )  # fmt: skip
-
-
-def _passes(session: Session, name: str, today: date) -> bool:
-    """Return whether rules were asked of something, and none is broken or lacks a value."""
-    try:
-        return bool(explanations(session, name, today, every=True))
-    except NotFound:
-        return False
 
 
 @router.get("/limits")
