@@ -34,6 +34,7 @@ _VULGAR = {
 _FEET = re.compile(
     r"(?P<sign>[-−]?)(?P<feet>\d+)\s*(?:['′]|ft\.?|feet)\s*-?\s*(?P<inches>.*?)\s*(?:[\"″]|''|in\.?)?"
 )
+_THREE_DIGITS = re.compile(r"\d{3}")
 _INCH_MARKS = {'"', "″", "''", "in", "in.", "inch", "inches"}
 
 
@@ -103,6 +104,9 @@ def _feet_or_fraction(spelled: str) -> Amount | None:
 
 
 def _inches(text: str) -> float | None:
+    """Return the inches behind feet; three digits are the thousands of another country."""
+    if _THREE_DIGITS.match(text):
+        return None
     if not text or _PLAIN.fullmatch(text):
         return float(text or 0.0)
     fraction = _feet_or_fraction(text)

@@ -10,6 +10,7 @@ from importers.columns import Body, Converted
 from importers.declared import kind_of
 from importers.faults import Fault, Ledger
 from importers.headings import Taken
+from importers.quantity_text import read_amount
 from importers.table import DeclaredCell, Raw, text_of
 from importers.unit_words import read_unit
 from supports.proposals import Value
@@ -22,8 +23,7 @@ NEAR = 0.15
 """Another unit explains a load that it brings this near to the expected one. Our own choice."""
 
 _CANDIDATES = ("N", "kN", "daN", "kgf", "lbf", "kip")
-_NINES = {"0", "999", "9999", "99999"}
-_NINES_AS_FOUND = frozenset([*_NINES, *map(float, _NINES)])
+_NINES = frozenset({999.0, 9999.0, 99999.0})
 
 _CARRIED = {
     "load",
@@ -73,24 +73,33 @@ def _doubtful(
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         ratio = np.abs(loads) / wanted
     far = (ratio > FAR_OFF) | (ratio < 1.0 / FAR_OFF)
-    some = not _NINES_AS_FOUND.isdisjoint(cells)
-    nines = [i for i, raw in enumerate(cells) if raw in _NINES_AS_FOUND] if some else []
-    for i in sorted({*np.flatnonzero(far).tolist(), *nines}):
+    zeros = np.flatnonzero(loads == 0.0).tolist()
+    for i in sorted({*np.flatnonzero(far).tolist(), *zeros, *_with_nines(cells)}):
         if not np.isnan(loads[i]) and not isinstance(cells[i], DeclaredCell):
             yield i, float(loads[i])
 
 
-def _number_text(raw: Raw) -> str:
-    return text_of(raw).strip().removesuffix(".0")
+def _with_nines(cells: Sequence[Raw]) -> Iterator[int]:
+    """Yield the rows whose cell may be a number of nothing but nines, however it is written."""
+    if _NINES.isdisjoint(cells) and str not in set(map(type, cells)):
+        return
+    for i, raw in enumerate(cells):
+        if "99" in raw if isinstance(raw, str) else raw in _NINES:
+            yield i
+
+
+def _number(raw: Raw) -> float | None:
+    amount = read_amount(text_of(raw))
+    return None if isinstance(amount, Fault) else amount.number
 
 
 def _not_known(taken: Taken, raw: Raw) -> Fault | None:
-    text = _number_text(raw)
-    if text not in _NINES or (text == "0" and taken.column.signed):
+    number = _number(raw)
+    if number is None or (number not in _NINES and (number != 0.0 or taken.column.signed)):
         return None
     return Fault(
         "zero-or-nines",
-        Sentence("a load of {text} most often stands for 'not known'", text=text),
+        Sentence("a load of {text} most often stands for 'not known'", text=f"{abs(number):g}"),
         "the load, or a blank",
         "Leave the cell blank if the load is not known",
     )

@@ -131,6 +131,13 @@ def test_a_fraction_without_mark_under_millimetres_is_asked(one, cell):
     assert "length" not in result.records[0].values
 
 
+@pytest.mark.parametrize("cell", ["2'000", "1'010", "1'005.5"])
+def test_an_apostrophe_before_three_digits_parts_thousands_in_some_countries(one, cell):
+    result = one(HARDWARE, [*STACK, "Length [mm]"], ["PS-1", 1, "rod", cell])
+    assert [f.code for f in result.findings] == ["number-ambiguous"]
+    assert "length" not in result.records[0].values
+
+
 PLATE = ["Support tag", "Unit position", "Unit of load", "Unit of travel"]
 
 
