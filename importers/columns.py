@@ -11,7 +11,7 @@ from enum import StrEnum
 import numpy as np
 import numpy.typing as npt
 
-from importers.days import read_day
+from importers.days import maybe_swapped, read_day
 from importers.declared import UNIT_COLUMNS, Form
 from importers.faults import LONGEST_VALUE, Fault, Ledger, Outcome, too_long
 from importers.headings import Taken
@@ -22,6 +22,7 @@ from supports.findings import Severity
 from supports.proposals import Value
 
 _DECIMAL_COMMA = re.compile(r"\s*[-+−]?\d+,(?:\d{1,2}|\d{4,})\s*[^\d,.]*")
+_DECIMAL_POINT = re.compile(r"\s*[-+−]?(?:\d*\.(?:\d{1,2}|\d{4,})|0*\.\d+)\s*[^\d,.]*")
 Codes = npt.NDArray[np.int_]
 _NUMBER_OR_BLANK = {float, type(None)}
 
@@ -36,10 +37,13 @@ class Body:
         Cells, all rows equally wide.
     numbers
         The row of the sheet that each is, counted from 0.
+    semicolons
+        The cells were parted by semicolons, as where the comma parts decimals.
     """
 
     rows: list[list[Raw]]
     numbers: list[int]
+    semicolons: bool = False
     _decimal_commas: bool | None = None
     _groups: dict[int, tuple[list[str], Codes]] = field(default_factory=dict)
     _columns: list[tuple[Raw, ...]] | None = None
@@ -51,11 +55,19 @@ class Body:
         return self._columns[index] if self.rows else ()
 
     def has_decimal_commas(self) -> bool:
-        """Return whether a cell holds a number that can only have a decimal comma."""
+        """Return whether a cell holds a number that can only have a decimal comma.
+
+        Cells parted by semicolons speak for it too, as long as no cell has a decimal point.
+        """
         if self._decimal_commas is None:
-            texts = (raw for row in self.rows for raw in row if isinstance(raw, str) and "," in raw)
-            self._decimal_commas = any(map(_DECIMAL_COMMA.fullmatch, texts))
+            self._decimal_commas = self._any_like(_DECIMAL_COMMA, ",") or (
+                self.semicolons and not self._any_like(_DECIMAL_POINT, ".")
+            )
         return self._decimal_commas
+
+    def _any_like(self, pattern: re.Pattern[str], sign: str) -> bool:
+        texts = (raw for row in self.rows for raw in row if isinstance(raw, str) and sign in raw)
+        return any(map(pattern.fullmatch, texts))
 
     def groups(self, index: int) -> tuple[list[str], Codes]:
         """Return the different texts of a column, and for each row which of them it holds."""
@@ -88,6 +100,9 @@ def read_cells(body: Body, taken: Taken, ledger: Ledger, latest: date | None = N
     known = {mark: _outcome(raw, reader) for mark, raw in cells.items()}
     values = {mark: outcome.value for mark, outcome in known.items()}
     answer = Converted(list(map(values.__getitem__, marks)))
+    if taken.column.form is Form.DAY and (swapped := maybe_swapped(column)):
+        at, doubt = swapped
+        ledger.add(doubt, body.numbers[at], taken.index, column[at])
     if any(outcome.fault for outcome in known.values()):
         for i, mark in enumerate(marks):
             if (fault := known[mark].fault) is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from importers.declared import Sheet
@@ -134,6 +134,7 @@ def _with_axes(
             remedy="Say so, as in: --up +z --forces-on support",
         )
     forces, movements = _axis_columns(proposal, said)
+    _check_axes(said, {*forces.values(), *movements.values()})
     apart = {*forces.values(), *movements.values()}
     return calculation_profile(
         said.axes,
@@ -146,6 +147,20 @@ def _with_axes(
         headings={h: v for h, v in headings.items() if h not in apart and not _is_signed(v)},
         constants=constants,
     )
+
+
+def _check_axes(said: Confirmation, spoken_of: Collection[str]) -> None:
+    """Refuse a load or movement that was named without its axis: it would not be taken."""
+    if without := [h for h, v in said.read.items() if _is_signed(v) and h not in spoken_of]:
+        raise BadInput(
+            Sentence("of '{heading}' it is not said along which axis it is", heading=without[0]),
+            found=said.read[without[0]],
+            expected="the axis of each load and movement, once axes are told",
+            remedy=Sentence(
+                "Say so, as in: --force 'z={heading}' or --movement 'z={heading}'",
+                heading=without[0],
+            ),
+        )
 
 
 def _is_signed(read_as: str) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
 
 from importers.faults import Fault, Outcome
@@ -18,6 +19,7 @@ _ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]\d{1,2}:\d{2}(?::\
 _NUMERIC = re.compile(r"(\d{1,2})([-/. ])(\d{1,2})\2(\d{4})")
 _NAMED = re.compile(r"(\d{1,2})\.?[ -]*([^\W\d_]{3,})\.?[ ,-]*(\d{4})")
 _NAMED_FIRST = re.compile(r"([^\W\d_]{3,})\.? +(\d{1,2})(?:st|nd|rd|th)?,? +(\d{4})")
+_MONTHS_OF_YEAR = 12
 _ISO_HINT = "a day written as 2009-04-03"
 _YEAR = r"(?:19|20)\d\d"
 _QUESTIONS = (
@@ -81,6 +83,32 @@ def _read_text(text: str, latest: date | None) -> Outcome:
     if match := _NAMED_FIRST.fullmatch(text):
         return _with_name(match[1], int(match[2]), int(match[3]), latest)
     return Outcome(None, _question(text))
+
+
+def maybe_swapped(column: Sequence[Raw]) -> tuple[int, Fault] | None:
+    """Return the first day that a program may have turned about, and the question that it is.
+
+    A program that opens text such as 04/03/2009 and 13/04/2009 in the other country's order makes a
+    day of what can be one there, month and day exchanged, and leaves the rest as text.
+    """
+    days = {i: raw for i, raw in enumerate(column) if isinstance(raw, date)}
+    left = [raw for raw in column if isinstance(raw, str) and _is_of_one_order(raw.strip())]
+    if not days or not left or any(day.day > _MONTHS_OF_YEAR for day in days.values()):
+        return None
+    what = Sentence(
+        "{count} days of this column cannot be told from days with month and day exchanged, beside "
+        "text such as {text}",
+        count=str(len(days)),
+        text=left[0].strip(),
+    )
+    remedy = "Hold one of them against its paper; if it is exchanged, type them all anew"
+    fault = Fault("date-ambiguous", what, "the day of the paper", remedy, Severity.LOOK)
+    return next(iter(days)), fault
+
+
+def _is_of_one_order(text: str) -> bool:
+    match = _NUMERIC.fullmatch(text)
+    return match is not None and max(int(match[1]), int(match[3])) > _MONTHS_OF_YEAR
 
 
 def _question(text: str) -> Fault:

@@ -30,6 +30,8 @@ from supports.sentences import Sentence, joined
 Axis = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 ActsOn = Literal["support", "pipe"]
 
+_SIGN_SAID = (", carrying positive", ", up positive")
+"""How headings end that say which way is positive."""
 _AXIS_HEADING = re.compile(
     r"(?:(?P<force>f|force|load|reaction)|d|displacement|movement|disp)[ _.-]*(?P<axis>[xyz])\b.*",
     re.IGNORECASE,
@@ -250,26 +252,34 @@ def turn_signs(columns: Mapping[str, Converted], profile: Profile) -> None:
 
 
 def refuse_undeclared(layout: Layout, columns: Mapping[str, Converted], ledger: Ledger) -> None:
-    """Take no calculation loads whose sign and axes nobody has declared."""
-    if layout.sheet is not REQUIRED_LOADS:
-        return
-    for index, text in layout.unknown.items():
-        if axis_of(text):
-            ledger.add(_undeclared(), layout.top, index, text)
-    load = layout.of("load")
-    if load and not plain(load.heading).startswith(plain(load.column.heading)):
-        ledger.add(_undeclared(), layout.top, load.index, load.heading)
-        converted = columns["load"]
-        converted.bad.update(i for i, value in enumerate(converted.values) if value is not None)
-        converted.values = [None] * len(converted.values)
+    """Take no loads and movements whose sign and axes neither heading nor person has declared."""
+    if layout.sheet is REQUIRED_LOADS:
+        load = REQUIRED_LOADS.column("load")
+        for index, text in layout.unknown.items():
+            if axis_of(text):
+                ledger.add(_undeclared(load), layout.top, index, text)
+    for item in layout.taken:
+        says_sign = item.column.heading.endswith(_SIGN_SAID)
+        if says_sign and not plain(item.heading).startswith(plain(item.column.heading)):
+            ledger.add(_undeclared(item.column), layout.top, item.index, item.heading)
+            converted = columns[item.column.field]
+            converted.bad.update(i for i, value in enumerate(converted.values) if value is not None)
+            converted.values = [None] * len(converted.values)
 
 
-def _undeclared() -> Fault:
+def _undeclared(column: Column) -> Fault:
+    if column.field == "load":
+        return Fault(
+            "sign-or-axis-doubt",
+            "nobody has declared the sign and the axes of this column; nothing was taken from it",
+            "the heading 'Load, carrying positive', or a profile",
+            "Declare which axis points up and what the forces act on",
+        )
     return Fault(
         "sign-or-axis-doubt",
-        "nobody has declared the sign and the axes of this column; nothing was taken from it",
-        "the heading 'Load, carrying positive', or a profile",
-        "Declare which axis points up and what the forces act on",
+        "the heading does not say which way is positive; nothing was taken from the column",
+        Sentence("the heading '{heading}', or a profile", heading=column.heading),
+        "Say it in the heading, or confirm the column: supports sheets confirm",
     )
 
 

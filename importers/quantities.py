@@ -127,7 +127,7 @@ def _parse_other(reading: _Reading, i: int, raw: Raw) -> None:
 
 
 def _is_doubtful(reading: _Reading, raw: Raw) -> bool:
-    """Return whether '2.450' may be 2450, as other cells of the table have decimal commas."""
+    """Return whether '2.450' may be 2450, as the table seems to have decimal commas."""
     thousands = isinstance(raw, str) and _THOUSANDS.fullmatch(raw.strip()) is not None
     return thousands and reading.body.has_decimal_commas()
 
@@ -135,7 +135,7 @@ def _is_doubtful(reading: _Reading, raw: Raw) -> bool:
 def _doubtful_point() -> Fault:
     return Fault(
         "number-ambiguous",
-        "the point may part thousands, as other cells of this table have a decimal comma",
+        "the point may part thousands: other cells, or the semicolons, speak for a decimal comma",
         "a number such as 1250 or 1.25, without thousands separators",
     )
 

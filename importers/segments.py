@@ -12,14 +12,11 @@ from importers.faults import Fault, Ledger
 from importers.headings import Layout, Taken, known_headings, lay_out, names, plain, split, unit_in
 from importers.stacked import DEEPEST_HEADING, filled
 from importers.table import Raw, Table, is_blank, text_of
-from importers.tag_words import is_ordinary, is_total
+from importers.tag_words import is_in_words, is_ordinary, is_total
 from importers.unit_words import read_unit
 from supports.findings import Severity
 from supports.sentences import Sentence
 from supports.units import Kind, Unit
-
-_OPENS_TOTAL = frozenset("GSTgst")
-"""Letters that open words for totals."""
 
 
 @dataclass(slots=True)
@@ -217,18 +214,13 @@ def _body(table: Table, layout: Layout, start: int, end: int, ledger: Ledger) ->
             ledger.row(fault, number, text_of(next(raw for raw in row if not is_blank(raw))))
     rows = equally_wide([table.rows[number] for number in kept], width)
     _fill_merged(table, layout, kept, rows, ledger)
-    return Body(rows, kept)
+    return Body(rows, kept, table.semicolons)
 
 
 def _is_ordinary(row: Sequence[Raw], heading: str) -> bool:
     """Return whether a row begins with an ordinary name, which no heading or total is."""
     first = row[0] if row else ""
-    return (
-        type(first) is str
-        and first[:1] not in _OPENS_TOTAL
-        and is_ordinary(first)
-        and first.casefold() != heading
-    )
+    return type(first) is str and is_ordinary(first) and first.casefold() != heading
 
 
 def _no_record(row: Sequence[Raw], layout: Layout, key: Taken | None) -> Fault | None:
@@ -240,14 +232,25 @@ def _no_record(row: Sequence[Raw], layout: Layout, key: Taken | None) -> Fault |
     if key and isinstance(cell, str) and cell and cell.casefold() == key.heading.casefold():
         return _note("headings-repeated", "the headings stand here again and were passed over")
     if not is_blank(cell):
-        return None
+        return _loose_text() if _is_title(row, layout, cell) else None
     if _is_unit_row(row, layout):
         return _units_again(row, layout)
     used = {i for i, raw in enumerate(row) if not is_blank(raw)}
     if len(used) == 1 and isinstance(first, str) and not used & {t.index for t in layout.taken}:
-        what = "text stands alone in a row and was not read; does it say something of the rows?"
-        return Fault("loose-text", what, severity=Severity.LOOK)
+        return _loose_text()
     return None
+
+
+def _is_title(row: Sequence[Raw], layout: Layout, cell: Raw) -> bool:
+    """Return whether words stand alone where a name should, in a table of several columns."""
+    if len(layout.taken) == 1 or not isinstance(cell, str) or not is_in_words(cell.strip()):
+        return False
+    return sum(not is_blank(raw) for raw in row) == 1
+
+
+def _loose_text() -> Fault:
+    what = "text stands alone in a row and was not read; does it say something of the rows?"
+    return Fault("loose-text", what, severity=Severity.LOOK)
 
 
 def _note(code: str, what: str) -> Fault:

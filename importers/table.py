@@ -92,6 +92,8 @@ class Table:
     ----------
     all_text
         The file keeps no kinds of cell: everything in it is text (CSV).
+    semicolons
+        Its cells are parted by semicolons, as programs do where the comma parts decimals.
     hidden_rows, hidden_columns
         Counted from 0.
     hidden
@@ -114,6 +116,7 @@ class Table:
     sheet: str
     rows: Sequence[Sequence[Raw]]
     all_text: bool = False
+    semicolons: bool = False
     hidden_rows: frozenset[int] = frozenset()
     hidden_columns: frozenset[int] = frozenset()
     hidden: bool = False

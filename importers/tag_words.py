@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator
 
 from importers.faults import Fault
@@ -20,7 +21,10 @@ _PLACEHOLDERS = {
     *("?", "??", "xxx", "x", "not tagged", "missing"),
 }
 _TWO_UNITS = re.compile(r".*\d\s*([A-Z])\s*[/&+,]\s*([A-Z])", re.IGNORECASE)
-_TWO_TAGS = re.compile(r"\S*\d\S*(?:\s*[&+,;]\s*|\s+/\s+)\S*\d\S*|[A-Z]+\S*\d/[A-Z]+-?\d\S*")
+_TWO_TAGS = re.compile(
+    r"\S*\d\S*(?:\s*[&+,;]\s*|\s+/\s+)\S*\d\S*|[A-Z]+\S*\d/[A-Z]+-?\d\S*"
+    r"|([A-Za-z]+)-?\d\S*\s+\1-?\d\S*"
+)
 _RANGE = re.compile(r".*\d\S*\s*(?:\bthru\b|\bthrough\b|\bto\b|\.\.+|…)\s*\S*\d\S*", re.IGNORECASE)
 _OLD = re.compile(
     r"(.*\S)\s*\(?\s*\b(?:old|ex|was|formerly|former)\b[\s:.]*(\S+?)\)?", re.IGNORECASE
@@ -31,7 +35,17 @@ _LIKE_A_DATE = re.compile(rf"\d{{1,2}}[-. ]{{1,2}}(?:{MONTHS})[a-z]*\.?", re.IGN
 _LETTER_AMONG_DIGITS = re.compile(r"(?<=\d)[OIl](?=\d)|(?<=-)[OIl](?=\d)")
 _ORDINARY = re.compile(r"[A-Za-z]{1,6}-?\d{1,9}[A-Za-z]?")
 _FOOTNOTE = re.compile(r"(.*[^\s*†‡])\s*[*†‡]+")
-_TOTAL = re.compile(r"(?:sub|grand)?[\s-]*(?:total|sum|summe|somme)s?\b.*", re.IGNORECASE)
+_TOTAL = re.compile(
+    r"(?:sub|grand|zwischen|gesamt)?[\s-]*(?:total|sum|summe|somme)s?\b.*"
+    r"|(?:gesamt|average|mean|mittelwert|durchschnitt|moyenne|anzahl|count)\b\D*",
+    re.IGNORECASE,
+)
+_FOOTER = re.compile(r"(?:page|seite|sheet|blatt)\s+\d+\b.*", re.IGNORECASE)
+_WORD = re.compile(r"(?<![^\W_-])[^\W\d_]{2,}(?![\w-])")
+_IN_WORDS = "tag-without-number"
+_LATIN = ("LATIN", "FULLWIDTH LATIN")
+_LONGEST_LETTERS = 4
+"""A name of letters alone is hardly longer. Our own choice."""
 
 
 def is_ditto(text: str) -> bool:
@@ -55,7 +69,7 @@ def ditto_fault(above: str) -> Fault:
 
 def is_total(text: str) -> bool:
     """Return whether a cell opens a row of totals."""
-    return _TOTAL.fullmatch(text.strip()) is not None
+    return not is_ordinary(text.strip()) and _TOTAL.fullmatch(text.strip()) is not None
 
 
 def doubt_of_name(name: str) -> Fault | None:
@@ -83,7 +97,7 @@ def doubt_of_tag(tag: str) -> Fault | None:
     """Return what is wrong with a support tag, or None; a STOP means that it is not taken."""
     if is_ordinary(tag):
         return None
-    doubts = (doubt_of_name, _two_things, _beside, _lookalike, _without_number)
+    doubts = (doubt_of_name, _two_things, _beside, _lookalike, _of_two_alphabets, _in_words)
     return next((doubt for look in doubts if (doubt := look(tag))), None)
 
 
@@ -139,11 +153,56 @@ def _lookalike(tag: str) -> Fault | None:
     )
 
 
-def _without_number(tag: str) -> Fault | None:
-    if " " not in tag or any(letter.isdecimal() for letter in tag):
+def _of_two_alphabets(tag: str) -> Fault | None:
+    """Return a question where a letter of another alphabet stands among Latin ones."""
+    if tag.isascii():
+        return None
+    letters = [(letter, unicodedata.name(letter, "")) for letter in tag if letter.isalpha()]
+    foreign = [name.lower() for _, name in letters if not name.startswith(_LATIN)]
+    if not foreign or len(foreign) == len(letters):
+        return None
+    return Fault(
+        "tag-lookalike",
+        Sentence(
+            "a letter of another alphabet stands in the tag ({name}); the tag was taken as it is",
+            name=foreign[0],
+        ),
+        "letters of one alphabet",
+        "Type the tag anew; nothing is joined on such a likeness without a person",
+        Severity.LOOK,
+    )
+
+
+def _reads_like_words(text: str) -> bool:
+    """Return whether a text is more likely a title, a remark or a footer than a name.
+
+    >>> _reads_like_words("Area 2 - turbine hall"), _reads_like_words("Stand: 12.03.2009")
+    (True, True)
+    >>> _reads_like_words("PS-1024 REV 2"), _reads_like_words("Hanger 12"), _reads_like_words("A")
+    (False, False, False)
+    """
+    if is_ordinary(text):
+        return False
+    without_number = len(text) > _LONGEST_LETTERS and not any(map(str.isdecimal, text))
+    return (
+        without_number
+        or ": " in text
+        or len(_WORD.findall(text)) > 1
+        or _FOOTER.fullmatch(text) is not None
+    )
+
+
+def is_in_words(text: str) -> bool:
+    """Return whether words stand where a tag should, and nothing else is to be said of them."""
+    doubt = doubt_of_tag(text)
+    return doubt is not None and doubt.code == _IN_WORDS
+
+
+def _in_words(tag: str) -> Fault | None:
+    if not _reads_like_words(tag):
         return None
     what = "this reads like a title or a remark; it was taken for a tag"
-    return Fault("tag-without-number", what, "a support tag", severity=Severity.LOOK)
+    return Fault(_IN_WORDS, what, "a support tag", severity=Severity.LOOK)
 
 
 def alike(found: Iterable[str]) -> Iterator[tuple[str, str]]:

@@ -47,7 +47,7 @@ def read_text_table(file: str, sheet: str, data: bytes) -> tuple[Table, list[Fin
             Sentence("the file has {count} rows, more than a sheet can", count=f"{len(rows):,}"),
             where=file,
         )
-    return Table(file, sheet, rows, all_text=True), findings
+    return Table(file, sheet, rows, all_text=True, semicolons=separator == ";"), findings
 
 
 def open_text(file: str, data: bytes) -> tuple[str, str, str]:

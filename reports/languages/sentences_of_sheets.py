@@ -29,6 +29,7 @@ OF_SHEETS = (
     "a bare day number is {one} counted from 1900, {other} counted from 1904",
     "a file ending in '{suffix}'",
     "a filled cell or row is repeated {count} times",
+    ("a letter of another alphabet stands in the tag ({name}); the tag was taken as it is"),
     "a load of {text} most often stands for 'not known'",
     "a row of units in the middle of the table says {text}, not {symbol}",
     "a unit such as {names}",
@@ -54,6 +55,7 @@ OF_SHEETS = (
     "node {node} of calculation {calculation}",
     "number {order} along line {line}",
     "odd dashes or spaces were mended; read as '{name}'",
+    "of '{heading}' it is not said along which axis it is",
     "one of {meanings}, written out",
     "only one order of day and month is possible; read as {day}",
     "part '{part}' declares a document type, which none needs",
@@ -82,6 +84,7 @@ OF_SHEETS = (
     "the file cannot be opened ({fault})",
     "the file has {count} rows, more than a sheet can",
     "the file has {size} bytes; {most} are the limit",
+    "the heading '{heading}', or a profile",
     "the heading '{text}' was taken from above the row of headings",
     "the headings {names}",
     "the loads of '{found}' cannot be taken without their sign and axes",
@@ -114,6 +117,10 @@ OF_SHEETS = (
     "unit '{spelled}' of a {kind} is not known",
     ("{count} cell stands out by colour, which was not read; does it say something of the value?"),
     ("{count} cells stand out by colour, which was not read; does it say something of the value?"),
+    (
+        "{count} days of this column cannot be told from days with month and day exchanged, "
+        "beside text such as {text}"
+    ),
     "{count} picture lies over the cells; none was read",
     "{count} pictures lie over the cells; none was read",
     "{day} lies before the unit was built in {year}",

@@ -155,6 +155,20 @@ def test_a_calculation_without_axes_is_not_read_as_if_it_had_them(stress):
         (("--up", "+z"), "what the forces act on"),
         (("--up", "+z", "--forces-on", "support", "--east", "+z", *UNITS), "one axis"),
         (("--up", "+z", "--forces-on", "support", "--force-unit", ""), "unit of the forces"),
+        (
+            (
+                "--up",
+                "+z",
+                "--forces-on",
+                "pipe",
+                *UNITS,
+                "--read",
+                "FZ=Movement up [mm]",
+                "--force",
+                "z=FX",
+            ),
+            "of 'FZ' it is not said along which axis",
+        ),
     ):
         with pytest.raises(BadInput, match=match):
             confirm(stress, "b.xlsx", "--source", "group B", *words, *CONSTANTS)

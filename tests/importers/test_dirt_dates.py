@@ -69,6 +69,22 @@ def test_a_day_in_only_one_possible_order_is_noted(one):
     assert result.records[0].values["read_on"] == date(2009, 12, 25)
 
 
+def test_days_that_a_program_may_have_turned_about_are_looked_at(one):
+    """13/04 stayed text, so 04/03 was perhaps read in the other country's order."""
+    swapped = [["PS-1", "A", date(2009, 4, 3), "N. N."], ["PS-2", "A", date(2009, 5, 4), "N. N."]]
+    text = ["PS-3", "A", "13/04/2009", "N. N."]
+    result = one(READINGS, HEADINGS, *swapped, text)
+    (doubt,) = [f for f in result.findings if f.code == "date-ambiguous"]
+    assert (doubt.severity.value, doubt.place.cell) == ("LOOK", "C2")
+    assert doubt.what.startswith("2 days")
+    assert "13/04/2009" in doubt.what
+    assert len(result.records) == 3
+    surely = ["PS-4", "A", date(2009, 4, 30), "N. N."]
+    for rows in ([*swapped, surely, text], [*swapped, surely], [text]):
+        result = one(READINGS, HEADINGS, *rows)
+        assert "date-ambiguous" not in [f.code for f in result.findings]
+
+
 def saved(tmp_path, rows, name="dates.xlsx", change=None):
     book = openpyxl.Workbook()
     sheet = book.active

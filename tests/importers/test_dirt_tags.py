@@ -38,6 +38,8 @@ NOT_ONE_TAG = [
     ("PS-1024 to PS-1029", "tag-range"),
     ("PS-1024, PS-1025", "two-tags-in-cell"),
     ("PS-1024/PS-1025", "two-tags-in-cell"),
+    ("PS-1024\nPS-1025", "two-tags-in-cell"),
+    ("PS-1024 PS1025", "two-tags-in-cell"),
     ("NEW", "tag-placeholder"),
     ("TBA", "tag-placeholder"),
     ("by others", "tag-placeholder"),
@@ -156,13 +158,38 @@ def test_one_tag_on_two_sheets_with_other_values_is_held_back(text_file):
     assert [record.key for record in result.records] == [("PS-2",)]
 
 
-def test_a_title_between_the_rows_is_looked_at(one):
-    result = one(SUPPORTS, ["Support tag", "Area"], ["Boiler house north", None], ["PS-1", "N"])
-    assert ("tag-without-number", "LOOK") in found(result)
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Boiler house north",
+        "Kesselhaus",
+        "Area 2 - turbine hall",
+        "Note 1: loads in red are estimated",
+        "Stand: 12.03.2009",
+        "Seite 2",
+    ],
+)
+def test_a_title_or_a_note_among_the_rows_is_no_support_and_looked_at(one, words):
+    result = one(SUPPORTS, ["Support tag", "Area"], [words, None], ["PS-1", "N"])
+    assert found(result) == [("loose-text", "LOOK")]
+    assert [record.key for record in result.records] == [("PS-1",)]
+    result = one(SUPPORTS, ["Support tag", "Area"], [words, "N"], ["PS-1", "N"])
+    assert found(result) == [("tag-without-number", "LOOK")]
+
+
+def test_a_letter_of_another_alphabet_among_latin_ones_is_looked_at(one):
+    result = one(SUPPORTS, ["Support tag"], ["\u0420S-1024"], ["\u041e\u041f-7"], ["\u00dcW-7"])
+    assert [(f.code, f.severity.value, f.place.cell) for f in result.findings] == [
+        ("tag-lookalike", "LOOK", "A2")
+    ]
+    assert "cyrillic capital letter er" in result.findings[0].what
 
 
 def test_ditto_marks_and_totals_are_known_by_their_words():
     assert all(is_ditto(text) for text in ('"', "''", '–"–', "do.", "Ditto", "as above", "〃"))
     assert not any(is_ditto(text) for text in ("PS-1", "-", "dito-1", "12"))
     assert all(is_total(text) for text in ("TOTAL", "Sub-total", "Sum", "Total north"))
-    assert not any(is_total(text) for text in ("Summit-1", "PS-1", "totalizer"))
+    assert all(is_total(text) for text in ("Gesamt", "Zwischensumme", "Average", "Mittelwert"))
+    assert not any(
+        is_total(text) for text in ("SUM-101", "Total1", "Summit-1", "PS-1", "totalizer")
+    )

@@ -69,6 +69,19 @@ def test_without_a_profile_nothing_is_taken_from_such_columns(workbook):
     assert "load" not in result.records[0].values
 
 
+@pytest.mark.parametrize("heading", ["Movement", "Design travel"])
+def test_a_movement_whose_heading_does_not_say_which_way_is_positive_is_asked(workbook, heading):
+    head = ["Support tag", "Unit of load", "Unit of travel", heading]
+    result = read(workbook({"Nameplates": [head, ["PS-1", "kN", "mm", 25]]}))
+    assert [(f.code, f.place.cell) for f in result.findings] == [("sign-or-axis-doubt", "D1")]
+    assert result.findings[0].expected.startswith(f"the heading '{heading}, up positive'")
+    assert not {"movement", "design_travel"} & result.records[0].values.keys()
+    head[3] += ", up positive"
+    result = read(workbook({"Nameplates": [head, ["PS-1", "kN", "mm", -25]]}))
+    assert result.findings == ()
+    assert -0.025 in result.records[0].values.values()
+
+
 def test_a_strangers_table_without_a_profile_lacks_its_columns(workbook):
     with pytest.raises(ColumnMissing):
         read(workbook({"Calculation loads": A}))

@@ -32,6 +32,19 @@ def test_separator_and_encoding_are_found(text_file, delimiter, encoding):
     assert tags["NA"] == {"note": "-12"}
 
 
+def test_where_semicolons_part_cells_a_point_before_three_digits_is_asked(text_file):
+    """Programs part cells by semicolons where the comma parts decimals and the point thousands."""
+    heads = ["Support tag", "Rod length pin to pin [mm]"]
+
+    def asked(other, delimiter):
+        rows = [heads, ["PS-1", "12.500"], ["PS-2", other]]
+        result = read(text_file("Supports.csv", rows, delimiter))
+        return [(f.code, f.place.cell) for f in result.findings]
+
+    assert asked("900", ";") == [("number-ambiguous", "B2")]
+    assert asked("900.5", ";") == asked("0.900", ";") == asked("900", ",") == []
+
+
 def test_a_foreign_encoding_is_said(text_file):
     result = read(text_file("Supports.csv", ROWS, encoding="cp1252"))
     assert [f.code for f in result.findings] == ["encoding-assumed"]
