@@ -16,9 +16,11 @@ from supports.queries.plant_days import day_at
 from supports.queries.site import FORM_KEY, PLANT_NAME
 from supports.rules.workflow import require_roles
 from supports.rules.workflow.periods import period_of
+from supports.sentences import Sentence
 from supports.vocabulary import Role
 
-_OF_THE_SITE = {Role.REGISTER_KEEPER, Role.RESPONSIBLE_ENGINEER}
+OF_THE_SITE = frozenset({Role.REGISTER_KEEPER, Role.RESPONSIBLE_ENGINEER})
+"""Who lays down where the plant's clock stands."""
 
 
 def found_register(
@@ -60,7 +62,7 @@ def lay_down_time_zone(
     with deed(
         register, acting, now, action="lay down the time zone", reason=reason, subject=zone
     ) as act:
-        require_roles("lay down the time zone", _OF_THE_SITE, act.person.roles)
+        require_roles("lay down the time zone", OF_THE_SITE, act.person.roles)
         _require_not_today(act, "", TIME_ZONE)
         act.session.add(
             SiteSetting(
@@ -124,6 +126,8 @@ def _require_not_today(act: Deed, scope: str, name: str) -> None:
     )
     if (owner := act.session.scalar(taken)) is not None:
         raise Conflict(
-            f"{name} was laid down today already, by {owner}",
+            Sentence(
+                "{setting} was laid down today already, by {owner}", setting=name, owner=owner or ""
+            ),
             remedy="What was laid down is kept; lay down another value tomorrow",
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import select
@@ -31,6 +32,29 @@ def plant_and_zone(session: Session) -> tuple[str, str]:
     )
     held = {row.name: str(row.value["text"]) for row in session.scalars(query)}
     return held.get(PLANT_NAME) or _NAMELESS, held.get(TIME_ZONE, "")
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneLaidDown:
+    """A time zone of the plant, from the day on which it was laid down."""
+
+    zone: str
+    valid_from: date
+    owner: str
+    reason: str
+
+
+def zones_laid_down(session: Session) -> tuple[ZoneLaidDown, ...]:
+    """Return every time zone that was laid down for the plant, the newest first."""
+    query = (
+        select(SiteSetting)
+        .where(SiteSetting.name == TIME_ZONE, SiteSetting.scope == "")
+        .order_by(SiteSetting.valid_from.desc(), SiteSetting.id.desc())
+    )
+    return tuple(
+        ZoneLaidDown(str(row.value["text"]), row.valid_from, row.owner or "", row.source or "")
+        for row in session.scalars(query)
+    )
 
 
 def form_key(session: Session) -> str:

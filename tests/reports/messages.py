@@ -55,6 +55,7 @@ from supports.operations.accounts import SCOPES
 from supports.operations.changes import SafeAct
 from supports.operations.changes.deciding import THREE_PEOPLE
 from supports.operations.plans import storing as plan_storing
+from supports.plant_time import TIME_ZONE
 from supports.rules.acceptances import Standing
 from supports.rules.catalogue import RULES
 from supports.rules.frame import frame
@@ -256,7 +257,7 @@ def desk_words() -> Iterator[str]:
     yield from KINDS
     yield from words_of_acts()
     yield " ".join(OF_PLANS)
-    yield from (*ROAD, *FIVE_ITEMS.values(), THREE_PEOPLE)
+    yield from (*ROAD, *FIVE_ITEMS.values(), THREE_PEOPLE, TIME_ZONE)
     for words in (
         OrderState, OrderKind, Proof, PlanAim, SafeAct, Duration, Group, Standing, Answer, Kind,
     ):  # fmt: skip

@@ -33,6 +33,7 @@ COORDINATOR = frozenset({Role.COORDINATOR})
 KEEPERS = frozenset({Role.REGISTER_KEEPER, Role.COORDINATOR})
 PLANNERS = frozenset({Role.PLANNER, Role.COORDINATOR})
 WRITERS = PLANNERS | ENGINEER
+SITE = frozenset({Role.REGISTER_KEEPER, Role.RESPONSIBLE_ENGINEER})
 _STEPS = {one.act: one.roles for one in CAMPAIGN_STEPS}
 _FINDING = {one.act: one.roles for one in FINDING_STEPS}
 _AT_UNIT = {one.act.replace(" ", "-"): one.roles or SIGNED for one in ACTS_AT_UNITS}
@@ -130,6 +131,7 @@ HANDED_IN: dict[str, Line] = {
     "/walkdowns/{number}/choose": Line(_STEPS["read in"], early=True),
     "/walkdowns/{number}/tell": Line(SIGNED),
     "/rules/runs": Line(SIGNED),
+    "/rules/time-zone": Line(SITE, said={"zone": "Europe/Berlin", "reason": "as the plant"}),
     "/tablet/send/walkdowns": Line(TABLET),
     "/tablet/send/work-orders": Line(TABLET),
     "/tablet/photos": Line(TABLET),

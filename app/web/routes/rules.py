@@ -6,14 +6,18 @@ from fastapi import APIRouter
 from sqlalchemy.orm import Session
 from starlette.responses import RedirectResponse, Response
 
+from app.web.acts.asking import Said
 from app.web.memory import remembered
 from app.web.rule_tables import RunTable, limit_rows, run_table
+from app.web.troubles import status_of
 from app.web.visits import Form, Signed, Visit
-from supports.errors import NotFound
+from supports.errors import NotFound, SupportsError
 from supports.operations.rule_runs import run_rules
+from supports.operations.site import OF_THE_SITE, lay_down_time_zone
 from supports.queries.explanations import explanations
 from supports.queries.limits import laid_down
 from supports.queries.rule_runs import acceptances, ask_register, run_by_number, runs
+from supports.queries.site import zones_laid_down
 from supports.rules.acceptances import Stood, stood
 from supports.rules.catalogue import RULES, rule_of
 from supports.rules.rule import Rule
@@ -75,12 +79,36 @@ def explained(visit: Signed, name: str = "", every: bool = False) -> Response:
 
 @router.get("/limits")
 def limits(visit: Signed, text: str = "") -> Response:
-    """Show every limit that the rules go by, with where it is from."""
+    """Show every limit that the rules go by, with where it is from, and the plant's clock."""
+    return _limits(visit, text)
+
+
+def _limits(
+    visit: Visit, text: str = "", typed: Said | None = None, error: SupportsError | None = None
+) -> Response:
     with visit.reading() as session:
         rows = limit_rows(session, visit.today)
+        zones = zones_laid_down(session)
     wanted = text.strip().lower()
     kept = [one for one in rows if wanted in f"{one.limit.name} {one.limit.meaning}".lower()]
-    return visit.page("limits.html.jinja", rows=kept, text=text)
+    return visit.page(
+        "limits.html.jinja", status_of(error), rows=kept, text=text, zones=zones,
+        may=bool(visit.roles & OF_THE_SITE), typed=typed or Said.empty(), error=error,
+    )  # fmt: skip
+
+
+@router.post("/time-zone")
+def time_zone(visit: Signed, form: Form) -> Response:
+    """Lay down the plant's time zone from today on; what was laid down stays on record."""
+    said = Said(form)
+    try:
+        lay_down_time_zone(
+            visit.register, said.text("zone"), reason=said.text("reason"), acting=visit.acting,
+            now=visit.now,
+        )  # fmt: skip
+    except SupportsError as error:
+        return _limits(visit, typed=said, error=error)
+    return RedirectResponse("/rules/limits#clock", 303)
 
 
 @router.get("/limits/{name}")
