@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from xml.etree import ElementTree as ET
 
+from importers.byte_search import Searched
 from importers.table import column_index
 
 _REFERENCE = re.compile(rb"\sr=[\"']([A-Z]{1,3})(\d+)[\"']")
@@ -18,6 +19,8 @@ _SHARED_FORMULA = re.compile(rb"<(?:[\w.-]+:)?f\b[^>]*\ssi=\"(\d+)\"")
 _FORMULA = re.compile(rb"<(?:[\w.-]+:)?f\b[^>]*>([^<]*)<")
 _EMPTY_TEXT = b't="str"'
 _IN_TAG = (b"s=", b"t=")
+_BEHIND_NAME = b" \t\r\n/"
+"""What may follow the name of an element that closes itself."""
 _RUN = re.compile(rb"<(?:[\w.-]+:)?r>(.*?)</(?:[\w.-]+:)?r>", re.DOTALL)
 _TEXT = re.compile(rb"<(?:[\w.-]+:)?t\b[^>]*>([^<]*)<")
 _STRUCK = re.compile(rb"<(?:[\w.-]+:)?strike(?![^>]*val=\"(?:0|false))")
@@ -128,9 +131,9 @@ def _struck_texts(strings: ET.Element) -> Iterator[tuple[int, str]]:
             yield index, "".join(f"~~{text}~~" if struck else text for text, struck in runs)
 
 
-def read_marks(data: bytes, prefix: bytes, styles: Styles) -> CellMarks:
+def read_marks(data: Searched, prefix: bytes, styles: Styles) -> CellMarks:
     """Search the XML of a sheet for the cells that carry marks."""
-    has_formulas = b"<" + prefix + b"f" in data
+    has_formulas = data.holds(b"<" + prefix + b"f")
     struck = {
         address: ""
         for number in styles.struck
@@ -158,11 +161,14 @@ def read_marks(data: bytes, prefix: bytes, styles: Styles) -> CellMarks:
     )
 
 
-def _uncounted(data: bytes, prefix: bytes) -> Iterator[tuple[Address, str]]:
+def _uncounted(data: Searched, prefix: bytes) -> Iterator[tuple[Address, str]]:
     """Yield cells with a formula and no value; an empty text is a value."""
-    ending = rb"(?:</%bf>|<%bf\b[^>]*/>)(?:<%bv\s*/>|<%bv></%bv>)?</%bc>" % ((prefix,) * 6)
-    for found in re.finditer(ending, data):
-        cell = data[data.rfind(b"<" + prefix + b"c ", 0, found.start()) : found.end()]
+    xml = data.data
+    ending = re.compile(rb"(?:<%bv\s*/>|<%bv></%bv>)?</%bc>" % ((prefix,) * 4))
+    for behind in _behind_formulas(data, prefix):
+        if not ending.match(xml, behind):
+            continue
+        cell = xml[xml.rfind(b"<" + prefix + b"c ", 0, behind) : behind]
         tag = cell[: cell.find(b">")]
         where, formula = _REFERENCE.search(tag), _FORMULA.search(cell)
         if where and _EMPTY_TEXT not in tag:
@@ -170,7 +176,17 @@ def _uncounted(data: bytes, prefix: bytes) -> Iterator[tuple[Address, str]]:
             yield (int(where[2]) - 1, column_index(where[1].decode())), f"={text}"
 
 
-def _struck_inline(data: bytes, prefix: bytes) -> Iterator[tuple[Address, str]]:
+def _behind_formulas(data: Searched, prefix: bytes) -> Iterator[int]:
+    """Yield where each formula has ended, those of one element without contents at last."""
+    closing = b"</" + prefix + b"f>"
+    yield from (at + len(closing) for at in data.places(closing))
+    for at in data.places(b"<" + prefix + b"f"):
+        end = data.data.find(b">", at)
+        if data.data[end - 1 : end] == b"/" and data.data[at + len(prefix) + 2] in _BEHIND_NAME:
+            yield end + 1
+
+
+def _struck_inline(data: Searched, prefix: bytes) -> Iterator[tuple[Address, str]]:
     """Yield cells that hold their own text in runs, some of them struck."""
     for address, cell in _cells_with(data, prefix, b"strike"):
         runs = [(_TEXT.search(run), _STRUCK.search(run) is not None) for run in _RUN.findall(cell)]
@@ -179,7 +195,7 @@ def _struck_inline(data: bytes, prefix: bytes) -> Iterator[tuple[Address, str]]:
             yield address, "".join(f"~~{text}~~" if struck else text for text, struck in pieces)
 
 
-def _moving(data: bytes, prefix: bytes) -> Iterator[Address]:
+def _moving(data: Searched, prefix: bytes) -> Iterator[Address]:
     """Yield the cells whose formula asks for today, also where a formula is shared."""
     for clock in _CLOCKS:
         for address, cell in _cells_with(data, prefix, clock):
@@ -189,20 +205,18 @@ def _moving(data: bytes, prefix: bytes) -> Iterator[Address]:
                 yield from (other for other, _ in _cells_with(data, prefix, mark))
 
 
-def _cells_with(data: bytes, prefix: bytes, mark: bytes) -> Iterator[tuple[Address, bytes]]:
+def _cells_with(data: Searched, prefix: bytes, mark: bytes) -> Iterator[tuple[Address, bytes]]:
     """Yield address and XML of each cell that holds a mark in its tag or its formula."""
-    opening, closing = b"<" + prefix + b"c ", b"</" + prefix + b"c>"
-    at = data.find(mark)
-    while at >= 0:
-        start = data.rfind(opening, 0, at)
-        cell = data[start : data.find(closing, at)] if start >= 0 else b""
+    opening, closing, xml = b"<" + prefix + b"c ", b"</" + prefix + b"c>", data.data
+    for at in data.places(mark):
+        start = xml.rfind(opening, 0, at)
+        cell = xml[start : xml.find(closing, at)] if start >= 0 else b""
         where = _REFERENCE.search(cell[: cell.find(b">") + 1 or None])
         if where and (not mark.startswith(_IN_TAG) or mark in cell[: cell.find(b">")]):
             yield (int(where[2]) - 1, column_index(where[1].decode())), cell
-        at = data.find(mark, at + 1)
 
 
-def _shared(data: bytes, prefix: bytes) -> Iterator[tuple[Address, int]]:
+def _shared(data: Searched, prefix: bytes) -> Iterator[tuple[Address, int]]:
     for address, cell in _cells_with(data, prefix, b't="s"'):
         if value := _VALUE.search(cell):
             yield address, int(value[1])

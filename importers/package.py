@@ -14,6 +14,7 @@ from datetime import date
 from functools import cached_property
 from xml.etree import ElementTree as ET
 
+from importers.byte_search import Searched
 from importers.cell_marks import Styles, may_be_struck, read_styles
 from importers.sheet_xml import SheetFacts, read_facts
 from importers.table import column_index
@@ -27,7 +28,8 @@ MAX_CELLS = 30_000_000
 MAX_ROWS = 1_048_576
 MAX_REPEATS = 5_000
 
-_DOCTYPE = re.compile(rb"<!(?:DOCTYPE|ENTITY)", re.IGNORECASE)
+_DECLARATION = b"<!"
+_DOCTYPE = re.compile(rb"(?:DOCTYPE|ENTITY)", re.IGNORECASE)
 
 
 _REPEATED = re.compile(
@@ -88,7 +90,7 @@ class Package:
             raise self._unusable(
                 Sentence("part '{part}' of the workbook cannot be unpacked", part=part)
             ) from fault
-        if part.endswith((".xml", ".rels")) and _DOCTYPE.search(data):
+        if part.endswith((".xml", ".rels")) and _declares_a_type(data):
             raise self._unusable(
                 Sentence("part '{part}' declares a document type, which none needs", part=part)
             )
@@ -221,3 +223,9 @@ class Package:
                 ),
                 "Delete the stray cells far below or to the right of the table",
             )
+
+
+def _declares_a_type(xml: bytes) -> bool:
+    """Return whether XML declares a document type or an entity."""
+    declarations = Searched(xml).places(_DECLARATION)
+    return any(_DOCTYPE.match(xml, at + len(_DECLARATION)) for at in declarations)

@@ -10,20 +10,22 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import chain
 
+from importers.byte_search import Searched
 from importers.cell_marks import CellMarks, Styles, read_marks
+from importers.sheet_reach import reach, with_addresses
 from importers.table import column_index
 
 _ROOT = re.compile(rb"<([\w.-]+:)?worksheet\b")
 _ERRORS = (b't="e"', b"t='e'")
+"""With quotes, and with apostrophes, which few programs write."""
 _REFERENCE = re.compile(rb"\sr=[\"']([A-Z]{1,3})(\d+)[\"']")
 _VALUE = re.compile(rb"<(?:[\w.-]+:)?v[^>]*>([^<]*)<")
 _ROW_NUMBER = re.compile(rb"\sr=[\"'](\d{1,9})[\"']")
 _HIDDEN = re.compile(rb"\shidden=[\"'](?:1|true)[\"']")
 _COLUMN = re.compile(rb"<(?:[\w.-]+:)?col\b([^>]*)>")
 _SPAN = re.compile(rb"\s(min|max)=[\"'](\d+)[\"']")
-_MOST_DIGITS = 18
-_TWO_LETTERS = (re.compile(rb'r="[B-Z][A-Z]\d'), re.compile(rb"r='[B-Z][A-Z]\d"))
 _LAST_COLUMN = 16_384
 
 
@@ -40,7 +42,7 @@ class SheetFacts:
     filtered
         A filter holds rows back from sight.
     rows, columns
-        How far the sheet reaches; columns in rough steps only.
+        How far the sheet reaches.
     """
 
     errors: dict[tuple[int, int], str] = field(default_factory=dict)
@@ -61,71 +63,45 @@ def prefix_of(data: bytes) -> bytes:
 def read_facts(data: bytes, styles: Styles) -> SheetFacts:
     """Search the XML of one sheet."""
     prefix = prefix_of(data)
+    far = reach(data, prefix)
+    if not far.all_told:
+        data = with_addresses(data, prefix)
+        far = reach(data, prefix)
+    searched = Searched(data)
     start, end = data.find(b"<" + prefix + b"sheetData"), data.rfind(b"sheetData>")
-    rows = _rows(data, b"<" + prefix + b"row ")
-    below, beside = _reach(data, max((number for number, _ in rows), default=0))
     return SheetFacts(
-        dict(_errors(data, b"<" + prefix + b"c ", b"</" + prefix + b"c>")),
-        frozenset(number - 1 for number, hidden in rows if hidden),
+        dict(_errors(searched, b"<" + prefix + b"c ", b"</" + prefix + b"c>")),
+        frozenset(number - 1 for number in _hidden_rows(searched, b"<" + prefix + b"row ")),
         frozenset(_hidden_columns(data[: max(start, 0)])),
         b"filterColumn" in data[max(end, 0) :],
-        below,
-        beside,
-        read_marks(data, prefix, styles),
+        far.rows,
+        far.columns,
+        read_marks(searched, prefix, styles),
     )
 
 
-def _rows(data: bytes, opening: bytes) -> list[tuple[int, bool]]:
-    """Return the number of each row and whether it is hidden."""
-    numbers = re.findall(re.escape(opening) + rb"r=\"(\d{1,9})\"(?![^>]*\bhidden)", data)
-    if len(numbers) == data.count(opening):
-        return [(int(number), False) for number in numbers]
-    return list(_rows_one_by_one(data, opening))
+def _hidden_rows(searched: Searched, opening: bytes) -> Iterator[int]:
+    """Yield the number of each row that is hidden."""
+    data = searched.data
+    for at in searched.places(b"hidden"):
+        start = data.rfind(b"<", 0, at)
+        tag = data[start : data.find(b">", at)]
+        if tag.startswith(opening) and _HIDDEN.search(tag) and (stated := _ROW_NUMBER.search(tag)):
+            yield int(stated[1])
 
 
-def _rows_one_by_one(data: bytes, opening: bytes) -> Iterator[tuple[int, bool]]:
-    at, number = data.find(opening), 0
-    while at >= 0:
-        tag = data[at : data.find(b">", at)]
-        stated = _ROW_NUMBER.search(tag)
-        number = int(stated[1]) if stated else number + 1
-        yield number, b"hidden" in tag and _HIDDEN.search(tag) is not None
-        at = data.find(opening, at + 1)
-
-
-def _reach(data: bytes, rows: int) -> tuple[int, int]:
-    """Return a row and a column that no cell lies beyond, whatever the rows say of themselves.
-
-    A cell is looked at alone where its address has three letters or more, or more digits than the
-    number of the last row; for the others the row told and column 26 or 702 are far enough.
-    """
-    apostrophes = b"r='" in data
-    far = [pair for mark in (b'"', b"'")[: 1 + apostrophes] for pair in _far(data, mark, rows)]
-    below = max([rows, *(int(digits[:_MOST_DIGITS]) for _, digits in far if digits)])
-    if columns := [column_index(letters.decode()) + 1 for letters, _ in far if len(letters) > 2]:
-        return below, max(columns)
-    near = _TWO_LETTERS if apostrophes else _TWO_LETTERS[:1]
-    return below, 702 if any(pattern.search(data) for pattern in near) else 26
-
-
-def _far(data: bytes, mark: bytes, rows: int) -> set[tuple[bytes, bytes]]:
-    digits = len(str(rows)) + 1
-    pattern = rb"r=%b(?:([A-Z]{3,8})(\d*)|([A-Z]{1,2})(\d{%d,}))" % (mark, digits)
-    found = re.findall(pattern, data)
-    return {(many or few, low or far) for many, low, few, far in found}
-
-
-def _errors(data: bytes, opening: bytes, closing: bytes) -> Iterator[tuple[tuple[int, int], str]]:
-    for mark in _ERRORS:
-        at = data.find(mark)
-        while at >= 0:
-            start = data.rfind(b"<", 0, at)
-            cell = data[start : data.find(closing, at)]
-            where, value = _REFERENCE.search(cell), _VALUE.search(cell)
-            if where and cell.startswith(opening):
-                address = int(where[2]) - 1, column_index(where[1].decode())
-                yield address, value[1].decode() if value else "#ERROR"
-            at = data.find(mark, at + 1)
+def _errors(
+    searched: Searched, opening: bytes, closing: bytes
+) -> Iterator[tuple[tuple[int, int], str]]:
+    data = searched.data
+    marks = _ERRORS if searched.apostrophes else _ERRORS[:1]
+    for at in chain.from_iterable(map(searched.places, marks)):
+        start = data.rfind(b"<", 0, at)
+        cell = data[start : data.find(closing, at)]
+        where, value = _REFERENCE.search(cell), _VALUE.search(cell)
+        if where and cell.startswith(opening):
+            address = int(where[2]) - 1, column_index(where[1].decode())
+            yield address, value[1].decode() if value else "#ERROR"
 
 
 def _hidden_columns(head: bytes) -> Iterator[int]:
