@@ -209,7 +209,7 @@ def _under(record: Record, answer: Answer) -> Record:
     if not isinstance(answer, Match) or answer.tag == record.key[place]:
         return record
     key = (*record.key[:place], answer.tag, *record.key[place + 1 :])
-    return replace(record, key=key)
+    return record._replace(key=key)
 
 
 def _finding(answer: Answer, times: int, record: Record) -> Finding | None:

@@ -7,7 +7,7 @@ form is proposed. A field changed on both sides to different values is a conflic
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from supports.findings import Finding, Severity
 from supports.proposals import Existing, Key, Record, Value, alike
@@ -55,7 +55,7 @@ def three_way(issued: Existing, form: Iterable[Record], now: Existing) -> Return
         conflicts.extend(disputed)
         findings.extend(_edited_by_two(record, conflict) for conflict in disputed)
         if wanted:
-            records.append(replace(record, values=wanted))
+            records.append(record._replace(values=wanted))
     return Returned(tuple(records), tuple(conflicts), tuple(findings))
 
 

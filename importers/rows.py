@@ -235,11 +235,12 @@ def _records(rows: _Rows, keys: list[Key]) -> Iterator[Record]:
     found = found_in(rows.layout, rows.body.rows)
     values = zip(*columns, strict=True) if columns else iter([()] * len(keys))
     blanks = any(_BLANK in set(map(type, column)) for column in columns)
+    subject, file, sheet_name = sheet.subject, table.file, table.sheet
+    held, numbers = rows.held, rows.body.numbers
     for i, line in enumerate(values):
-        if i not in rows.held:
+        if i not in held:
             said = dict(zip(names, line, strict=True))
             if blanks and None in line:
                 said = {name: value for name, value in said.items() if value is not None}
-            number = rows.body.numbers[i] + 1
-            source = SourceLine(table.file, table.sheet, number, CellsAsFound(found, i))
-            yield Record(sheet.subject, keys[i], said, source)
+            source = SourceLine(file, sheet_name, numbers[i] + 1, CellsAsFound(found, i))
+            yield Record(subject, keys[i], said, source)

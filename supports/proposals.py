@@ -10,11 +10,12 @@ import dataclasses
 import math
 from abc import abstractmethod
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from string import ascii_letters
-from typing import overload
+from types import MappingProxyType
+from typing import NamedTuple, overload
 
 from supports.findings import Finding, Place
 
@@ -52,14 +53,16 @@ class Cells(Mapping[str, SourceCell]):
         """Return column, text and unit of every cell, by field, as JSON with its keys sorted."""
 
 
-@dataclass(frozen=True, slots=True)
-class SourceLine:
+_NO_CELLS: Mapping[str, SourceCell] = MappingProxyType({})
+
+
+class SourceLine(NamedTuple):
     """One row of a sheet, its used cells exactly as found, by field."""
 
     file: str
     sheet: str
     row: int
-    cells: Mapping[str, SourceCell] = field(default_factory=dict)
+    cells: Mapping[str, SourceCell] = _NO_CELLS
 
     def place(self, field_name: str) -> Place:
         """Return where the value of a field stands."""
@@ -67,8 +70,7 @@ class SourceLine:
         return Place(self.file, self.sheet, f"{cell.column}{self.row}" if cell else f"{self.row}")
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Record(NamedTuple):
     """What a sheet says of one thing.
 
     Parameters
@@ -126,8 +128,7 @@ class AllNew(Sequence[FieldChange]):
         return FieldChange(name, None, self._values[name])
 
 
-@dataclass(frozen=True, slots=True)
-class Proposal:
+class Proposal(NamedTuple):
     """What to do with one record."""
 
     verb: Verb

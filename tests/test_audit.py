@@ -139,6 +139,22 @@ def test_rows_written_in_bulk_are_recorded_as_rows_written_one_by_one(register):
         assert (single.table_name, single.before) == (bulk.table_name, bulk.before)
 
 
+@pytest.mark.parametrize("count", [1, 24, 25, 26, 2_001, 2_030])
+def test_as_many_rows_and_entries_as_were_handed_over_come_back(register, count):
+    """Rows of few columns go to SQLite several in a statement, the last ones alone."""
+    codes = [f"A{n}" for n in range(count)]
+    with register.writing("tester", "a test", NOW, action="bulk") as writing:
+        ids = writing.trail.new_ids(Area.__table__, count)
+        rows = [{"id": one, "code": code} for one, code in zip(ids, codes, strict=True)]
+        writing.trail.insert_rows(Area.__table__, rows)
+    with register.reading() as session:
+        assert list(session.scalars(select(Area.code).order_by(Area.id))) == codes
+        assert first_break(session) is None
+    assert [(e.row_id, e.after["code"]) for e in entries(register)] == list(
+        zip(ids, codes, strict=True)
+    )
+
+
 def test_a_bulk_change_counts_the_version_and_is_recorded(register):
     change = Change(
         number="C-1",

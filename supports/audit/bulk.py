@@ -23,6 +23,11 @@ from supports.model.base import BY_MARK, FOLLOWS
 _AT_ONCE = 2_000
 """Rows handed to the driver together; more cost memory and save nothing."""
 
+_IN_A_STATEMENT = 25
+_FEW_COLUMNS = 10
+"""Rows of so few columns go to SQLite several in a statement: to begin one costs it more than to
+store a narrow row; with 40 columns nothing is gained."""
+
 _BLANK = type(None)
 """Sought among types, which takes half as long as seeking None among numbers."""
 
@@ -30,10 +35,17 @@ Row = Mapping[str, Any]
 _Columns = Mapping[str, Sequence[Any]]
 
 
-def insert_all(connection: Connection, table: Table, rows: Sequence[Row]) -> list[str]:
+def insert_all(
+    connection: Connection, table: Table, rows: Sequence[Row], *, no_blanks: bool = False
+) -> list[str]:
     """Insert rows; return each as the trail tells it, its blanks left out.
 
     A column that a row does not name takes its default, or is blank.
+
+    Parameters
+    ----------
+    no_blanks
+        Whoever hands the rows over has looked that no value of theirs is None.
     """
     names = [column.name for column in table.columns]
     converters = [_converter(column, connection) for column in table.columns]
@@ -46,7 +58,7 @@ def insert_all(connection: Connection, table: Table, rows: Sequence[Row]) -> lis
             for name, convert in zip(names, converters, strict=True)
         )
         insert_lines(connection, table, names, zip(*converted, strict=True))
-        writings.extend(_written_rows(chunk, table, columns))
+        writings.extend(_written_rows(chunk, table, columns, no_blanks=no_blanks))
     return writings
 
 
@@ -98,11 +110,22 @@ def insert_lines(
     if connection.dialect.name == "postgresql":
         _copy(connection, f"COPY {into} FROM STDIN", lines)
         return
-    marks = ", ".join("?" * len(names))
-    statement = f"INSERT INTO {into} VALUES ({marks})"  # noqa: S608  names of the model
+    marks = f"({', '.join('?' * len(names))})"
+    statement = f"INSERT INTO {into} VALUES {marks}"  # noqa: S608  names of the model
+    several = f"{statement}{f', {marks}' * (_IN_A_STATEMENT - 1)}"
     lines = iter(lines)
     while chunk := list(islice(lines, _AT_ONCE)):
-        connection.exec_driver_sql(statement, chunk)
+        single = 0
+        if len(names) <= _FEW_COLUMNS and (single := len(chunk) - len(chunk) % _IN_A_STATEMENT):
+            connection.exec_driver_sql(several, list(_in_a_row(chunk[:single])))
+        if single < len(chunk):
+            connection.exec_driver_sql(statement, chunk[single:])
+
+
+def _in_a_row(lines: list[tuple[Any, ...]]) -> Iterator[tuple[Any, ...]]:
+    """Yield the values of some rows after each other, as many as go into a statement."""
+    for start in range(0, len(lines), _IN_A_STATEMENT):
+        yield tuple(chain.from_iterable(lines[start : start + _IN_A_STATEMENT]))
 
 
 def _copy(connection: Connection, statement: str, lines: Iterable[tuple[Any, ...]]) -> None:
@@ -123,9 +146,11 @@ def _stream(connection: Connection, statement: str) -> Any:
     return cursor.copy(statement)
 
 
-def _written_rows(rows: Sequence[Row], table: Table, columns: _Columns) -> Iterator[str]:
+def _written_rows(
+    rows: Sequence[Row], table: Table, columns: _Columns, *, no_blanks: bool
+) -> Iterator[str]:
     odd = _odd_rows(table, columns)
-    blanks = _BLANK in set(map(type, chain.from_iterable(row.values() for row in rows)))
+    blanks = not no_blanks and _has_blanks(rows)
     by_mark = [c.name for c in table.columns if BY_MARK in c.info]
     documents = [
         c.name
@@ -144,6 +169,10 @@ def _written_rows(rows: Sequence[Row], table: Table, columns: _Columns) -> Itera
             if isinstance(document := plain.get(name), Written):
                 plain = {**plain, name: orjson.Fragment(document.text)}
         yield steadily_written(plain) if i in odd else written(plain)
+
+
+def _has_blanks(rows: Sequence[Row]) -> bool:
+    return _BLANK in set(map(type, chain.from_iterable(row.values() for row in rows)))
 
 
 def _odd_rows(table: Table, columns: _Columns) -> set[int]:

@@ -76,12 +76,17 @@ class Trail:
         return list(range(newest + 1, newest + count + 1))
 
     def insert_rows(
-        self, table: Table, rows: Sequence[Row], sources: Sequence[int | None] = ()
+        self,
+        table: Table,
+        rows: Sequence[Row],
+        sources: Sequence[int | None] = (),
+        *,
+        no_blanks: bool = False,
     ) -> None:
         """Insert many rows at once; each must bring its id."""
         if not rows:
             return
-        afters = insert_all(self.session.connection(), table, rows)
+        afters = insert_all(self.session.connection(), table, rows, no_blanks=no_blanks)
         origins = sources or [self.source_row_id] * len(rows)
         self._kept.add_new(table.name, [row["id"] for row in rows], afters, origins)
 

@@ -79,7 +79,8 @@ class Buffer:
         """Write everything, parents before children."""
         for table in Base.metadata.sorted_tables:
             rows = _stated(self._rows.pop(table.name, []), frozenset(table.columns.keys()))
-            self.trail.insert_rows(table, rows, self._sources.pop(table.name, []))
+            sources = self._sources.pop(table.name, [])
+            self.trail.insert_rows(table, rows, sources, no_blanks=True)
         for table, before, after, source in self._changes:
             self.trail.update_row(table, before, after, source)
         self._changes.clear()

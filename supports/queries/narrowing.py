@@ -6,6 +6,7 @@ import json
 from collections.abc import Collection, Sequence
 from typing import Any, TypeVarTuple
 
+import orjson
 from sqlalchemy import Boolean, ColumnElement, Row, Select, Text, bindparam
 from sqlalchemy.dialects.postgresql import ARRAY
 from sqlalchemy.ext.compiler import compiles
@@ -50,6 +51,14 @@ def _on_postgresql(element: _OneOf, compiler: SQLCompiler, **words: Any) -> str:
 
 @compiles(_OneOf, "sqlite")
 def _on_sqlite(element: _OneOf, compiler: SQLCompiler, **words: Any) -> str:
-    listed = bindparam(None, json.dumps(element.wanted), type_=Text(), unique=True)
+    listed = bindparam(None, _listed(element.wanted), type_=Text(), unique=True)
     values = f"SELECT value FROM json_each({compiler.process(listed, **words)})"  # noqa: S608  bound
     return f"{compiler.process(element.column, **words)} IN ({values})"
+
+
+def _listed(wanted: list[Any]) -> str:
+    """Return values as a list in JSON."""
+    try:
+        return orjson.dumps(wanted).decode()
+    except TypeError:  # half a character, which no row holds
+        return json.dumps(wanted)

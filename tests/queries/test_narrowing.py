@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 
 import pytest
 from sqlalchemy import select
 
 from supports.model import Area
-from supports.queries.narrowing import FEW, only
+from supports.queries.narrowing import FEW, _listed, only
 
 NOW = dt.datetime(2031, 5, 4)  # noqa: DTZ001  the register keeps UTC without zone
 MOST_BOUND = 70_000
@@ -31,3 +32,9 @@ def test_just_what_is_wanted_is_found_however_much_is_asked_for(areas, others):
         assert list(session.scalars(only(select(Area.id), Area.code, names))) == [2]
         assert list(session.scalars(only(select(Area.id), Area.id, ()))) == []
         assert len(session.scalars(only(select(Area.id), Area.id, None)).all()) == 3
+
+
+def test_half_a_character_among_many_names_finds_nothing_and_stops_nothing():
+    """A name with one comes from a damaged file; no database can hold it."""
+    assert "X" in _listed(["X", "\ud800"])
+    assert json.loads(_listed(["X", "Ü", "\ud800"])) == ["X", "Ü", "\ud800"]
