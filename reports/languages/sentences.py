@@ -16,8 +16,10 @@ from reports.languages import sentences_of_papers as of_papers
 from reports.languages.sentences_of_sheets import OF_SHEETS
 from supports import findings
 from supports.calc.reset_plan.rows import RowKind
+from supports.findings import Severity
 from supports.rules.catalogue import RULES
 from supports.rules.frame import catalogue
+from supports.rules.turnaround.scope import Action
 from supports.rules.unit_frame import NO_UNIT
 from supports.rules.unit_loads import SMALL_HARDWARE, UNCLEAR_HARDWARE, UNKNOWN_ARMS, UNSHARED
 from supports.rules.walkdown.words import Grade
@@ -35,6 +37,7 @@ OF_PLANS = (
     "in before the weight is let go: {names}",
     *_LIMITS,
     *(f"{one} ({{state}})" for one in _LIMITS),
+    "{limit}: {used}%",
     "{number}, “{name}”, line {line}",
     "{number}, “{name}”, line {line}, chosen by {person} on {day}",
     "{turns} to increase",
@@ -163,8 +166,12 @@ def _own_signs(pattern: str) -> int:
     return len(re.sub(r"\{\w+\}", "", pattern))
 
 
-_VALUES = {"count": r"\d[\d.,]*", "level": "[^,;]+", "held": "[^,;]+", "prop": "[^,;]+"}
-"""What stands in a place that holds no words, or the name of one thing of a row."""
+_VALUES = {
+    "count": r"\d[\d.,]*", "used": r"\d[\d.]*", "flats": r"\d+", "turns": r"\d[^,;]*",
+    "turned": r"\d[^,;]*", "level": "[^,;]+", "held": "[^,;]+", "prop": "[^,;]+",
+    "quantity": "[^:;]+", "deed": "|".join(Action), "severity": "|".join(Severity),
+}  # fmt: skip
+"""What stands in a place that holds no words, one thing of a row, or a word of a closed list."""
 
 
 @cache

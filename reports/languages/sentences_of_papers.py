@@ -222,5 +222,10 @@ OF_TURNAROUNDS = (
     "{aim}: not proved best; at most {share} % could be saved",
     "end",
     "peak of fitters",
+    "{deed} {turned}",
+    "{deed} {turned}, {way}",
+    "{deed}, {way}",
+    "{deed} ({remark})",
+    "{severity}, {what}",
     "scaffolds standing",
 )

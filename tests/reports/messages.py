@@ -50,6 +50,7 @@ from supports.calc.line.parts import Theory
 from supports.calc.line.results import Standing as LineStanding
 from supports.calc.reset_plan.alternatives import LEAST_UNITS
 from supports.calc.reset_plan.effort import Goal
+from supports.calc.reset_plan.sequence import StepKind
 from supports.findings import Answer
 from supports.operations.accounts import SCOPES
 from supports.operations.changes import SafeAct
@@ -60,7 +61,7 @@ from supports.rules.acceptances import Standing
 from supports.rules.catalogue import RULES
 from supports.rules.frame import frame
 from supports.rules.line import words as screening_words
-from supports.rules.reset_planning.wish import PlanAim
+from supports.rules.reset_planning.wish import PlanAim, PlanKind
 from supports.rules.rule import Group, Limits, ask
 from supports.rules.site_settings import limits, proposed_settings
 from supports.rules.turnaround.scope import Action, Source
@@ -122,8 +123,8 @@ LISTED = {"top", "bottom", "pointer", "load", "read only", "re-set", "EXPECT AS-
 """Words that reach such a paper from data: ends of a scale, quantities drawn, actions."""
 CLOSED = (
     Action, Aim, Arrangement, CalculationMethod, CalculationStatus, ChangeState, Goal, InService,
-    Known, LineState, Look, MayStart, Occasion, PieceKind, PlantState, PlateSource, Role,
-    RoutePiece, SettingMethod, Source, LineStanding, SupportKind, Theory, Trade, Verdict,
+    Known, LineState, Look, MayStart, Occasion, PieceKind, PlanKind, PlantState, PlateSource, Role,
+    RoutePiece, SettingMethod, Source, LineStanding, StepKind, SupportKind, Theory, Trade, Verdict,
 )  # fmt: skip
 """Closed lists whose every word may stand on such a paper."""
 OWN, PLACE, FEWEST = re.compile(r"[^\W\d_]"), re.compile(r"\{\w+\}"), 7

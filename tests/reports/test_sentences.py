@@ -49,6 +49,11 @@ STRANGERS = {"reason", "aim", "head", "nameplate_words", "about", "telephones", 
 """What people wrote themselves, and names: those of the examples are English."""
 
 
+PLAIN = {"count": "7", "used": "7.5", "flats": "3", "turns": "7", "turned": "7 turns",
+         "deed": "read only", "severity": "ACT"}  # fmt: skip
+"""What stands in places that hold a number, or a word of a closed list."""
+
+
 def places(pattern: str) -> list[str]:
     return [name for _, name, _, _ in Formatter().parse(pattern) if name]
 
@@ -56,7 +61,7 @@ def places(pattern: str) -> list[str]:
 @pytest.mark.parametrize("pattern", patterns())
 def test_a_sentence_is_read_back_by_the_pattern_that_made_it(pattern):
     values = {name: f"{number}7.5kN" for number, name in enumerate(places(pattern), 1)}
-    values |= {"count": "7"} if "count" in values else {}
+    values |= {name: one for name, one in PLAIN.items() if name in values}
     assert read_back(filled(pattern, values)) == (pattern, values)
 
 
@@ -161,3 +166,24 @@ def test_shapes_of_marks_are_no_words():
     shapes = {mark["shape"] for unit in data["units"] if unit["scale"]
               for mark in (*unit["scale"]["above"], *unit["scale"]["below"])}  # fmt: skip
     assert shapes <= {"present", "required", "hand", "limit", "nameplate"}
+
+
+IN_GERMAN = (
+    ("re-set 46 turns 4 flats", "neu einstellen 46 Umdrehungen 4 Flächen"),
+    (
+        "take up rod 1 turn, shorten the rod by 6.0 mm",
+        "Stange nachstellen 1 Umdrehung, Stange um 6.0 mm verkürzen",
+    ),
+    ("set back, clockwise from below", "zurückstellen, clockwise from below"),
+    ("ACT, clamp slipped", "ENTSCHEIDEN, Schelle verrutscht"),
+    ("C2: adjusting range, high end: 91.2%", "C2: Einstellbereich, oberes Ende: 91.2%"),
+    (
+        "line L-1, change CH-1: from the assessment",
+        "Leitung L-1, Änderung CH-1: aus der Beurteilung",
+    ),
+)
+
+
+@pytest.mark.parametrize(("english", "german"), IN_GERMAN)
+def test_what_a_list_of_work_or_a_plan_froze_is_said_in_german(english, german):
+    assert texts("de").sentence(english) == german

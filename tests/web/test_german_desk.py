@@ -67,6 +67,16 @@ def test_no_sentence_of_a_screen_is_left_in_english(screen, reader, held):
     assert english_left(nodes_of(BY_NAME.sub("", answer.text)), "de", held) == set()
 
 
+def test_a_plan_says_its_limits_holds_and_steps_in_german(reader):
+    shown = "\n".join(nodes_of(reader.look(f"/plans/{PLAN}").text))
+    assert "die am meisten genutzte: C2: Einstellbereich, oberes Ende: " in shown
+    assert "Stütze bei 7.00 m: Stütze oder Blockierung, Kraft (abgestellt, entleert)" in shown
+    assert "Stütze oder Blockierung einsetzen" in shown
+    assert "Vor Freigabe des Gewichts einsetzen: Stütze bei 7.00 m" in shown
+    assert not re.search("high end|prop|fewest|shut down", shown.split("Kennung", 1)[1].replace(
+        "fewest units; the nozzle keeps its limit with one prop", ""))  # fmt: skip
+
+
 def test_the_search_finds_what_is_left(reader, held):
     reader.cookies.set("language", "en")
     shown = nodes_of(reader.look("/rules/explained?name=C1&every=true").text)
