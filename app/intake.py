@@ -79,8 +79,8 @@ def held_against(
     with register.reading() as session:
         existing = today_for(session, result.records)
     result = hold_back_orphans(result, existing.ids.keys())
-    plan = Plan(compare(result.records, existing.values), result.findings, result.withheld)
-    return result, plan
+    proposals = compare(result.records, existing.values)
+    return result, Plan(proposals, result.findings, result.withheld, against=existing)
 
 
 def read_file(
@@ -224,7 +224,7 @@ def store(
     """
     if accept_the_good:
         good = tuple(f for f in plan.findings if not f.forbids_storing)
-        plan = Plan(plan.proposals, good, plan.withheld)
+        plan = replace(plan, findings=good)
     elif result.forbids_storing:
         raise InputHasFaults(
             "nothing was stored: the file has faults (listed above)",

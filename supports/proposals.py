@@ -210,6 +210,38 @@ def row_held_back(
     )
 
 
+Name = tuple[str, Key]
+"""Subject and key."""
+
+
+@dataclass(slots=True)
+class Today:
+    """The register in the words of the sheets, with the ids of the rows behind each record.
+
+    Parameters
+    ----------
+    head
+        Of the chain of writes when it was read; empty where nobody asked.
+    """
+
+    values: dict[Name, Mapping[str, Value]] = dataclasses.field(default_factory=dict)
+    ids: dict[Name, Mapping[str, int]] = dataclasses.field(default_factory=dict)
+    head: str = ""
+
+    def put(self, name: Name, values: Mapping[str, Value], ids: Mapping[str, int]) -> None:
+        """Enter one record."""
+        self.values[name] = {k: v for k, v in values.items() if v is not None}
+        self.ids[name] = ids
+
+    def id_of(self, subject: str, key: Key, table: str) -> int | None:
+        """Return the id of the row in `table` behind a record."""
+        return self.ids.get((subject, key), {}).get(table)
+
+    def copied(self) -> Today:
+        """Return the same, to be written to."""
+        return Today({**self.values}, {**self.ids}, self.head)
+
+
 @dataclass(frozen=True, slots=True)
 class Plan:
     """All proposals of one request with the findings met on the way.
@@ -218,11 +250,14 @@ class Plan:
     ----------
     withheld
         What was not taken: it waits for an answer if the good is stored without it.
+    against
+        What the register said of all records when they were held against it, if that is kept.
     """
 
     proposals: tuple[Proposal, ...]
     findings: tuple[Finding, ...] = ()
     withheld: tuple[Withheld, ...] = ()
+    against: Today | None = dataclasses.field(default=None, compare=False, repr=False)
 
     def count(self, verb: Verb, subject: str | None = None) -> int:
         """Count the proposals of a verb, of one subject or of all."""
@@ -237,10 +272,6 @@ class Plan:
     def changes_nothing(self) -> bool:
         """Return whether applying would write nothing."""
         return all(p.verb is Verb.SAME for p in self.proposals)
-
-
-Name = tuple[str, Key]
-"""Subject and key."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,8 +13,7 @@ from supports.errors import NotFound
 from supports.freezing import Written, written
 from supports.model import Area, SourceRow, SupportTag
 from supports.operations.buffer import Buffer
-from supports.proposals import Cells, Key, Record, SourceCell, SourceLine
-from supports.queries.existing import Today
+from supports.proposals import Cells, Key, Record, SourceCell, SourceLine, Today
 from supports.queries.plant_days import day_at
 from supports.sentences import Sentence, joined
 

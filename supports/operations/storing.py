@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import select, text
+from sqlalchemy.orm import Session
 
+from supports.audit.chain import head
 from supports.database import Writing
 from supports.errors import Conflict
 from supports.model import Area, ImportRun
@@ -20,6 +22,7 @@ from supports.proposals import (
     Name,
     Plan,
     Proposal,
+    Today,
     Value,
     Verb,
     alike,
@@ -63,7 +66,7 @@ def store_plan(writing: Writing, plan: Plan, source: SourceFile, told: Told = un
     )
     areas = {row.code: row.id for row in writing.session.execute(select(Area.code, Area.id))}
     wanted = [p for p in plan.proposals if p.verb is not Verb.SAME]
-    present = today_for(writing.session, [proposal.record for proposal in wanted])
+    present = _present(writing.session, plan.against, wanted)
     theirs = frozenset(present.ids)
     store = Store(buffer, present, run, writing.now, areas)
     taken = [_take(store, p, theirs) for p in told_along("storing", wanted, told)]
@@ -81,6 +84,21 @@ def _after_other_imports(writing: Writing) -> None:
     connection = writing.session.connection()
     if connection.dialect.name == "postgresql":
         connection.execute(text(f"SELECT pg_advisory_xact_lock({_IMPORT_LOCK})"))
+
+
+def _present(session: Session, against: Today | None, wanted: Sequence[Proposal]) -> Today:
+    """Return what the register says now, as it was read for the plan if nobody wrote since.
+
+    That the chain has the same head as before the plan's rows were read says that nothing was
+    committed in between: each batch moves the head, in the transaction of its rows. So the rows
+    that were read then are those that stand when the head is read here. On SQLite this write holds
+    the only lock by now, and they stand to its end. On PostgreSQL a crew may write after the head
+    was read, as it may after rows were read; imports wait for the lock that was taken before.
+    The plan keeps what it has: it is the same plan if this write is broken off.
+    """
+    if against is not None and against.head == head(session):
+        return against.copied()
+    return today_for(session, [proposal.record for proposal in wanted])
 
 
 def _take(store: Store, proposal: Proposal, theirs: frozenset[Name]) -> bool:

@@ -7,14 +7,14 @@ touch. Everything is read in whole tables, never row by row.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Iterator
 from functools import cache
 from typing import Any
 
 from sqlalchemy import Row, Select, select
 from sqlalchemy.orm import Session
 
+from supports.audit.chain import head
 from supports.model import (
     Area,
     Assembly,
@@ -37,7 +37,7 @@ from supports.model import (
     Unit,
     UnitPlacement,
 )
-from supports.proposals import BELONGS_TO, Key, Name, Record, Value, owners_of
+from supports.proposals import BELONGS_TO, Key, Name, Record, Today, Value, owners_of
 from supports.queries.narrowing import only, rows_of
 
 Values = dict[str, Value]
@@ -45,23 +45,6 @@ Named = Collection[str] | None
 """Names that are spoken of; None means all."""
 _PLUMBING = {"id", "row_version"}
 _NOWHERE: frozenset[str] = frozenset()
-
-
-@dataclass(slots=True)
-class Today:
-    """The register in the words of the sheets, with the ids of the rows behind each record."""
-
-    values: dict[Name, Mapping[str, Value]] = field(default_factory=dict)
-    ids: dict[Name, dict[str, int]] = field(default_factory=dict)
-
-    def put(self, name: Name, values: Values, ids: dict[str, int]) -> None:
-        """Enter one record."""
-        self.values[name] = {k: v for k, v in values.items() if v is not None}
-        self.ids[name] = ids
-
-    def id_of(self, subject: str, key: Key, table: str) -> int | None:
-        """Return the id of the row in `table` behind a record."""
-        return self.ids.get((subject, key), {}).get(table)
 
 
 @cache
@@ -98,13 +81,19 @@ def today(session: Session, subjects: Collection[str] | None = None, named: Name
 
 
 def today_for(session: Session, records: Collection[Record]) -> Today:
-    """Read what some records speak of, and of what they belong to no more than which there are."""
+    """Read what some records speak of, and of what they belong to no more than which there are.
+
+    The head of the chain is read before the rows: who writes in between moves it, so that what was
+    read then is not taken for what stands there now.
+    """
+    newest = head(session)
     subjects, named = {record.subject for record in records}, _names_in(records)
     found = today(session, subjects, named)
     owners = {owner.subject for subject in subjects for owner in BELONGS_TO.get(subject, ())}
     for owner in owners.difference(subjects):
         for key, ids in _NAMES[owner](session, named):
             found.ids[owner, key] = ids
+    found.head = newest
     return found
 
 
