@@ -150,9 +150,8 @@ def test_as_many_rows_and_entries_as_were_handed_over_come_back(register, count)
     with register.reading() as session:
         assert list(session.scalars(select(Area.code).order_by(Area.id))) == codes
         assert first_break(session) is None
-    assert [(e.row_id, e.after["code"]) for e in entries(register)] == list(
-        zip(ids, codes, strict=True)
-    )
+    told = [(entry.row_id, entry.after["code"]) for entry in entries(register)]
+    assert told == list(zip(ids, codes, strict=True))
 
 
 def test_a_bulk_change_counts_the_version_and_is_recorded(register):
