@@ -31,5 +31,5 @@ def names_asked(book: Workbook, profiles: Iterable[Profile]) -> set[str] | None:
 
 
 def tags_by_marks(result: ReadResult) -> set[str]:
-    """Return the tags that rows without one were given by serial number, node or place."""
-    return {answer.tag for answer in result.unnamed if isinstance(answer, Match)}
+    """Return the tags of rows without one, by serial number, node or place, or that clean to it."""
+    return {answer.tag for answer in result.unnamed if isinstance(answer, Match)} | result.cleaned

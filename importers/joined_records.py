@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 
+from importers.each_once import each_once
 from importers.joining import (
     Answer,
     Index,
@@ -97,11 +98,15 @@ def join_records(
         if not _is_as_it_seems(name, told, index, own)
     }
     records, withheld, findings = _sorted(result.records, answers, told)
+    if any(
+        isinstance(answer, Match) and answer.tag != name for (name, _), answer in answers.items()
+    ):
+        records = each_once(records, findings, withheld)
     sorted_anew = replace(
         result,
         records=tuple(in_order(records, SHEETS)),
         findings=(*_still_asked(result.findings, {*index.accepted, *own}), *findings),
-        withheld=(*_renamed(result.withheld, told.rows, answers), *withheld),
+        withheld=(*_renamed(result.withheld, told.rows, answers, index), *withheld),
     )
     return JoinedRecords(sorted_anew, told, index, own)
 
@@ -273,7 +278,10 @@ def _joined_otherwise(match: Match, times: int, record: Record) -> Finding | Non
 
 
 def _renamed(
-    withheld: Iterable[Withheld], names: Iterable[Name], answers: Mapping[Name, Answer]
+    withheld: Iterable[Withheld],
+    names: Iterable[Name],
+    answers: Mapping[Name, Answer],
+    index: Index,
 ) -> Iterator[Withheld]:
     """Put the values that wait under the tag that their row belongs to, where that is certain."""
     waiting = list(withheld)
@@ -284,5 +292,15 @@ def _renamed(
             answer = answers.get((tag, day))
             tags[tag].add(answer.tag if isinstance(answer, Match) else tag)
     for value in waiting:
-        (borne, *others) = sorted(tags.get(value.named, {value.named}))
+        if value.named not in tags:
+            tags[value.named] = {_tag_of(value, index)}
+        (borne, *others) = sorted(tags[value.named])
         yield value if others or borne == value.named else replace(value, named=borne)
+
+
+def _tag_of(value: Withheld, index: Index) -> str:
+    """Return the tag that a value belongs to where no row of its name was read at all."""
+    if value.subject not in TAG_AT or not value.named:
+        return value.named
+    answer = join_one(Stranger(value.row, value.named), index)
+    return answer.tag if isinstance(answer, Match) else value.named

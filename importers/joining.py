@@ -174,6 +174,7 @@ class Index:
     )
     _marked: dict[object, set[str]] | None = None
     _alike: dict[Callable[[str], str], dict[str, set[str]]] = field(default_factory=dict)
+    _asked: dict[tuple[Callable[[str], str], str], list[str]] = field(default_factory=dict)
     _looked_up: int = 0
     _every: Sequence[str] | None = None
     _likeness: Likeness | None = None
@@ -195,6 +196,11 @@ class Index:
 
     def alike(self, tag: str, key_of: Callable[[str], str]) -> list[str]:
         """Return the present tags that have the same key; most files never ask."""
+        if (key_of, tag) not in self._asked:
+            self._asked[key_of, tag] = self._alike_to(tag, key_of)
+        return self._asked[key_of, tag]
+
+    def _alike_to(self, tag: str, key_of: Callable[[str], str]) -> list[str]:
         wanted = key_of(tag)
         if self.others is not None and self._looked_up < ONE_BY_ONE:
             self._looked_up += 1

@@ -13,6 +13,7 @@ from importers.declared_before import DeclaredBefore
 from importers.joining import Answer, Index
 from importers.profiles import Profile
 from supports.proposals import Record
+from supports.tags import matching_key
 
 Positions = Mapping[str, Collection[str]]
 """The unit positions known of each support tag."""
@@ -65,11 +66,29 @@ class Known:
     unnamed: list[Answer] = field(default_factory=list)
     required: dict[str, float] = field(default_factory=dict)
     declared_before: DeclaredBefore = field(default_factory=dict)
+    cleaned: set[str] = field(default_factory=set)
+    """Tags of the register that names written otherwise were taken for."""
+    _meant: dict[str, str] = field(default_factory=dict)
     _learned: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
 
     def positions_at(self, tag: str) -> set[str]:
-        """Return the unit positions known of a support by now."""
-        return self._learned.get(tag, set()).union(self.positions.get(tag, ()))
+        """Return the unit positions known of a support by now, whatever the file calls it."""
+        known = (self.positions.get(name, ()) for name in {tag, self.meant_by(tag)})
+        return self._learned.get(tag, set()).union(*known)
+
+    def meant_by(self, name: str) -> str:
+        """Return the tag of the register that a name stands for; itself where that is not sure.
+
+        Rows go there in the end, so their values are held against what is known there.
+        """
+        if self.index is None or name in self.index.present or _is_empty(self.index):
+            return name
+        if name not in self._meant:
+            found = _certain(name, self.index)
+            self._meant[name] = found or name
+            if found:
+                self.cleaned.add(found)
+        return self._meant[name]
 
     def expected_on(self, subject: str) -> Mapping[str, float]:
         """Return the loads to expect on a sheet; cases of a calculation may differ widely."""
@@ -92,3 +111,16 @@ class Known:
                 if isinstance(load, float) and load > 0.0:
                     tag = record.key[2]
                     self.required[tag] = max(load, self.required.get(tag, 0.0))
+
+
+def _is_empty(index: Index) -> bool:
+    """Return whether the register is known to have no supports."""
+    return not index.known and index.others is None
+
+
+def _certain(name: str, index: Index) -> str:
+    """Return the one tag that a name was accepted for, that bore it, or that it cleans to."""
+    if name in index.accepted:
+        return index.accepted[name]
+    found = {tag for _, tag in index.former.get(name, ())} or {*index.alike(name, matching_key)}
+    return found.pop() if len(found) == 1 else ""

@@ -12,6 +12,7 @@ from types import MappingProxyType
 from importers.declarations import DeclaredUnits, with_declared
 from importers.declared import Sheet
 from importers.declared_before import DeclaredBefore, take_declared_before
+from importers.each_once import each_once
 from importers.faults import Fault, Ledger
 from importers.findings_column import without_findings
 from importers.headings import plain
@@ -25,7 +26,6 @@ from importers.profiles import (
     report_profile,
     with_units_said,
 )
-from importers.row_names import held_back
 from importers.rows import SheetRead, read_rows
 from importers.segments import segments
 from importers.sheets import HELP_SHEETS, OTHER_COMMANDS, SHEETS
@@ -35,7 +35,6 @@ from importers.surroundings import (
     report_remarks,
     report_surroundings,
     report_title,
-    told_apart_by_title,
 )
 from importers.suspicions import suspicions
 from importers.table import Table, is_blank
@@ -44,7 +43,7 @@ from importers.workbook import SourceFile, Workbook, digest_of, open_workbook
 from supports.errors import ColumnMissing, SheetMissing
 from supports.findings import Finding, Place, Severity, any_forbids
 from supports.progress import Told, told_along, unheard
-from supports.proposals import Key, Record, Withheld
+from supports.proposals import Record, Withheld
 from supports.sentences import Sentence, joined
 
 _NOTHING_KNOWN: Positions = MappingProxyType({})
@@ -81,6 +80,8 @@ class ReadResult:
     withheld: tuple[Withheld, ...] = ()
     unnamed: tuple[Answer, ...] = ()
     """What became of rows that bear no tag."""
+    cleaned: frozenset[str] = frozenset()
+    """Tags of the register that names written otherwise were taken for."""
 
     @property
     def forbids_storing(self) -> bool:
@@ -176,7 +177,8 @@ def read(
         raise refused[0][1]
     findings.extend(_not_read(table, fault) for table, fault in refused)
     withheld = [value for _, _, part in reads for value in part.withheld]
-    records = in_order(_each_once(reads, findings, withheld), sheets)
+    said = [record for _, _, part in reads for record in part.records]
+    records = in_order(each_once(said, findings, withheld), sheets)
     saved_on = next((table.saved_on for table in book.tables), None)
     findings.extend(suspicions(records, saved_on))
     counts = [
@@ -191,6 +193,7 @@ def read(
         tuple(counts),
         tuple(withheld),
         tuple(known.unnamed),
+        frozenset(known.cleaned),
     )
 
 
@@ -207,56 +210,6 @@ def in_order(records: Iterable[Record], sheets: Sequence[Sheet]) -> list[Record]
     """Return records in the order of storing."""
     order = {sheet.subject: number for number, sheet in enumerate(sheets)}
     return sorted(records, key=lambda record: order[record.subject])
-
-
-def _each_once(
-    reads: Iterable[tuple[Sheet, Table, SheetRead]],
-    findings: list[Finding],
-    withheld: list[Withheld],
-) -> list[Record]:
-    """Hold back what two tables say of one thing, unless they agree."""
-    first: dict[tuple[str, Key], Record] = {}
-    held: set[tuple[str, Key]] = set()
-    for record in (record for _, _, done in reads for record in done.records):
-        name = (record.subject, record.key)
-        other = first.setdefault(name, record)
-        if other is record:
-            continue
-        agree = other.values == record.values and not told_apart_by_title(record, other)
-        findings.append(_said_twice(record, other, agree=agree))
-        if not agree:
-            rows = (record,) if name in held else (record, other)
-            withheld.extend(held_back(row, findings[-1]) for row in rows)
-            held.add(name)
-    return [record for name, record in first.items() if name not in held]
-
-
-def _said_twice(record: Record, other: Record, *, agree: bool) -> Finding:
-    what = "{names} stands also in {sheet} row {row}, with other values"
-    if agree:
-        what = "{names} stands also in {sheet} row {row}, with the same values"
-    elif other.values == record.values:
-        what = (
-            "{names} stands also in {sheet} row {row}, the area in the names of the sheets alone; "
-            "one support or two?"
-        )
-    return Finding(
-        "row-repeated" if agree else "same-key-twice",
-        Severity.NOTE if agree else Severity.STOP,
-        Sentence(
-            what,
-            names=" ".join(record.key),
-            sheet=other.source.sheet,
-            row=str(other.source.row),
-        ),
-        Place(
-            record.source.file,
-            record.source.sheet,
-            Sentence("row {count}", count=str(record.source.row)),
-        ),
-        remedy="" if agree else "Keep one row for each, or tell them apart",
-        subject=record.key[0],
-    )
 
 
 def _paired(

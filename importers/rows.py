@@ -112,7 +112,7 @@ def _convert(body: Body, taken: Taken, ledger: Ledger, latest: date | None) -> C
 
 
 def _refuse_suspicious(rows: _Rows, known: Known) -> None:
-    tags = rows.values("tag")
+    tags: list[Value] = [known.meant_by(t) if isinstance(t, str) else t for t in rows.values("tag")]
     expected = known.expected_on(rows.layout.sheet.subject)
     for taken in rows.layout.taken:
         converted = rows.columns[taken.column.field]

@@ -12,6 +12,7 @@ from importers.row_names import known_by
 from importers.table import Raw, is_blank, letters, text_of
 from supports.findings import Finding
 from supports.proposals import Withheld
+from supports.tags import tidied
 from supports.units import Unit
 
 _Faults = Mapping[str, Finding]
@@ -109,6 +110,6 @@ def _row(layout: Layout, body: Body, i: int, fault: Finding, refused: set[str]) 
 
 
 def named_in(layout: Layout, row: Sequence[Raw]) -> str:
-    """Return the tag of a row, or what else names it first."""
+    """Return the tag of a row, or what else names it first, as it is read of the cell."""
     name = layout.of("tag") or layout.of(layout.sheet.key[0])
-    return text_of(row[name.index]).strip() if name else ""
+    return tidied(text_of(row[name.index])) if name else ""

@@ -156,6 +156,48 @@ def test_a_mended_file_answers_its_doubts_though_rows_have_moved(plant):
     assert [doubt.tag for doubt in waiting(plant)] == ["PS-1"]
 
 
+def test_what_waits_at_a_tag_written_otherwise_waits_at_its_support(plant):
+    """Scenario: 'ps 2' for PS-2, and a dash that does not break; mended, both are answered."""
+    tags = ("ps 2", "PS\u20113")
+    path = str(
+        plant.write("ours.xlsx", {"Settings": [SETTINGS, *(setting(t, "~20") for t in tags)]})
+    )
+    plant.type("sheets", "import", path, "--accept-the-good", person="KK")
+    assert [doubt.tag for doubt in waiting(plant)] == ["PS-2", "PS-3"]
+    judged = verdicts(plant)
+    assert judged["PS-2"][0] == judged["PS-3"][0] == "cannot judge"
+    plant.write("ours.xlsx", {"Settings": [SETTINGS, *(setting(t, 20.0) for t in tags)]})
+    said = plant.type("sheets", "import", path, person="KK")
+    assert "2 values that waited were taken" in said
+    assert waiting(plant) == []
+
+
+def test_a_tag_written_otherwise_is_held_against_what_is_known_of_its_support(plant):
+    """Scenario: 'ps 2' goes to PS-2, so its 4500 'kN' and its missing unit position are asked."""
+    rows = [["ps 2", "B", "constant hanger"]]
+    plant.bring("more.xlsx", {"Units": [["Support tag", "Unit position", "Unit type"], *rows]})
+    rows = [setting("ps 3", 4500), ["ps 2", None, "2030-05-05", 20.1, *LATER]]
+    path = plant.write("loads.xlsx", {"Settings": [SETTINGS, *rows]})
+    said = plant.type("sheets", "check", str(path))
+    assert "unit-size-suspicious: loads.xlsx Settings D2" in said
+    assert "position-not-stated: loads.xlsx Settings row 3" in said
+
+
+def test_two_writings_of_one_tag_with_other_loads_wait_both(plant):
+    rows = [
+        setting("ps 2", 20.1),
+        setting("PS-2", 21.1),
+        setting("ps 3", 20.1),
+        setting("PS-3", 20.1),
+    ]
+    path = plant.write("twice.xlsx", {"Settings": [SETTINGS, *rows]})
+    said = plant.type("sheets", "import", str(path), "--accept-the-good", person="KK")
+    assert "STOP same-key-twice: twice.xlsx Settings row 3: PS-2 A 2030-05-05" in said
+    assert "NOTE row-repeated: twice.xlsx Settings row 5: PS-3 A 2030-05-05" in said
+    assert [(d.cell, d.tag) for d in waiting(plant)] == [("row 3", "PS-2"), ("row 2", "PS-2")]
+    assert newest_loads(plant) == pytest.approx([20_000.0, 20_000.0, 20_100.0])
+
+
 def test_rows_held_back_wait_too(plant):
     rows = [setting("PS-1", 20.0), setting("PS-1", 21.0)]
     path = str(plant.write("twice.xlsx", {"Settings": [SETTINGS, *rows]}))
