@@ -196,6 +196,11 @@ def test_turns_are_told_only_behind_an_as_found_inside_its_window(page_of, site,
     page.context.set_offline(False)
     send(page)
     page.get_by_text("all sent").wait_for()
+    page.goto("/tablet")
+    page.get_by_text("C2 · as left: finished, to be checked").wait_for()
+    page.context.add_cookies([{"name": "language", "value": "de", "url": page.url}])
+    page.reload()
+    page.get_by_text("C2 · nach dem Eingriff: ").wait_for()
     assert order.states(order.order) == {
         "C1": "as-found differs, back to the engineer", "C2": "finished, to be checked",
         "V1": "written",

@@ -4,7 +4,7 @@ import { byRow, isBlank, waits } from "./entries.js";
 import { photosToSend } from "./photos.js";
 import { copyFrom } from "./sending.js";
 import { all, forget, put } from "./store.js";
-import { element, moment, say } from "./words.js";
+import { element, moment, occasionWords, say } from "./words.js";
 
 const ROADS = { walkdowns: "walkdown", "work-orders": "work order" };
 
@@ -33,6 +33,12 @@ export async function counts(copy) {
   };
 }
 
+// A row of a walk has a number, one of a work order its unit and when it was read.
+function placeOf(entry) {
+  const [unit, occasion] = entry.row.split("|");
+  return occasion ? `${unit} · ${occasionWords(occasion)}` : entry.tag;
+}
+
 async function listed(copy, open) {
   const { noted, unsent, refused, told } = await counts(copy);
   return element("li", { class: "copy" },
@@ -41,7 +47,7 @@ async function listed(copy, open) {
       element("p", {}, `${say("copy of", { person: copy.person })} · ${say("taken along")} ${moment(copy.taken)}`),
       element("p", {}, say("noted of", { noted, all: copy.rows.length }), unsent ? element("strong", { class: "unsent" }, ` · ${say("not sent", { count: unsent })}`) : ""),
       told.length > 0 && element("ul", { class: "note" }, told.map((entry) =>
-        element("li", {}, element("strong", {}, `${entry.row.replace("|", " · ").replace(/^\d+$/, entry.tag)}: `), entry.refused || entry.words.join(" · "))))),
+        element("li", {}, element("strong", {}, `${placeOf(entry)}: `), entry.refused || entry.words.join(" · "))))),
     element("div", { class: "acts" },
       element("button", { type: "button", class: "main", on: { click: () => open(copy) } }, say("open")),
       element("button", { type: "button", disabled: unsent > refused, on: { click: () => giveBack(copy) } }, say("remove"))));

@@ -5,7 +5,7 @@ import { FOUND, HOLD, LEFT, STOPPED, key, roundKey, standing } from "./gate.js";
 import { draw } from "./gauge.js";
 import { number, span } from "./numbers.js";
 import { one } from "./store.js";
-import { element, moment, say, word } from "./words.js";
+import { element, moment, occasionWords, say, word } from "./words.js";
 
 const at = (id) => document.getElementById(id);
 
@@ -31,10 +31,9 @@ function noted(row, entries) {
   const steps = [FOUND, first, HOLD, ...others, LEFT, STOPPED];
   return steps.map((step) => entries.get(key(row, step))).filter((entry) => entry?.locked).map((entry) => {
     const occasion = entry.row.split("|").at(-1);
-    const name = occasion.startsWith("round") ? say("round {number}", { number: occasion.split(" ").at(-1) }) : say(occasion);
     if (occasion === HOLD) return element("li", {}, say("hold released", { person: entry.written.released_by }));
     const pointer = entry.written.pointer ? `, ${entry.written.pointer} ${entry.written.pointer_unit}` : "";
-    return element("li", {}, `${name}: `, element("strong", {}, `${entry.written.load} ${entry.written.load_unit}${pointer}`),
+    return element("li", {}, `${occasionWords(occasion)}: `, element("strong", {}, `${entry.written.load} ${entry.written.load_unit}${pointer}`),
       ` · ${moment(entry.noted_at)}`);
   });
 }

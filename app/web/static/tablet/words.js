@@ -14,6 +14,11 @@ export function word(value) {
   return found("register-words", value);
 }
 
+// When at a unit something was read, in the language of the page: an occasion, or a round by number.
+export function occasionWords(occasion) {
+  return occasion.startsWith("round") ? say("round {number}", { number: occasion.split(" ").at(-1) }) : say(occasion);
+}
+
 // A moment of the tablet's own clock, written as everywhere: never a day that could be a month.
 export function moment(milliseconds) {
   const at = new Date(milliseconds), two = (number) => String(number).padStart(2, "0");
