@@ -5,19 +5,23 @@ Nothing in it is trusted before it is checked against the row's seal.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
+from importers.days import read_day
 from importers.opened_form import facts_of, opened_form
-from supports.errors import ColumnMissing, QuantityUnreadable, SheetMissing
+from importers.sizes import load_not_known
+from supports.errors import BadInput, ColumnMissing, QuantityUnreadable, SheetMissing
 from supports.findings import Place
 from supports.sentences import Sentence, joined
 from supports.units import Kind, number, to_si
 
 FORM_SHEET, META_SHEET = "As-found as-left", "_meta"
+_HOUR = re.compile(r"[ ,]+\d{1,2}[:.]\d{2}(?::\d{2})?\s*$")
 _NEEDED = (
     "Tag",
     "Unit of the load scale",
@@ -70,8 +74,8 @@ def read_form(path: Path) -> FilledForm:
         The file is not a workbook.
     SheetMissing, ColumnMissing
         It is not the form of a pack.
-    QuantityUnreadable
-        A cell that should hold a number holds something else.
+    QuantityUnreadable, BadInput
+        A cell that should hold a number or a day holds something else.
     """
     book = opened_form(path)
     for name in (FORM_SHEET, META_SHEET):
@@ -130,13 +134,20 @@ def _row(file: str, line: Any, columns: Mapping[str, int]) -> FilledRow:
         plant_state=text("Plant state"),
         read_by=text("Read by"),
         second_reader=text("Second reader"),
-        read_on=_day(cell("Date and time")),
+        read_on=_day(file, cell("Date and time")),
         remarks=text("Remarks"),
     )
 
 
 def _amount(file: str, cell: Any, unit: str, kind: Kind) -> float | None:
     plain = _number(file, cell)
+    if plain is not None and kind is Kind.LOAD and (fault := load_not_known(plain)):
+        raise QuantityUnreadable(
+            fault.what,
+            where=str(Place(file, FORM_SHEET, cell.coordinate)),
+            expected=fault.expected,
+            remedy=fault.remedy,
+        )
     return None if plain is None else to_si(plain, unit, kind)
 
 
@@ -159,12 +170,19 @@ def _turns(file: str, whole: Any, flats: Any) -> float | None:
     return (turns or 0.0) + (sixths or 0.0) / 6.0
 
 
-def _day(cell: Any) -> date | None:
-    if cell is None or cell.value is None:
+def _day(file: str, cell: Any) -> date | None:
+    """Return the day of a reading, None where the box is blank; no other is put in its place."""
+    if cell is None or cell.value is None or str(cell.value).strip() == "":
         return None
-    if isinstance(cell.value, datetime):
-        return cell.value.date()
-    try:
-        return date.fromisoformat(str(cell.value).strip()[:10])
-    except ValueError:
-        return None
+    raw = cell.value
+    read = read_day(_HOUR.sub("", raw) if isinstance(raw, str) else raw)
+    fault = read.fault
+    if fault is None or isinstance(read.value, date):
+        return cast("date", read.value)
+    raise BadInput(
+        fault.what,
+        where=str(Place(file, FORM_SHEET, cell.coordinate)),
+        found=f"'{raw}'",
+        expected=fault.expected,
+        remedy=fault.remedy,
+    )

@@ -95,7 +95,13 @@ def _number(raw: Raw) -> float | None:
 
 def _not_known(taken: Taken, raw: Raw) -> Fault | None:
     number = _number(raw)
-    if number is None or (number not in _NINES and (number != 0.0 or taken.column.signed)):
+    is_zero_possible = number == 0.0 and taken.column.signed
+    return None if number is None or is_zero_possible else load_not_known(number)
+
+
+def load_not_known(number: float) -> Fault | None:
+    """Return what is to be asked of a load that stands for 'not known', in whatever unit."""
+    if number != 0.0 and number not in _NINES:
         return None
     return Fault(
         "zero-or-nines",

@@ -159,6 +159,19 @@ def test_a_filled_form_comes_back_in_and_twice_changes_nothing(ordered):
     assert site.say("unit history PS-1") == history
 
 
+def test_a_day_on_a_form_that_cannot_be_read_is_not_taken_for_today(ordered):
+    site, order = ordered
+    path = pack_form(site, order)
+    for day, match in (("03/04/2026 09:00", "change places"), ("TA 2026", "no day")):
+        form = fill(path, {"PS-1": {**READ, "Date and time": day}}, site.folder / "back.xlsx")
+        with pytest.raises(BadInput, match=match) as refused:
+            site.type("work-order", "return", order, str(form), person="FO")
+        assert str(refused.value).startswith("back.xlsx As-found as-left AA6: ")
+    form = fill(path, {"PS-1": {**READ, "Date and time": "13.02.2026 9:30"}}, form)
+    assert "as left: finished" in site.type("work-order", "return", order, str(form), person="FO")
+    assert "2026-02-13" in site.say("unit history PS-1")
+
+
 def test_another_reading_of_a_unit_already_read_is_put_before_a_person(ordered):
     site, order = ordered
     as_found(site, order)
@@ -215,6 +228,15 @@ def test_a_number_that_cannot_be_read_is_named_by_its_cell_and_nothing_is_taken(
     answers = {"PS-1": READ, "PS-2": {**READ, "As-found load [load unit]": "about 20"}}
     form = fill(pack_form(site, order), answers, site.folder / "back.xlsx")
     with pytest.raises(BadInput, match="M7"):
+        site.type("work-order", "return", order, str(form), person="FO")
+    assert "as found" not in site.say("unit history PS-1")
+
+
+def test_a_load_of_nought_on_a_form_is_not_taken_for_a_reading(ordered):
+    site, order = ordered
+    answers = {"PS-1": {**READ, "As-found load [load unit]": 0}}
+    form = fill(pack_form(site, order), answers, site.folder / "back.xlsx")
+    with pytest.raises(BadInput, match="M6: a load of 0 most often stands for 'not known'"):
         site.type("work-order", "return", order, str(form), person="FO")
     assert "as found" not in site.say("unit history PS-1")
 
