@@ -16,6 +16,8 @@ from xml.etree import ElementTree as ET
 
 from importers.byte_search import Searched
 from importers.cell_marks import Styles, may_be_struck, read_styles
+from importers.other_reach import binary_reach, open_document_reach
+from importers.sheet_reach import Reach
 from importers.sheet_xml import SheetFacts, read_facts
 from importers.table import column_index
 from supports.errors import FileUnusable
@@ -35,6 +37,9 @@ _DOCTYPE = re.compile(rb"(?:DOCTYPE|ENTITY)", re.IGNORECASE)
 _REPEATED = re.compile(
     rb"number-(?:rows|columns)-repeated=\"(\d+)\".{0,300}?</table:table-", re.DOTALL
 )
+_CONTENT = "content.xml"
+"""The part of an open-document file that holds its sheets."""
+_BINARY_SHEET = re.compile(r"xl/worksheets/[^/]+\.bin")
 _CELL = re.compile(r"([A-Z]{1,3})(\d+)")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 
@@ -166,9 +171,22 @@ class Package:
             if key.rpartition("}")[2] == "id" and identity in parts
         }
 
+    @cached_property
+    def is_of_xml_sheets(self) -> bool:
+        """Whether it is a workbook whose sheets are XML, whatever the name of the file says."""
+        return any(part.endswith(".xml") for part in self.related("", "/officeDocument").values())
+
+    def refuse_far_cells(self) -> None:
+        """Refuse a binary or open-document sheet with stray cells far below or beside."""
+        for part in self._parts:
+            if _BINARY_SHEET.fullmatch(part):
+                self._refuse_far(part, binary_reach(self.read(part)))
+        for far in open_document_reach(self.read(_CONTENT)):
+            self._refuse_far(_CONTENT, far)
+
     def refuse_repeats(self) -> None:
         """Refuse an open-document sheet that repeats a filled cell or row without measure."""
-        for repeated in _REPEATED.finditer(self.read("content.xml")):
+        for repeated in _REPEATED.finditer(self.read(_CONTENT)):
             if int(repeated[1]) > MAX_REPEATS and b"office:value" in repeated[0]:
                 raise self._unusable(
                     Sentence(
@@ -182,7 +200,7 @@ class Package:
         styles = self._styles()
         for name, part in self.sheet_parts().items():
             facts = read_facts(self.read(part), styles)
-            self._refuse_far_cells(name, facts)
+            self._refuse_far(name, Reach(facts.rows, facts.columns))
             yield name, facts, dict(self._remarks(part))
 
     def _styles(self) -> Styles:
@@ -212,10 +230,10 @@ class Package:
         text = root.findtext("modified", "") if root is not None else ""
         return date.fromisoformat(text[:10]) if _DAY.match(text) else None
 
-    def _refuse_far_cells(self, sheet: str, facts: SheetFacts) -> None:
-        if facts.rows > MAX_ROWS or facts.rows * facts.columns > MAX_CELLS:
+    def _refuse_far(self, sheet: str, far: Reach) -> None:
+        if far.rows > MAX_ROWS or far.rows * far.columns > MAX_CELLS:
             reach = Sentence(
-                "row {row} and column {column}", row=f"{facts.rows:,}", column=f"{facts.columns:,}"
+                "row {row} and column {column}", row=f"{far.rows:,}", column=f"{far.columns:,}"
             )
             raise self._unusable(
                 Sentence(

@@ -6,7 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 
-from importers.faults import Fault
+from importers.faults import LONGEST_VALUE, Fault
 from supports import tags
 from supports.findings import Severity
 from supports.sentences import Sentence
@@ -194,7 +194,7 @@ def _reads_like_words(text: str) -> bool:
 
 def is_in_words(text: str) -> bool:
     """Return whether words stand where a tag should, and nothing else is to be said of them."""
-    doubt = doubt_of_tag(text)
+    doubt = doubt_of_tag(text) if len(text) <= LONGEST_VALUE else None
     return doubt is not None and doubt.code == _IN_WORDS
 
 

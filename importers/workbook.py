@@ -114,9 +114,14 @@ def _open_file(path: Path) -> Workbook:
     data = _bytes_of(path)
     files = (_source(path.name, data),)
     _refuse_protected(path.name, data)
-    if data.startswith(_ZIP) and path.suffix.lower() in WORKBOOKS:
-        return Workbook(files, tuple(_tables(path.name, data)))
-    if data.startswith((_ZIP, _COMPOUND)) and path.suffix.lower() in OTHER_WORKBOOKS:
+    if data.startswith(_ZIP) and path.suffix.lower() in (*WORKBOOKS, *OTHER_WORKBOOKS):
+        package = Package(path.name, data)
+        if path.suffix.lower() in WORKBOOKS or package.is_of_xml_sheets:
+            return Workbook(files, tuple(_tables(path.name, data, package)))
+        package.refuse_repeats()
+        package.refuse_far_cells()
+        return _other_workbook(path.name, data, files)
+    if data.startswith(_COMPOUND) and path.suffix.lower() in OTHER_WORKBOOKS:
         return _other_workbook(path.name, data, files)
     if path.suffix.lower() in TEXTS and not data.startswith((_ZIP, _COMPOUND)):
         table, findings = read_text_table(path.name, path.stem, data)
@@ -171,8 +176,7 @@ def _protected(name: str) -> FileUnusable:
     )
 
 
-def _tables(name: str, data: bytes) -> Iterator[Table]:
-    package = Package(name, data)
+def _tables(name: str, data: bytes, package: Package) -> Iterator[Table]:
     facts = {sheet: (told, remarks) for sheet, told, remarks in package.facts()}
     for table in read_sheets(name, data):
         told, remarks = facts.get(table.sheet, (SheetFacts(), {}))
@@ -191,8 +195,6 @@ def _tables(name: str, data: bytes) -> Iterator[Table]:
 
 
 def _other_workbook(name: str, data: bytes, files: tuple[SourceFile, ...]) -> Workbook:
-    if data.startswith(_ZIP):
-        Package(name, data).refuse_repeats()
     tables = tuple(replace(t, rows=_with_error_texts(t.rows)) for t in read_sheets(name, data))
     return Workbook(files, tables, (_not_told(name),))
 

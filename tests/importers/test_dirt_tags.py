@@ -193,3 +193,10 @@ def test_ditto_marks_and_totals_are_known_by_their_words():
     assert not any(
         is_total(text) for text in ("SUM-101", "Total1", "Summit-1", "PS-1", "totalizer")
     )
+
+
+def test_a_text_of_many_thousand_letters_in_the_place_of_a_tag_is_told_at_once(workbook):
+    long = "Area 2 thru 3 " + "7" * 30_000
+    result = read(workbook({"Supports": [["Support tag", "Area"], ["PS-1", "North"], [long, ""]]}))
+    assert [record.key for record in result.records] == [("PS-1",)]
+    assert [(f.code, f.place.cell) for f in result.findings] == [("text-too-long", "A3")]

@@ -13,6 +13,7 @@ import pytest
 from importers.reading import read
 from importers.workbook import open_workbook
 from supports.errors import FileUnusable
+from tests.binary_workbooks import binary_workbook
 from tests.open_documents import open_document
 
 ROWS = [["Support tag", "Order along line", "Area"], ["007", 3.0, "North"], ["1E5", 4.0, "South"]]
@@ -107,6 +108,52 @@ def test_a_filled_cell_repeated_without_measure_is_refused(tmp_path):
     open_document(tmp_path / "bomb.ods", ROWS, more)
     with pytest.raises(FileUnusable, match="repeated"):
         open_workbook(tmp_path / "bomb.ods")
+
+
+def test_a_stray_cell_far_away_in_such_a_sheet_is_refused(tmp_path):
+    """A far cell takes memory for all before it, be they blank or not."""
+    more = (
+        '<table:table-row table:number-rows-repeated="900000"><table:table-cell/></table:table-row>'
+        '<table:table-row><table:table-cell table:number-columns-repeated="999"/>'
+        '<table:table-cell office:value-type="float" office:value="1"/></table:table-row>'
+    )
+    open_document(tmp_path / "far.ods", ROWS, more)
+    with pytest.raises(FileUnusable, match=r"reaches to row 900,004 and column 1,000.*too far"):
+        open_workbook(tmp_path / "far.ods")
+
+
+def test_rows_and_cells_repeated_a_little_but_often_are_refused(tmp_path):
+    cells = (
+        '<table:table-cell table:number-columns-repeated="4000" office:value-type="float" '
+        'office:value="1"/>' * 4
+    )
+    row = f'<table:table-row table:number-rows-repeated="4000">{cells}</table:table-row>'
+    open_document(tmp_path / "often.ods", ROWS, row)
+    with pytest.raises(FileUnusable, match=r"row 4,003 and column 16,000.*too far"):
+        open_workbook(tmp_path / "often.ods")
+
+
+def test_a_binary_workbook_is_read(tmp_path):
+    binary_workbook(tmp_path / "plant.xlsb", ROWS)
+    found, result = records(tmp_path / "plant.xlsb")
+    assert found == EXPECTED
+    assert [f.code for f in result.findings] == ["marks-not-told"]
+
+
+def test_a_stray_cell_far_away_in_a_binary_workbook_is_refused(tmp_path):
+    binary_workbook(tmp_path / "far.xlsb", ROWS, {(1_048_575, 16_383): 1.0})
+    with pytest.raises(FileUnusable, match=r"row 1,048,576 and column 16,384.*too far"):
+        open_workbook(tmp_path / "far.xlsb")
+
+
+@pytest.mark.parametrize("ending", ["ods", "xlsb", "xls"])
+def test_a_workbook_under_another_ending_is_read_with_its_marks(workbook, tmp_path, ending):
+    path = workbook({"Supports": [*ROWS, ["#REF!", 1.0, "North"]]}).rename(
+        tmp_path / f"plant.{ending}"
+    )
+    found, result = records(path)
+    assert found == EXPECTED
+    assert [f.code for f in result.findings] == ["error-cell"]
 
 
 def test_an_error_text_in_such_a_sheet_is_an_error(tmp_path):
