@@ -11,7 +11,7 @@ from importers.declared import Form, Sheet, kind_of
 from importers.faults import Fault, Ledger
 from importers.headings import Layout, Taken, known_headings, lay_out, names, plain, split, unit_in
 from importers.stacked import DEEPEST_HEADING, filled
-from importers.table import Raw, Table, is_blank, text_of
+from importers.table import Raw, Table, is_blank, letters, text_of
 from importers.tag_words import is_in_words, is_ordinary, is_total
 from importers.unit_words import read_unit
 from supports.findings import Severity
@@ -276,7 +276,8 @@ def _units_again(row: Sequence[Raw], layout: Layout) -> Fault:
 def _fill_merged(
     table: Table, layout: Layout, kept: list[int], rows: list[list[Raw]], ledger: Ledger
 ) -> None:
-    """Write the name in a merged block into each of its rows."""
+    """Write the name in a merged block into each of its rows; say so of what is not spread."""
+    used = {item.index for item in layout.taken}
     named = {item.index for item in layout.taken if item.column.form is Form.NAME}
     where = {number: i for i, number in enumerate(kept)}
     for first, left, last, right in table.merged:
@@ -291,3 +292,21 @@ def _fill_merged(
                 last=str(last + 1),
             )
             ledger.add(_note("merged-name", what), first, left, value)
+        elif inside:
+            value = rows[inside[0]][left]
+            cells = len(inside) * len(used.intersection(range(left, right + 1)))
+            if cells > 1 and not is_blank(value):
+                block = f"{letters(left)}{first + 1}:{letters(right)}{last + 1}"
+                ledger.add(_not_spread(block), first, left, value)
+
+
+def _not_spread(block: str) -> Fault:
+    return Fault(
+        "merged-value",
+        Sentence(
+            "the cell is merged over {block}; its value was taken for the first cell alone",
+            block=block,
+        ),
+        "the value in each cell that it holds for",
+        severity=Severity.LOOK,
+    )

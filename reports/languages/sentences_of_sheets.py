@@ -84,6 +84,7 @@ OF_SHEETS = (
     "the file cannot be opened ({fault})",
     "the file has {count} rows, more than a sheet can",
     "the file has {size} bytes; {most} are the limit",
+    "the cell is merged over {block}; its value was taken for the first cell alone",
     "the heading '{heading}', or a profile",
     "the heading '{text}' was taken from above the row of headings",
     "the headings {names}",

@@ -186,6 +186,30 @@ def test_hidden_rows_columns_and_sheets_are_read_and_said(tmp_path):
     assert not result.forbids_storing
 
 
+def test_a_value_merged_over_several_cells_is_taken_once_and_said(tmp_path):
+    book = openpyxl.Workbook()
+    page = book.active
+    page.title = "Supports"
+    page.append(["Support tag", "Elevation [m]", "Rod length [mm]", "Gap up [mm]", "Note"])
+    page.append(["PS-1", 12.5, 2000])
+    page.append(["PS-2"])
+    page.append(["north side re-tagged in 2011"])
+    for block in ("B2:B3", "C2:D2", "A4:E4"):
+        page.merge_cells(block)
+    book.save(tmp_path / "merged.xlsx")
+    result = read(tmp_path / "merged.xlsx")
+    assert found(result) == [
+        ("loose-text", "row 4"),
+        ("merged-value", "B2"),
+        ("merged-value", "C2"),
+    ]
+    assert "merged over B2:B3" in result.findings[1].what
+    assert [dict(r.values) for r in result.records] == [
+        {"elevation": 12.5, "rod_length": 2.0},
+        {},
+    ]
+
+
 def test_text_alone_beside_the_table_is_looked_at(sheet):
     rows = [
         ["Support tag", "Area"],
