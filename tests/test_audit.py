@@ -13,7 +13,7 @@ import pytest
 from sqlalchemy import delete, insert, inspect, select, text, update
 from sqlalchemy.exc import DatabaseError
 
-from supports.audit import GENESIS, first_break, head
+from supports.audit import GENESIS, RowChange, first_break, head
 from supports.database import Register
 from supports.errors import NotAllowed
 from supports.freezing import canonical
@@ -165,8 +165,8 @@ def test_a_bulk_change_counts_the_version_and_is_recorded(register):
     )
     write(register, change)
     with register.writing("tester", "a test", NOW, action="bulk") as writing:
-        before = {"id": 1, "ends_on": None}
-        writing.trail.update_row(Change.__table__, before, {"ends_on": dt.date(2032, 1, 1)})
+        before, after = {"id": 1, "ends_on": None}, {"ends_on": dt.date(2032, 1, 1)}
+        writing.trail.update_rows([RowChange(Change.__table__, before, after)])
     with register.reading() as session:
         stored = session.scalars(select(Change)).one()
         assert (stored.ends_on, stored.row_version) == (dt.date(2032, 1, 1), 2)

@@ -1,6 +1,6 @@
 """Every row written is recorded before and after, in one batch per use case, chained by hash."""
 
 from supports.audit.chain import GENESIS, first_break, head
-from supports.audit.trail import Trail
+from supports.audit.trail import RowChange, Trail
 
-__all__ = ["GENESIS", "Trail", "first_break", "head"]
+__all__ = ["GENESIS", "RowChange", "Trail", "first_break", "head"]

@@ -7,13 +7,14 @@ triggers (revision 0001) guard the audit tables and the event tables themselves.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import repeat
-from typing import Any, cast
+from typing import Any, NamedTuple, cast
 
-from sqlalchemy import Table, event, func, inspect, select, text, update
+from sqlalchemy import Table, bindparam, event, func, inspect, select, text, update
 from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
 
 from supports.audit.bulk import insert_all, insert_lines
@@ -31,6 +32,15 @@ _ENTRIES = cast("Table", AuditEntry.__table__)
 _COLUMNS = ("batch_id", "table_name", "row_id", "before", "after", "source_row_id")
 
 Row = Mapping[str, Any]
+
+
+class RowChange(NamedTuple):
+    """New values of some columns of a row, and the row as it was, with its id."""
+
+    table: Table
+    before: Row
+    after: Row
+    source: int | None = None
 
 
 @dataclass(slots=True)
@@ -90,14 +100,35 @@ class Trail:
         origins = sources or [self.source_row_id] * len(rows)
         self._kept.add_new(table.name, [row["id"] for row in rows], afters, origins)
 
-    def update_row(self, table: Table, before: Row, after: Row, source: int | None = None) -> None:
-        """Set the columns of `after` in the row ``before["id"]``."""
-        row_id = before["id"]
-        versioned = "row_version" in table.c
-        values = {**after, "row_version": table.c.row_version + 1} if versioned else dict(after)
-        self.session.connection().execute(update(table).where(table.c.id == row_id).values(values))
-        was = {name: before.get(name) for name in after}
-        self._put_down(str(table.name), row_id, was, after, source)
+    def update_rows(self, changes: Sequence[RowChange]) -> None:
+        """Set the columns of each `after` in the row ``before["id"]``; one row's in their order."""
+        alike: dict[tuple[str, ...], list[RowChange]] = defaultdict(list)
+        kind_of_row: dict[tuple[str, int], tuple[str, ...]] = {}
+        for change in changes:
+            kind = (change.table.name, *sorted(change.after))
+            if kind_of_row.setdefault((change.table.name, change.before["id"]), kind) != kind:
+                self._update(alike)
+                kind_of_row = {(change.table.name, change.before["id"]): kind}
+            alike[kind].append(change)
+        self._update(alike)
+        for table, before, after, source in changes:
+            was = {name: before.get(name) for name in after}
+            self._put_down(str(table.name), before["id"], was, after, source)
+
+    def _update(self, alike: dict[tuple[str, ...], list[RowChange]]) -> None:
+        """Set the same columns of many rows of a table together, then let go of them."""
+        for (_, *names), changes in alike.items():
+            table = changes[0].table
+            values: dict[str, Any] = {name: bindparam(f"new_{name}") for name in names}
+            if "row_version" in table.c:
+                values["row_version"] = table.c.row_version + 1
+            statement = update(table).where(table.c.id == bindparam("row")).values(values)
+            rows = [
+                {"row": c.before["id"], **{f"new_{name}": c.after[name] for name in names}}
+                for c in changes
+            ]
+            self.session.connection().execute(statement, rows)
+        alike.clear()
 
     def _put_down(
         self, table: str, row_id: int, before: Row | None, after: Row, source: int | None

@@ -11,7 +11,7 @@ from typing import Any, cast
 
 from sqlalchemy import Table
 
-from supports.audit import Trail
+from supports.audit import RowChange, Trail
 from supports.model import Base
 
 _BLANK = type(None)
@@ -45,9 +45,7 @@ class Buffer:
     _rows: dict[str, list[dict[str, Any]]] = field(default_factory=lambda: defaultdict(list))
     _sources: dict[str, list[int | None]] = field(default_factory=lambda: defaultdict(list))
     _ids: dict[str, Iterator[int]] = field(default_factory=dict)
-    _changes: list[tuple[Table, dict[str, Any], dict[str, Any], int | None]] = field(
-        default_factory=list
-    )
+    _changes: list[RowChange] = field(default_factory=list)
 
     def insert(self, model: type[Base], values: dict[str, Any], source: int | None = None) -> int:
         """Take a new row, whose dictionary is kept and completed; return its id."""
@@ -73,7 +71,7 @@ class Buffer:
     ) -> None:
         """Take a change of the row ``before["id"]``; no change is taken as none."""
         if after:
-            self._changes.append((table_of(model), before, after, source))
+            self._changes.append(RowChange(table_of(model), before, after, source))
 
     def write(self) -> None:
         """Write everything, parents before children."""
@@ -81,8 +79,7 @@ class Buffer:
             rows = _stated(self._rows.pop(table.name, []), frozenset(table.columns.keys()))
             sources = self._sources.pop(table.name, [])
             self.trail.insert_rows(table, rows, sources, no_blanks=True)
-        for table, before, after, source in self._changes:
-            self.trail.update_row(table, before, after, source)
+        self.trail.update_rows(self._changes)
         self._changes.clear()
         self._held = 0
 
