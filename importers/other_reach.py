@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from importers.sheet_reach import Reach
 
@@ -16,22 +17,29 @@ _ROW, _CELLS = 0, range(1, 19)
 _MORE, _PART, _LENGTH_BYTES = 0x80, 7, 4
 
 
-def open_document_reach(content: bytes) -> Iterator[Reach]:
-    """Yield how far the filled cells of each table reach, repeated ones as often as they are."""
-    row = column = below = beside = 0
+class Filled(NamedTuple):
+    """How far the filled cells of a table reach, and how often one of them or its row repeats."""
+
+    reach: Reach
+    repeated: int
+
+
+def open_document_reach(content: bytes) -> Iterator[Filled]:
+    """Yield what the tables fill, repeated cells counted as often as they are."""
+    row = column = below = beside = in_rows = most = 0
     for tag in _TAG.finditer(content):
         stated = _TIMES.search(tag[2])
         times = int(stated[1]) if stated else 1
         if tag[1] == b"table":
-            yield Reach(below, beside)
-            row = below = beside = 0
+            yield Filled(Reach(below, beside), most)
+            row = below = beside = most = 0
         elif tag[1] == b"table-row":
-            row, column = row + times, 0
+            row, column, in_rows = row + times, 0, times
         else:
             column += times
             if _FILLED in tag[2]:
-                below, beside = row, max(beside, column)
-    yield Reach(below, beside)
+                below, beside, most = row, max(beside, column), max(most, times, in_rows)
+    yield Filled(Reach(below, beside), most)
 
 
 def binary_reach(data: bytes) -> Reach:

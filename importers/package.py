@@ -34,9 +34,6 @@ _DECLARATION = b"<!"
 _DOCTYPE = re.compile(rb"(?:DOCTYPE|ENTITY)", re.IGNORECASE)
 
 
-_REPEATED = re.compile(
-    rb"number-(?:rows|columns)-repeated=\"(\d+)\".{0,300}?</table:table-", re.DOTALL
-)
 _CONTENT = "content.xml"
 """The part of an open-document file that holds its sheets."""
 _BINARY_SHEET = re.compile(r"xl/worksheets/[^/]+\.bin")
@@ -177,23 +174,18 @@ class Package:
         return any(part.endswith(".xml") for part in self.related("", "/officeDocument").values())
 
     def refuse_far_cells(self) -> None:
-        """Refuse a binary or open-document sheet with stray cells far below or beside."""
+        """Refuse a binary or open-document sheet with stray cells, or repeated without measure."""
         for part in self._parts:
             if _BINARY_SHEET.fullmatch(part):
                 self._refuse_far(part, binary_reach(self.read(part)))
-        for far in open_document_reach(self.read(_CONTENT)):
-            self._refuse_far(_CONTENT, far)
-
-    def refuse_repeats(self) -> None:
-        """Refuse an open-document sheet that repeats a filled cell or row without measure."""
-        for repeated in _REPEATED.finditer(self.read(_CONTENT)):
-            if int(repeated[1]) > MAX_REPEATS and b"office:value" in repeated[0]:
+        for reach, repeated in open_document_reach(self.read(_CONTENT)):
+            if repeated > MAX_REPEATS:
                 raise self._unusable(
                     Sentence(
-                        "a filled cell or row is repeated {count} times",
-                        count=f"{int(repeated[1]):,}",
+                        "a filled cell or row is repeated {count} times", count=f"{repeated:,}"
                     )
                 )
+            self._refuse_far(_CONTENT, reach)
 
     def facts(self) -> Iterator[tuple[str, SheetFacts, Remarks]]:
         """Read the XML of each sheet once: its name, what it tells, the comments beside cells."""

@@ -118,7 +118,6 @@ def _open_file(path: Path) -> Workbook:
         package = Package(path.name, data)
         if path.suffix.lower() in WORKBOOKS or package.is_of_xml_sheets:
             return Workbook(files, tuple(_tables(path.name, data, package)))
-        package.refuse_repeats()
         package.refuse_far_cells()
         return _other_workbook(path.name, data, files)
     if data.startswith(_COMPOUND) and path.suffix.lower() in OTHER_WORKBOOKS:

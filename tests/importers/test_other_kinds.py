@@ -110,6 +110,17 @@ def test_a_filled_cell_repeated_without_measure_is_refused(tmp_path):
         open_workbook(tmp_path / "bomb.ods")
 
 
+def test_columns_of_one_width_and_blanks_beside_a_table_are_no_repeats(tmp_path):
+    """An office program says the width of all 16,384 columns in one, before the first row."""
+    more = (
+        '<table:table-column table:number-columns-repeated="16384"/><table:table-row>'
+        '<table:table-cell office:value-type="string"><text:p>PS-9</text:p></table:table-cell>'
+        '<table:table-cell table:number-columns-repeated="16383"/></table:table-row>'
+    )
+    open_document(tmp_path / "plant.ods", ROWS, more)
+    assert records(tmp_path / "plant.ods")[0] == [*EXPECTED, (("PS-9",), {})]
+
+
 def test_a_stray_cell_far_away_in_such_a_sheet_is_refused(tmp_path):
     """A far cell takes memory for all before it, be they blank or not."""
     more = (
