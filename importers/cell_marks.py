@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from xml.etree import ElementTree as ET
 
 from importers.byte_search import Searched
+from importers.number_formats import NumberFormat, format_of
 from importers.table import column_index
 
 _REFERENCE = re.compile(rb"\sr=[\"']([A-Z]{1,3})(\d+)[\"']")
@@ -48,6 +49,8 @@ class Styles:
     percent: frozenset[int] = frozenset()
     texts: Mapping[int, str] = field(default_factory=dict)
     coloured: frozenset[int] = frozenset()
+    shown: Mapping[int, NumberFormat] = field(default_factory=dict)
+    """Formats that show more or other than the number of the cell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,7 @@ class CellMarks:
     coloured: frozenset[Address] = frozenset()
     uncounted: Mapping[Address, str] = field(default_factory=dict)
     """Formulas that no program has worked out yet."""
+    shown: Mapping[Address, NumberFormat] = field(default_factory=dict)
 
 
 def read_styles(styles: ET.Element | None, strings: ET.Element | None) -> Styles:
@@ -85,7 +89,18 @@ def read_styles(styles: ET.Element | None, strings: ET.Element | None) -> Styles
             if _flag(bright, int(xf.get("fontId", "0")))
             or _flag(filled, int(xf.get("fillId", "0")))
         ),
+        dict(_shown(cells, formats)),
     )
+
+
+def _shown(
+    cells: list[ET.Element], formats: Mapping[int, str]
+) -> Iterator[tuple[int, NumberFormat]]:
+    """Yield the cell styles whose format shows more or other than the number."""
+    known = {number: format_of(code) for number, code in formats.items() if "%" not in code}
+    for i, xf in enumerate(cells):
+        if form := known.get(int(xf.get("numFmtId", "0"))):
+            yield i, form
 
 
 def _is_bright(colour: ET.Element | None) -> bool:
@@ -158,6 +173,11 @@ def read_marks(data: Searched, prefix: bytes, styles: Styles) -> CellMarks:
             for address, _ in _cells_with(data, prefix, b's="%d"' % number)
         ),
         dict(_uncounted(data, prefix)) if has_formulas else {},
+        {
+            address: form
+            for number, form in styles.shown.items()
+            for address, _ in _cells_with(data, prefix, b's="%d"' % number)
+        },
     )
 
 

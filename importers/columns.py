@@ -150,6 +150,12 @@ _REFUSALS = {
         "a value",
         "Open the workbook in a spreadsheet program and save it, or type the value",
     ),
+    "masked": Fault(
+        "shown-otherwise",
+        "the format of the cell shows another number than the one that it holds",
+        "the number as it is shown, with its unit",
+        "Look at the cell in a spreadsheet program and type what it shows",
+    ),
     "error": Fault(
         "error-cell",
         "the formula in the cell has failed",

@@ -52,6 +52,13 @@ class UncountedCell(RefusedCell):
     why = "uncounted"
 
 
+class MaskedCell(RefusedCell):
+    """A number whose format shows another one: in thousands, by conditions, with words within."""
+
+    __slots__ = ()
+    why = "masked"
+
+
 class PercentCell(float):
     """A fraction that the sheet shows as a percentage."""
 

@@ -16,6 +16,7 @@ from importers.package import Package
 from importers.sheet_xml import SheetFacts
 from importers.table import (
     ErrorCell,
+    MaskedCell,
     MovingCell,
     PercentCell,
     Raw,
@@ -202,8 +203,8 @@ def _not_told(name: str) -> Finding:
     return Finding(
         "marks-not-told",
         Severity.LOOK,
-        "this kind of workbook does not tell error cells, hidden rows, struck-through text and "
-        "comments; its values alone were read",
+        "this kind of workbook does not tell error cells, hidden rows, struck-through text, "
+        "comments, percentages and units that a format shows; its values alone were read",
         Place(name),
         remedy="Save it as .xlsx to have them looked at",
     )
@@ -291,6 +292,9 @@ def _with_marks(found: Sequence[Sequence[Raw]], facts: SheetFacts) -> list[list[
     for row, column in facts.marks.percent:
         if (value := _at(rows, row, column)) and isinstance(value, float):
             rows[row][column] = PercentCell(value)
+    for (row, column), form in facts.marks.shown.items():
+        if type(value := _at(rows, row, column)) is float:
+            rows[row][column] = form.text(value) or MaskedCell(text_of(value))
     for (row, column), text in facts.marks.struck.items():
         if (value := _at(rows, row, column)) != "":
             rows[row][column] = StruckCell(text or f"~~{text_of(value)}~~")
