@@ -27,7 +27,9 @@ def opened_form(path: Path) -> Any:
         raise _unusable(path, error.strerror or str(error)) from error
     if not is_zipfile(io.BytesIO(data)):
         raise _unusable(path, "another kind of file")
-    Package(path.name, data)  # which refuses what unpacks beyond all measure
+    package = Package(path.name, data)  # which refuses what unpacks beyond all measure
+    if not package.is_of_xml_sheets:
+        raise _unusable(path, "another kind of file")
     try:
         return load_workbook(io.BytesIO(data), data_only=True)
     except Exception as error:  # a parser may raise anything on damaged parts

@@ -10,6 +10,7 @@ import struct
 
 import pytest
 
+from importers.opened_form import opened_form
 from importers.reading import read
 from importers.workbook import open_workbook
 from supports.errors import FileUnusable
@@ -195,6 +196,12 @@ def test_a_workbook_with_macros_is_read_as_data(workbook, tmp_path):
     path = workbook({"Supports": ROWS}, "plant.xlsm")
     found, _ = records(path)
     assert found == EXPECTED
+
+
+def test_a_form_saved_as_an_open_document_is_another_kind_of_file_and_not_damaged(tmp_path):
+    open_document(tmp_path / "form.ods", ROWS)
+    with pytest.raises(FileUnusable, match=r"another kind of file.*save it anew as \.xlsx"):
+        opened_form(tmp_path / "form.ods")
 
 
 def test_half_an_old_workbook_is_damaged(tmp_path):
