@@ -20,6 +20,8 @@ from supports.sentences import Sentence, joined
 from supports.vocabulary import Known, SupportKind
 
 _WHOLE = re.compile(r"[-+]?\d{1,15}(?:\.0*)?")
+_MOST_WHOLE = 2**31 - 1
+"""What both databases hold; nothing that is counted comes near it."""
 
 
 def read_tag(raw: Raw) -> Outcome:
@@ -80,13 +82,19 @@ def read_whole(raw: Raw) -> Outcome:
         return Outcome(None, _not_whole())
     if isinstance(raw, str):
         text = raw.strip()
-        return Outcome(int(float(text))) if _WHOLE.fullmatch(text) else Outcome(None, _not_whole())
+        raw = float(text) if _WHOLE.fullmatch(text) else math.nan
+    if abs(raw) > _MOST_WHOLE:
+        return Outcome(None, _too_large())
     is_whole = math.isfinite(raw) and raw == int(raw)
     return Outcome(int(raw)) if is_whole else Outcome(None, _not_whole())
 
 
 def _not_whole() -> Fault:
     return Fault("not-a-whole-number", "this is not a whole number", "a number such as 3")
+
+
+def _too_large() -> Fault:
+    return Fault("not-a-whole-number", "the number is too large to be one", "a number such as 3")
 
 
 def plain_word(text: str) -> str:

@@ -188,7 +188,9 @@ def test_whole_numbers(one, cell, whole):
     assert type(result.records[0].values["order_along"]) is int
 
 
-@pytest.mark.parametrize("cell", [3.5, "three", "3.5", date(2020, 1, 1)])
+@pytest.mark.parametrize(
+    "cell", [3.5, "three", "3.5", date(2020, 1, 1), 2**31, -1e305, "-99999999999", 1e18]
+)
 def test_what_is_not_a_whole_number_is_refused(one, codes, cell):
     result = one(SUPPORTS, ["Support tag", "Order along line"], ["PS-1", cell])
     assert codes(result) == ["not-a-whole-number"]
