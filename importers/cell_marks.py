@@ -14,6 +14,7 @@ from importers.table import column_index
 
 _REFERENCE = re.compile(rb"\sr=[\"']([A-Z]{1,3})(\d+)[\"']")
 _VALUE = re.compile(rb"<(?:[\w.-]+:)?v[^>]*>(\d+)<")
+_MOST_DIGITS = 9
 _BUILT_IN_PERCENTS = {9, 10}
 """Number formats 0 % and 0.00 % of ECMA-376 part 1, 18.8.30."""
 _SHARED_FORMULA = re.compile(rb"<(?:[\w.-]+:)?f\b[^>]*\ssi=\"(\d+)\"")
@@ -73,21 +74,20 @@ def read_styles(styles: ET.Element | None, strings: ET.Element | None) -> Styles
         return Styles(texts=texts)
     fonts = [_is_on(font.find("strike")) for font in _children(styles, "fonts")]
     formats = {
-        int(item.get("numFmtId", "0")): item.get("formatCode", "")
+        _index(item, "numFmtId"): item.get("formatCode", "")
         for item in _children(styles, "numFmts")
     }
     bright = [_is_bright(font.find("color")) for font in _children(styles, "fonts")]
     filled = [_is_bright(fill.find("patternFill/fgColor")) for fill in _children(styles, "fills")]
     cells = list(_children(styles, "cellXfs"))
     return Styles(
-        frozenset(i for i, xf in enumerate(cells) if _flag(fonts, int(xf.get("fontId", "0")))),
+        frozenset(i for i, xf in enumerate(cells) if _flag(fonts, _index(xf, "fontId"))),
         frozenset(i for i, xf in enumerate(cells) if _is_percent(xf, formats)),
         texts,
         frozenset(
             i
             for i, xf in enumerate(cells)
-            if _flag(bright, int(xf.get("fontId", "0")))
-            or _flag(filled, int(xf.get("fillId", "0")))
+            if _flag(bright, _index(xf, "fontId")) or _flag(filled, _index(xf, "fillId"))
         ),
         dict(_shown(cells, formats)),
     )
@@ -99,7 +99,7 @@ def _shown(
     """Yield the cell styles whose format shows more or other than the number."""
     known = {number: format_of(code) for number, code in formats.items() if "%" not in code}
     for i, xf in enumerate(cells):
-        if form := known.get(int(xf.get("numFmtId", "0"))):
+        if form := known.get(_index(xf, "numFmtId")):
             yield i, form
 
 
@@ -111,8 +111,8 @@ def _is_bright(colour: ET.Element | None) -> bool:
         parts = [int(part, 16) for part in rgb.groups()]
         return max(parts) - min(parts) >= _BRIGHT
     if "theme" in colour.attrib:
-        return int(colour.get("theme", "0")) >= _FIRST_ACCENT
-    return int(colour.get("indexed", "0")) in _INDEXED_COLOURS
+        return _index(colour, "theme") >= _FIRST_ACCENT
+    return _index(colour, "indexed") in _INDEXED_COLOURS
 
 
 def may_be_struck(strings: bytes) -> bool:
@@ -129,12 +129,18 @@ def _is_on(element: ET.Element | None) -> bool:
     return element is not None and element.get("val", "1") not in {"0", "false"}
 
 
+def _index(element: ET.Element, name: str) -> int:
+    """Return which of a list an element points at; the first, which is plain, for no number."""
+    stated = element.get(name, "")
+    return int(stated) if stated.isdecimal() and len(stated) <= _MOST_DIGITS else 0
+
+
 def _flag(flags: list[bool], index: int) -> bool:
     return index < len(flags) and flags[index]
 
 
 def _is_percent(xf: ET.Element, formats: Mapping[int, str]) -> bool:
-    number = int(xf.get("numFmtId", "0"))
+    number = _index(xf, "numFmtId")
     return number in _BUILT_IN_PERCENTS or "%" in formats.get(number, "")
 
 

@@ -32,8 +32,9 @@ MAX_REPEATS = 5_000
 
 _DECLARATION = b"<!"
 _DOCTYPE = re.compile(rb"(?:DOCTYPE|ENTITY)", re.IGNORECASE)
-
-
+_COUNTS = re.compile(rb"uniqueCount\s*=\s*[\"'](\d{1,4000})")
+_HEAD = 2_000
+"""Bytes in which shared texts say how many they are; a reader makes room for as many."""
 _CONTENT = "content.xml"
 """The part of an open-document file that holds its sheets."""
 _BINARY_SHEET = re.compile(r"xl/worksheets/[^/]+\.bin")
@@ -198,7 +199,10 @@ class Package:
     def _styles(self) -> Styles:
         parts = self.related_by_type(self.workbook)
         strings = parts.get("sharedStrings", "")
-        struck = may_be_struck(self.read(strings))
+        texts = self.read(strings)
+        if any(int(count) > MAX_CELLS for count in _COUNTS.findall(texts[:_HEAD])):
+            raise self._unusable(Sentence("part '{part}' of the workbook is damaged", part=strings))
+        struck = may_be_struck(texts)
         shared = self.tree(strings) if struck else None
         return read_styles(self.tree(parts.get("styles", "")), shared)
 

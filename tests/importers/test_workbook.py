@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 
 import openpyxl
 import pytest
+import xlsxwriter
 
 from importers import package
 from importers.proposing import propose
@@ -103,6 +105,22 @@ def test_a_stray_cell_far_away_is_refused_before_it_fills_the_memory(workbook):
     book["Supports"]["XFD1048576"] = "x"
     book.save(path)
     refused(path, "reaches to row 1,048,576", "stray")
+
+
+def test_shared_texts_that_claim_to_be_beyond_number_are_refused(tmp_path):
+    """A reader makes room for as many as are claimed, and is gone with the program if it cannot."""
+    path, claim = tmp_path / "plant.xlsx", b'uniqueCount="99999999999"'
+    with xlsxwriter.Workbook(path) as book:
+        book.add_worksheet("Supports").write_row(0, 0, SUPPORT_ROWS[0])
+    part = "xl/sharedStrings.xml"
+    repacked(path, part, lambda data: re.sub(rb'uniqueCount="\d+"', claim, data))
+    refused(path, "sharedStrings.xml", "damaged")
+
+
+def test_a_style_that_points_at_no_number_is_a_plain_one(workbook):
+    path = workbook({"Supports": SUPPORT_ROWS})
+    repacked(path, "xl/styles.xml", lambda data: data.replace(b'numFmtId="0"', b'numFmtId="1e9"'))
+    assert [record.key for record in read(path).records] == [("PS-1",)]
 
 
 def test_a_false_sheet_size_does_not_hide_rows(workbook):
